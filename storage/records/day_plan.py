@@ -6,6 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from storage.records import plan_limits as limits
 from storage.records.base import Record
 from storage.records.plan_value_types import Line, Section
 
@@ -30,20 +31,20 @@ class Break(Record):
 class DayPlan(Record):
     """What the timetable of the event days is made from. Times are local to the plan's zone."""
 
-    dates: tuple[local_date, ...] = Field((), max_length=5)
+    dates: tuple[local_date, ...] = Field((), max_length=limits.MOST_EVENT_DAYS)
     """The first school day after the deadline when absent."""
     begins: time = time(8, 0)
     """When the day begins and ends for squads whose section has no lesson of its own."""
     ends: time = time(15, 0)
-    lessons: tuple[Lesson, ...] = Field((), max_length=60)
-    breaks: tuple[Break, ...] = Field((), max_length=10)
-    tables: int = Field(1, ge=1, le=10)
+    lessons: tuple[Lesson, ...] = Field((), max_length=limits.MOST_LESSONS)
+    breaks: tuple[Break, ...] = Field((), max_length=limits.MOST_BREAKS)
+    tables: int = Field(1, ge=limits.TABLES.least, le=limits.TABLES.most)
     """Runs that can go on at the same time."""
-    run_minutes: int = Field(5, ge=1, le=120)
+    run_minutes: int = Field(5, ge=limits.RUN_MINUTES.least, le=limits.RUN_MINUTES.most)
     """One run with setting up and clearing away."""
-    interview_minutes: int = Field(10, ge=0, le=120)
+    interview_minutes: int = Field(10, ge=limits.INTERVIEW_MINUTES.least, le=limits.INTERVIEW_MINUTES.most)
     """0 where squads are not interviewed."""
-    change_minutes: int = Field(3, ge=0, le=60)
+    change_minutes: int = Field(3, ge=limits.CHANGE_MINUTES.least, le=limits.CHANGE_MINUTES.most)
     """What judges need between two interviews."""
     interviews: Literal["lesson", "day"] = "lesson"
     """Whether squads are interviewed in their own lesson only, or at any time of the day."""

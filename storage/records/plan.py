@@ -10,18 +10,15 @@ from typing import Annotated, Literal
 
 from pydantic import Field, StringConstraints
 
+from storage.records import plan_limits as limits
 from storage.records.base import Record
 from storage.records.day_plan import DayPlan
+from storage.records.plan_measures import Measure
 from storage.records.plan_value_types import (
-    ONE_LINE,
-    Amount,
-    Better,
-    Keep,
     Key,
     Line,
     Positive,
     Section,
-    Signed,
     Text,
     Weekday,
 )
@@ -30,9 +27,9 @@ from storage.records.plan_value_types import (
 class Squads(Record):
     """How many students make a squad; both ends are included."""
 
-    smallest: int = Field(3, ge=1, le=25)
-    largest: int = Field(5, ge=1, le=25)
-    expected: int | None = Field(None, ge=1, le=1000)
+    smallest: int = Field(3, ge=limits.SQUAD_MEMBERS.least, le=limits.SQUAD_MEMBERS.most)
+    largest: int = Field(5, ge=limits.SQUAD_MEMBERS.least, le=limits.SQUAD_MEMBERS.most)
+    expected: int | None = Field(None, ge=limits.EXPECTED_SQUADS.least, le=limits.EXPECTED_SQUADS.most)
     """How many squads the coach expects; only the check of a plan looks at it."""
     board: Literal["names", "code-names"] = "names"
     """Under what students stand on the public board of squads."""
@@ -50,19 +47,21 @@ class Calendar(Record):
 
     brief: datetime
     """Local date and time at which the brief goes to everyone (no offset: it is meant in the plan's zone)."""
-    days: int = Field(10, ge=1, le=60)
+    days: int = Field(10, ge=limits.WINDOW_DAYS.least, le=limits.WINDOW_DAYS.most)
     counting: Literal["calendar", "school"] = "calendar"
-    weekend: tuple[Weekday, ...] = Field(("saturday", "sunday"), max_length=7)
+    weekend: tuple[Weekday, ...] = Field(("saturday", "sunday"), max_length=limits.WEEKEND_DAYS)
     """Days that are never school days."""
-    closed: tuple[date, ...] = Field((), max_length=400)
+    closed: tuple[date, ...] = Field((), max_length=limits.MOST_CLOSED_DAYS)
     """The school's own closed days; they win over any list of public holidays."""
     holidays: Holidays | None = None
     deadline_on_closed_day: Literal["move", "refuse"] = "move"
     """For calendar days: a deadline on a closed day moves to the next school day, or the plan is refused."""
     remind_at: time = time(16, 0)
-    remind_at_on: dict[Annotated[int, Field(ge=1, le=60)], time] = {}
+    remind_at_on: dict[Annotated[int, Field(ge=limits.WINDOW_DAYS.least, le=limits.WINDOW_DAYS.most)], time] = {}
     """Another reminder hour for single days of the window: day number (1 is the day after the brief) to time."""
-    last_day_hours: tuple[Annotated[int, Field(ge=1, le=23)], ...] = Field((3, 1), max_length=23)
+    last_day_hours: tuple[Annotated[int, Field(ge=limits.LAST_DAY_HOURS.least, le=limits.LAST_DAY_HOURS.most)], ...] = (
+        Field((3, 1), max_length=limits.LAST_DAY_HOURS.most)
+    )
     """On the last day also this many hours before the deadline."""
     quiet_from: time = time(20, 0)
     quiet_until: time = time(7, 0)
@@ -76,19 +75,19 @@ class Calendar(Record):
 class Practice(Record):
     """Turns at the one shared table, on the school days of the window; squads book them."""
 
-    minutes: int = Field(20, ge=5, le=240)
+    minutes: int = Field(20, ge=limits.TURN_MINUTES.least, le=limits.TURN_MINUTES.most)
     """How long one turn is."""
-    times: tuple[time, ...] = Field(min_length=1, max_length=12)
+    times: tuple[time, ...] = Field(min_length=limits.TURN_TIMES.least, max_length=limits.TURN_TIMES.most)
     """Local times of day at which a turn begins."""
-    turns: int | None = Field(None, ge=1, le=60)
+    turns: int | None = Field(None, ge=limits.TURNS_OF_A_SQUAD.least, le=limits.TURNS_OF_A_SQUAD.most)
     """Turns each squad may book before the others are shared out; the same whole share for all when absent."""
-    from_day: int = Field(1, ge=1, le=60)
+    from_day: int = Field(1, ge=limits.WINDOW_DAYS.least, le=limits.WINDOW_DAYS.most)
     """The first day of the window with turns."""
-    until_day: int | None = Field(None, ge=1, le=60)
+    until_day: int | None = Field(None, ge=limits.WINDOW_DAYS.least, le=limits.WINDOW_DAYS.most)
     """The last one; the last day of the window when absent."""
-    give_back_hours: int = Field(2, ge=0, le=72)
+    give_back_hours: int = Field(2, ge=limits.GIVE_BACK_HOURS.least, le=limits.GIVE_BACK_HOURS.most)
     """Until so many hours before a turn it may be given back."""
-    pool_hours: int = Field(20, ge=0, le=168)
+    pool_hours: int = Field(20, ge=limits.POOL_HOURS.least, le=limits.POOL_HOURS.most)
     """So many hours before it, a turn that nobody has booked is open to squads that have used up their share."""
     first_round: Literal["open", "draw"] = "open"
     """Whether squads book from the brief on, or once a lot has said who chooses first."""
@@ -96,139 +95,11 @@ class Practice(Record):
     """Where the key of that lot comes from; published before it is known."""
 
 
-class Scaled(Record):
-    """What every measure has: its key, name, weight within the event, and the scale that turns it into 0 to 1."""
-
-    key: Key
-    name: Line
-    weight: Positive = Decimal(1)
-    scale: Literal["maximum", "best", "between", "rank", "standard"] = "maximum"
-    maximum: Positive | None = None
-    """For the scale `maximum`: the value worth 1; where lower is better, and for a time, the value worth 0."""
-    over_maximum: Literal["cap", "count"] = "cap"
-    """For the scale `maximum`: a value above it counts as the maximum, or keeps its lead and earns more than 100."""
-    floor: Signed | None = None
-    """For the scale `between`: the value worth 0."""
-    full: Signed | None = None
-    """For the scale `between`: the value worth 1; below `floor` where lower is better."""
-
-
-class Item(Record):
-    """A kind of thing that is counted, or a bonus or penalty with a name, and the points each one is worth."""
-
-    key: Key
-    name: Line
-    points: Signed = Decimal(10)
-    """Not 0; below 0 for a penalty."""
-    most: int | None = Field(None, ge=1, le=999)
-    """How many there are; typing more is asked about before it is saved."""
-
-
-class Count(Scaled):
-    """Items counted: value = sum of items x points - deductions, never below 0.
-
-    Where lower is better, as when mistakes are counted, deductions are points added.
-    """
-
-    kind: Literal["count"] = "count"
-    items: tuple[Item, ...] = Field(min_length=1, max_length=5)
-    better: Better = "higher"
-    attempts: int = Field(2, ge=1, le=10)
-    keep: Keep = "best"
-    seconds: Positive | None = None
-    """How long one run lasts; the run pad shows when it ends."""
-
-
-class Number(Scaled):
-    """A measured value, such as a mass in grams or a length in centimetres."""
-
-    kind: Literal["number"] = "number"
-    unit: Annotated[str, StringConstraints(min_length=1, max_length=12, strip_whitespace=True, pattern=ONE_LINE)]
-    """Shown after the number, such as kg."""
-    decimals: int = Field(0, ge=0, le=4)
-    """The most digits after the decimal point that may be typed."""
-    lowest: Signed = Decimal(0)
-    highest: Signed
-    """The range of values that are possible; anything outside is a slip and is refused."""
-    better: Better = "higher"
-    attempts: int = Field(1, ge=1, le=10)
-    keep: Keep = "best"
-
-
-class Check(Record):
-    """One yes-or-no line of a checklist, and the points a yes is worth."""
-
-    key: Key
-    name: Line
-    points: Signed = Decimal(1)
-    """Not 0; below 0 where a yes costs points."""
-
-
-class Checklist(Scaled):
-    """Yes-or-no lines, ticked at the table: value = the points of the ticked lines, never below 0."""
-
-    kind: Literal["checklist"] = "checklist"
-    lines: tuple[Check, ...] = Field(min_length=1, max_length=20)
-    attempts: int = Field(1, ge=1, le=10)
-    keep: Keep = "best"
-
-
-class Time(Scaled):
-    """Seconds against the clock plus seconds for faults; a squad that does not finish scores 0 here."""
-
-    kind: Literal["time"] = "time"
-    limit: Positive
-    """Seconds after which the attempt is over and counts as not finished."""
-    planning: Positive | None = None
-    """Seconds to plan in before the clock starts."""
-    official: Literal["press", "hand"] | None = None
-    """Which time counts where it was taken by presses and by hand; that of the presses when absent."""
-    fault_seconds: Amount = Decimal(5)
-    attempts: int = Field(1, ge=1, le=10)
-    keep: Keep = "best"
-
-
-class Criterion(Record):
-    """One line of a rubric: levels are numbered from 1, each with a descriptor of what is seen."""
-
-    key: Key
-    name: Annotated[str, StringConstraints(min_length=1, max_length=45, strip_whitespace=True, pattern=ONE_LINE)]
-    weight: Positive = Decimal(1)
-    levels: tuple[Line, ...] = Field(min_length=3, max_length=6)
-    praise: Line | None = None
-    """What a squad in the upper half of the levels reads as a strength; the level's own text when absent."""
-    next: Line | None = None
-    """What a squad can do to get better here, as a thing to do."""
-
-
-class Rubric(Scaled):
-    """Judged on score sheets: a sheet's value = sum of criterion weight x level."""
-
-    kind: Literal["rubric"] = "rubric"
-    criteria: tuple[Criterion, ...] = Field(min_length=1, max_length=8)
-    panel: Literal["mean", "median", "trimmed", "adjusted"] = "mean"
-    """How the sheets of a squad's judges become one value; `adjusted` is the least-squares squad effect."""
-    comments: Literal["sheet", "criterion"] = "sheet"
-    judges_per_squad: int | None = Field(None, ge=1, le=25)
-    """How many judges see each squad; all of them when absent."""
-
-
-class Share(Scaled):
-    """Members who contributed, divided by members."""
-
-    kind: Literal["share"] = "share"
-
-
-AtTable = Count | Number | Time | Checklist | Share
-"""What a scorekeeper records at the table."""
-Measure = Annotated[Count | Number | Time | Checklist | Rubric | Share, Field(discriminator="kind")]
-
-
 class PlaceGroup(Record):
     """Sections that compete for places of their own."""
 
-    sections: tuple[Section, ...] = Field(min_length=1, max_length=25)
-    places: int = Field(1, ge=1, le=25)
+    sections: tuple[Section, ...] = Field(min_length=limits.SECTIONS.least, max_length=limits.SECTIONS.most)
+    places: int = Field(1, ge=limits.PLACES.least, le=limits.PLACES.most)
 
 
 class Equipment(Record):
@@ -252,13 +123,13 @@ class Event(Record):
     """Kept out of every text a student can see until the coach starts it."""
     hand_in: bool = False
     """Each member hands in a part with a written reason during the window."""
-    cautions: tuple[Line, ...] = Field((), max_length=20)
+    cautions: tuple[Line, ...] = Field((), max_length=limits.MOST_CAUTIONS)
     """Safety lines, shown with the event; the coach confirms them before a timed task."""
     equipment: Equipment | None = None
     """What each squad is given; absent where the number of people here does not matter."""
-    least_present: int | None = Field(None, ge=1, le=25)
+    least_present: int | None = Field(None, ge=limits.LEAST_PRESENT.least, le=limits.LEAST_PRESENT.most)
     """So many members must be here for a squad to run; a coach may let fewer."""
-    measures: tuple[Measure, ...] = Field(min_length=1, max_length=6)
+    measures: tuple[Measure, ...] = Field(min_length=limits.MEASURES.least, max_length=limits.MEASURES.most)
 
 
 class Plan(Record):
@@ -267,26 +138,38 @@ class Plan(Record):
     name: Line
     zone: str
     """IANA zone name, such as America/New_York."""
-    sections: tuple[Section, ...] = Field(min_length=1, max_length=25)
-    places: int = Field(1, ge=1, le=25)
+    sections: tuple[Section, ...] = Field(min_length=limits.SECTIONS.least, max_length=limits.SECTIONS.most)
+    places: int = Field(1, ge=limits.PLACES.least, le=limits.PLACES.most)
     """How many squads win; with `place_groups` the sum of theirs."""
-    place_groups: tuple[PlaceGroup, ...] = Field((), max_length=25)
+    place_groups: tuple[PlaceGroup, ...] = Field((), max_length=limits.MOST_PLACE_GROUPS)
     """Places for sections or groups of sections, each section in one group; without them all compete for all."""
-    qualify: Annotated[Decimal, Field(ge=0, le=1000, max_digits=8, decimal_places=4, allow_inf_nan=False)] | None = None
+    qualify: (
+        Annotated[
+            Decimal,
+            Field(
+                ge=0,
+                le=limits.LARGEST_MINIMUM,
+                max_digits=limits.MINIMUM_DIGITS,
+                decimal_places=limits.DECIMALS,
+                allow_inf_nan=False,
+            ),
+        ]
+        | None
+    ) = None
     """The total that a squad needs at least to win a place."""
     brief: Text
     """What the squads must do, in the words of the coach."""
     squads: Squads = Squads(smallest=3, largest=5)
     calendar: Calendar
-    events: tuple[Event, ...] = Field(min_length=1, max_length=8)
+    events: tuple[Event, ...] = Field(min_length=limits.EVENTS.least, max_length=limits.EVENTS.most)
     practice: Practice | None = None
     """Turns at the shared table; absent where the bot does not look after them."""
     event_day: DayPlan | None = None
     """When and where squads run and are interviewed; absent where the bot makes no timetable."""
-    tie_breaks: tuple[str, ...] = Field((), max_length=40)
+    tie_breaks: tuple[str, ...] = Field((), max_length=limits.MOST_TIE_BREAKS)
     """In order: `event` or `event.measure` or `event.measure.criterion`; a run-off follows when all are equal."""
     announce: Literal["winner", "podium", "table"] = "winner"
-    protest_days: int = Field(2, ge=0, le=14)
+    protest_days: int = Field(2, ge=limits.PROTEST_DAYS.least, le=limits.PROTEST_DAYS.most)
     """School days after the announcement in which procedure and arithmetic may be questioned."""
-    retention_days: int = Field(60, ge=1, le=400)
+    retention_days: int = Field(60, ge=limits.RETENTION_DAYS.least, le=limits.RETENTION_DAYS.most)
     """Days after the announcement until names and marks are erased."""

@@ -16,7 +16,8 @@ from bot.actions.core.registry import register_all
 from bot.rules.plan.read_plan import short_fingerprint
 from bot.words.core.keys import split
 from storage.records.message import Answer, Button, Form, Message, Open
-from storage.records.plan import Calendar, Count, Criterion, Event, Item, Plan, Rubric, Share, Time
+from storage.records.plan import Calendar, Event, Plan
+from storage.records.plan_measures import Count, Criterion, Item, Rubric, Share, Time
 from storage.records.request import Request
 from storage.records.tryout import ROOM_KINDS, State, Tryout
 from storage.store import Store

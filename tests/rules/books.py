@@ -5,7 +5,8 @@ from datetime import UTC, datetime
 from decimal import Decimal
 
 from storage.records.people import Judge, Squad
-from storage.records.plan import Calendar, Count, Criterion, Event, Item, Measure, Plan, Rubric, Share, Time
+from storage.records.plan import Calendar, Event, Plan
+from storage.records.plan_measures import Count, Criterion, Item, Measure, Rubric, Share, Time
 from storage.records.scores import Absence, Attempt, ScoreBook, Sheet
 
 NOW = datetime(2025, 5, 12, 15, 30, tzinfo=UTC)

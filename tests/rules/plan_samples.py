@@ -3,7 +3,8 @@
 from datetime import datetime
 from decimal import Decimal
 
-from storage.records.plan import Calendar, Count, Event, Item, Plan
+from storage.records.plan import Calendar, Event, Plan
+from storage.records.plan_measures import Count, Item
 
 BRIEF = datetime.fromisoformat("2026-10-26T15:30")
 

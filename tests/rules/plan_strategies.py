@@ -7,26 +7,8 @@ from typing import Any, Literal
 from hypothesis import strategies as st
 
 from storage.records.day_plan import Break, DayPlan, Lesson
-from storage.records.plan import (
-    Calendar,
-    Check,
-    Checklist,
-    Count,
-    Criterion,
-    Equipment,
-    Event,
-    Holidays,
-    Item,
-    Measure,
-    Number,
-    PlaceGroup,
-    Plan,
-    Practice,
-    Rubric,
-    Share,
-    Squads,
-    Time,
-)
+from storage.records.plan import Calendar, Equipment, Event, Holidays, PlaceGroup, Plan, Practice, Squads
+from storage.records.plan_measures import Check, Checklist, Count, Criterion, Item, Measure, Number, Rubric, Share, Time
 
 TEXT = st.text(st.characters(codec="utf-8", exclude_categories=["Cc", "Cs"]) | st.sampled_from("\n\t"), max_size=200)
 WORDS = st.text(st.characters(codec="utf-8", exclude_categories=["Cc", "Cs", "Zl", "Zp"]), max_size=200)

@@ -22,7 +22,7 @@ from bot.words.squads import roster_board
 from storage.records.judging import TieOfInterest, Trial
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 from storage.records.people import Officer, Squad, Student
-from storage.records.plan import Rubric
+from storage.records.plan_measures import Rubric
 from storage.records.questions import Clarification, Question
 from storage.records.tryout import Tryout
 from tests.actions.conftest import small_plan

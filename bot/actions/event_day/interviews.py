@@ -12,7 +12,8 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.interviews import Fitted, fit_judges
 from bot.words.event_day import interviews as words
 from storage.records.message import Message
-from storage.records.plan import Event, Rubric
+from storage.records.plan import Event
+from storage.records.plan_measures import Rubric
 from storage.records.tryout import Tryout
 from storage.tables import attempts, day_timetable, judges, live_messages, panels, squads
 from storage.tables.sql_session import Snapshot, Transaction

@@ -17,7 +17,7 @@ from bot.words.event_day.slot_text import event_of
 from storage.records.event_day import DaySlot
 from storage.records.message import Answer, Replace, Say
 from storage.records.people import Squad
-from storage.records.plan import Rubric, Share
+from storage.records.plan_measures import Rubric, Share
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import day_timetable, outbox, squads

@@ -19,7 +19,7 @@ from bot.words.scorekeeping.attempts import number_code
 from bot.words.scorekeeping.before_start import here_line
 from storage.records.event_day import PadRun
 from storage.records.message import Answer, Replace
-from storage.records.plan import Count
+from storage.records.plan_measures import Count
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import run_pads, squads

@@ -28,7 +28,7 @@ from bot.words.event_day.run_sheets import Sheet
 from storage.records.event_day import RunEntry
 from storage.records.message import Answer, Form, FormField, Message, Open, Replace
 from storage.records.people import Student
-from storage.records.plan import AtTable, Rubric
+from storage.records.plan_measures import AtTable, Rubric
 from storage.records.request import Request
 from storage.records.scores import Absence
 from storage.records.tryout import Tryout

@@ -22,7 +22,8 @@ from bot.words.event_day import timetable as words
 from storage.records.event_day import DaySlot
 from storage.records.message import Answer, Replace
 from storage.records.people import Squad
-from storage.records.plan import Event, Rubric, Share
+from storage.records.plan import Event
+from storage.records.plan_measures import Rubric, Share
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import day_timetable, judges, live_messages, squads

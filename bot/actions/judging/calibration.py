@@ -14,7 +14,8 @@ from bot.words.judging import calibration as words
 from storage.records.hand_in import Photo
 from storage.records.judging import Trial, TrialSheet
 from storage.records.message import Answer, Message, Open, Replace, Say
-from storage.records.plan import Event, Rubric
+from storage.records.plan import Event
+from storage.records.plan_measures import Rubric
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import calibration as table

@@ -22,7 +22,8 @@ from bot.words.core.choices import PAGE
 from bot.words.judging import panels_admin as words
 from storage.records.judging import Seat
 from storage.records.message import Answer, Message, Replace
-from storage.records.plan import Event, Rubric
+from storage.records.plan import Event
+from storage.records.plan_measures import Rubric
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import judges, panels, squads

@@ -14,7 +14,7 @@ from bot.words.judging.worklist import state
 from storage.records.judging import PaperEntry
 from storage.records.message import Answer, Form, Message, Open, Replace
 from storage.records.people import Judge
-from storage.records.plan import Criterion
+from storage.records.plan_measures import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import judges, outbox, paper

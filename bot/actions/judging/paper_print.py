@@ -16,7 +16,8 @@ from bot.words.judging import paper_entry as words
 from bot.words.judging.paper_print import Page, score_sheets
 from storage.records.message import Answer, Replace, Say
 from storage.records.people import Judge, Squad
-from storage.records.plan import Event, Rubric
+from storage.records.plan import Event
+from storage.records.plan_measures import Rubric
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import judges, judging, panels, squads

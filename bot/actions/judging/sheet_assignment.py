@@ -10,7 +10,8 @@ from bot.rules.judging.sheets import rubrics
 from bot.rules.judging.williams_designs import order_of
 from storage.records.judging import Seat
 from storage.records.people import Judge, Squad
-from storage.records.plan import Event, Rubric
+from storage.records.plan import Event
+from storage.records.plan_measures import Rubric
 from storage.records.scores import Sheet
 from storage.records.tryout import Tryout
 from storage.tables import judges, judging, panels, squads

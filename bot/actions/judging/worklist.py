@@ -29,7 +29,7 @@ from bot.words.judging import sheet_forms as words
 from bot.words.judging import worklist
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Judge
-from storage.records.plan import Criterion
+from storage.records.plan_measures import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import judges, live_messages, typed_sheet

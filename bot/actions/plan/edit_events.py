@@ -12,7 +12,8 @@ from bot.words.core.opened_form import changed_meanwhile, stamped
 from bot.words.plan import edit_events as words
 from bot.words.plan.new_plan_events import read_events, to_events
 from storage.records.message import Answer, Open, Replace, Say
-from storage.records.plan import Criterion, Event, Plan, Practice, Rubric
+from storage.records.plan import Event, Plan, Practice
+from storage.records.plan_measures import Criterion, Rubric
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables.sql_session import Snapshot, Transaction

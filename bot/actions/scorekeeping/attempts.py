@@ -33,7 +33,7 @@ from bot.words.scorekeeping.attempt_values import value_text
 from bot.words.scorekeeping.doubtful_values import slip_note
 from storage.records.message import Answer, Choice, FormField, Message, Open, Replace, Say
 from storage.records.people import Squad
-from storage.records.plan import Checklist, Count, Number, Rubric, Time
+from storage.records.plan_measures import Checklist, Count, Number, Rubric, Time
 from storage.records.request import Request
 from storage.records.scores import Attempt
 from storage.records.tryout import Tryout

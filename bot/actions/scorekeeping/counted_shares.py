@@ -10,7 +10,7 @@ from bot.words.core.keys import shown_stamp
 from bot.words.scorekeeping import counted_shares as words
 from bot.words.scorekeeping.counted_shares import Counted
 from storage.records.message import Answer, Replace
-from storage.records.plan import Share
+from storage.records.plan_measures import Share
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import attempts, hand_ins, squads

@@ -7,7 +7,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scorekeeping.stopwatch_limits import LOST_AFTER
 from bot.words.scorekeeping import stopwatch as words
 from storage.records.message import Row
-from storage.records.plan import Time
+from storage.records.plan_measures import Time
 from storage.records.tryout import Tryout
 from storage.tables import squads, stopwatches
 from storage.tables.sql_session import Snapshot

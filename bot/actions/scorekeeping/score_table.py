@@ -24,7 +24,8 @@ from bot.words.scorekeeping import before_start as presence_words
 from bot.words.scorekeeping import score_table as words
 from storage.records.message import Answer, Message, Open, Replace, Row, Say
 from storage.records.people import Squad
-from storage.records.plan import Event, Measure, Plan, Rubric
+from storage.records.plan import Event, Plan
+from storage.records.plan_measures import Measure, Rubric
 from storage.records.request import Request
 from storage.records.scores import Absence, Attempt
 from storage.records.tryout import Tryout

@@ -19,7 +19,7 @@ from bot.rules.scoring.results import Standings
 from bot.rules.scoring.scales import Roots, scaled
 from bot.rules.scoring.standings import HUNDRED, measured, standings
 from bot.rules.scoring.tally import Tally
-from storage.records.plan import Rubric
+from storage.records.plan_measures import Rubric
 from storage.records.scores import ScoreBook
 
 EXACT_UP_TO = 6

@@ -23,7 +23,8 @@ from bot.rules.scoring.results import Row, Standings
 from bot.rules.scoring.scales import SCALES
 from bot.rules.scoring.severity_model import fit
 from bot.rules.scoring.standings import HUNDRED, standings
-from storage.records.plan import Measure, Plan
+from storage.records.plan import Plan
+from storage.records.plan_measures import Measure
 from storage.records.scores import ScoreBook
 
 

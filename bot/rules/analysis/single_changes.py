@@ -16,7 +16,7 @@ from bot.rules.scoring.results import SheetScore, Standings
 from bot.rules.scoring.scales import Roots, Scale, scaled
 from bot.rules.scoring.standings import HUNDRED, measured
 from bot.rules.scoring.tally import Tally
-from storage.records.plan import Measure, Rubric
+from storage.records.plan_measures import Measure, Rubric
 from storage.records.scores import ScoreBook
 
 Values = Mapping[int, Fraction | None]

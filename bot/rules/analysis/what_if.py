@@ -13,7 +13,8 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.scales import Scale
 from bot.rules.scoring.tie_breaks import tie_break_keys
-from storage.records.plan import Event, Measure, Plan, Rubric
+from storage.records.plan import Event, Plan
+from storage.records.plan_measures import Measure, Rubric
 from storage.records.scores import ScoreBook
 
 Panel = Literal["mean", "median", "trimmed", "adjusted"]

@@ -1,6 +1,6 @@
 """Which way is better: more, or less."""
 
-from storage.records.plan import Count, Measure, Number, Time
+from storage.records.plan_measures import Count, Measure, Number, Time
 
 
 def lower_is_better(measure: Measure) -> bool:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 
 from storage.records.event_day import PadRun, Tap
-from storage.records.plan import Count
+from storage.records.plan_measures import Count
 
 
 def totals(measure: Count, taps: Iterable[Tap]) -> dict[str, int]:

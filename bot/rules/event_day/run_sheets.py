@@ -10,7 +10,7 @@ from decimal import Decimal
 
 from bot.rules.scorekeeping.attempt_entry import NOT_TAKEN, Typed, from_form
 from storage.records.event_day import RunEntry
-from storage.records.plan import AtTable, Checklist, Count, Number, Time
+from storage.records.plan_measures import AtTable, Checklist, Count, Number, Time
 
 Fields = Mapping[str, str]
 """What stands in a form, by the key of the field."""

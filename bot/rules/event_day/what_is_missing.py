@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 from bot.rules.scoring.measures import attempts_allowed, attempts_needed
 from storage.records.people import Judge, Squad
-from storage.records.plan import Event, Measure, Rubric
+from storage.records.plan import Event
+from storage.records.plan_measures import Measure, Rubric
 from storage.records.scores import Absence, Attempt, Sheet
 
 

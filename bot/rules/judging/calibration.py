@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from statistics import median
 
-from storage.records.plan import Criterion, Rubric
+from storage.records.plan_measures import Criterion, Rubric
 
 ENOUGH = 3
 """With fewer judges the middle of the panel would give away a single judge's mark."""

@@ -12,7 +12,8 @@ from itertools import pairwise
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.people import Squad
-from storage.records.plan import Criterion, Event, Plan, Rubric
+from storage.records.plan import Event, Plan
+from storage.records.plan_measures import Criterion, Rubric
 from storage.records.scores import Sheet
 
 FIELDS = 5

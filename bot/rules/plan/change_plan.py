@@ -7,7 +7,8 @@ from datetime import datetime
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from storage.records.plan import Checklist, Count, Event, Measure, Number, Plan, Rubric
+from storage.records.plan import Event, Plan
+from storage.records.plan_measures import Checklist, Count, Measure, Number, Rubric
 from storage.records.tryout import State
 
 _PLAIN = ("name", "zone", "sections", "places", "brief", "tie_breaks", "announce", "protest_days", "retention_days")

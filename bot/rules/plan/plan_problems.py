@@ -2,8 +2,13 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, TypeVar
 
+from pydantic import ValidationError
+
+from storage.records.base import Record
+
+AnyRecord = TypeVar("AnyRecord", bound=Record)
 Path = tuple[str | int, ...]
 """Where something stands in the plan, outermost first; places in lists count from 0."""
 
@@ -44,3 +49,11 @@ def tables(data: Mapping[str, Any], name: str, path: Path = ()) -> Iterator[tupl
         for place, entry in enumerate(entries[:MOST_LISTED]):
             if isinstance(entry, dict):
                 yield (*path, name, place), entry
+
+
+def read_part(model: type[AnyRecord], value: object) -> AnyRecord | None:
+    """A record, or None where the value is none: its own mistakes are told elsewhere."""
+    try:
+        return model.model_validate(value)
+    except ValidationError:
+        return None

@@ -9,10 +9,11 @@ from bot.rules.calendar.calendar import Schedule, is_quiet, schedule
 from bot.rules.calendar.instants import how_often, wall_clock
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.measure_direction import lower_is_better
-from bot.rules.plan.plan_checks import TRIMMED_FROM
+from bot.rules.plan.measure_checks import TRIMMED_FROM
 from bot.rules.plan.plan_problems import Path, PlanProblem
 from bot.rules.practice.practice_table import slots
-from storage.records.plan import Checklist, Count, Event, Measure, Number, Plan, Rubric, Share, Time
+from storage.records.plan import Event, Plan
+from storage.records.plan_measures import Checklist, Count, Measure, Number, Rubric, Share, Time
 
 
 def plan_remarks(plan: Plan, now: datetime | None = None) -> tuple[PlanProblem, ...]:

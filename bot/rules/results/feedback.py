@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bot.rules.scoring.results import MeasureScore, Row
-from storage.records.plan import Criterion, Measure, Plan, Rubric
+from storage.records.plan import Plan
+from storage.records.plan_measures import Criterion, Measure, Rubric
 
 STRENGTHS = 2
 SHORTEST, LONGEST = 10, 1800

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from bot.rules.judging.sheets import WHOLE
-from storage.records.plan import Rubric
+from storage.records.plan_measures import Rubric
 from storage.records.scores import ScoreBook
 
 

@@ -14,7 +14,7 @@ from typing import Any
 from bot.rules.core.parse_numbers import read_amount, read_count, read_points, read_watches
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from storage.records.plan import AtTable, Checklist, Count, Measure, Number, Time
+from storage.records.plan_measures import AtTable, Checklist, Count, Measure, Number, Time
 
 Typed = tuple[str, ...]
 NOT_TAKEN = "-"

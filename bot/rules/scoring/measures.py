@@ -11,7 +11,7 @@ from fractions import Fraction
 from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from storage.records.plan import AtTable, Checklist, Count, Measure, Number, Rubric, Share, Time
+from storage.records.plan_measures import AtTable, Checklist, Count, Measure, Number, Rubric, Share, Time
 from storage.records.scores import Attempt
 
 MOST_ITEMS = 10_000

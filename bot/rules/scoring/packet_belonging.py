@@ -3,7 +3,8 @@
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.packet import RECORDED, AttemptLine, Packet
-from storage.records.plan import AtTable, Checklist, Count, Measure, Plan, Rubric
+from storage.records.plan import Plan
+from storage.records.plan_measures import AtTable, Checklist, Count, Measure, Rubric
 
 
 def check_belonging(packet: Packet, plan: Plan) -> None:

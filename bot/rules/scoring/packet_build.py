@@ -8,7 +8,8 @@ from bot.rules.scoring.measures import attempt_value
 from bot.rules.scoring.packet import RECORDED, AbsenceLine, AttemptLine, JudgeLine, Packet, Results, SheetLine
 from bot.rules.scoring.results import Gap, Standings
 from storage.records.people import Judge
-from storage.records.plan import Measure, Plan, Rubric
+from storage.records.plan import Plan
+from storage.records.plan_measures import Measure, Rubric
 from storage.records.scores import Attempt, ScoreBook
 
 

@@ -17,7 +17,7 @@ from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.measures import highest_sheet
-from storage.records.plan import Checklist, Measure, Number, Rubric, Share, Time
+from storage.records.plan_measures import Checklist, Measure, Number, Rubric, Share, Time
 
 Scale = Literal["maximum", "best", "between", "rank", "standard"]
 SCALES: tuple[Scale, ...] = ("maximum", "best", "between", "rank", "standard")

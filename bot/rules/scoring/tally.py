@@ -21,7 +21,8 @@ from bot.rules.scoring.panel_rules import panel_values
 from bot.rules.scoring.results import AttemptScore, Gap, GapKind, SheetScore
 from bot.rules.scoring.severity_model import Fit
 from storage.records.people import Judge
-from storage.records.plan import Event, Measure, Rubric
+from storage.records.plan import Event
+from storage.records.plan_measures import Measure, Rubric
 from storage.records.scores import Attempt, ScoreBook, Sheet
 
 

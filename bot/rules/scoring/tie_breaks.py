@@ -18,7 +18,8 @@ from bot.rules.scoring.measures import attempt_value
 from bot.rules.scoring.ranking import Merit, Merits
 from bot.rules.scoring.results import Row
 from bot.rules.scoring.tally import Tally, criterion_values
-from storage.records.plan import Checklist, Count, Measure, Number, Plan, Rubric, Time
+from storage.records.plan import Plan
+from storage.records.plan_measures import Checklist, Count, Measure, Number, Rubric, Time
 from storage.records.scores import ScoreBook
 
 LAST = Merit(order=(0, Fraction(0)), value=None)

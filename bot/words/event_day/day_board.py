@@ -14,7 +14,8 @@ from bot.words.event_day.slot_text import event_of, what
 from storage.records.event_day import DaySlot
 from storage.records.message import Button, Message, Row
 from storage.records.people import Squad
-from storage.records.plan import Plan, Rubric, Share
+from storage.records.plan import Plan
+from storage.records.plan_measures import Rubric, Share
 
 TABLE = Button(key=key(ActionKey.TABLE_PANEL), label="Table")
 ROWS = 4

@@ -25,7 +25,8 @@ from bot.words.judging.paper_print import MARGIN, Page, Printer, paper_size
 from bot.words.plan.plan_text import event_text
 from storage.records.message import Attachment, Button, Message
 from storage.records.people import Judge, Squad, Student
-from storage.records.plan import AtTable, Checklist, Count, Event, Number, Plan, Rubric, Share, Time
+from storage.records.plan import Event, Plan
+from storage.records.plan_measures import AtTable, Checklist, Count, Number, Rubric, Share, Time
 
 AGREED = "Counted aloud and agreed. Squad (initials): __________   Scorekeeper (initials): __________"
 

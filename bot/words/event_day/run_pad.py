@@ -18,7 +18,8 @@ from bot.words.scorekeeping.doubtful_values import CHANGE, slip_note
 from storage.records.event_day import PadRun
 from storage.records.message import Button, Message, Row
 from storage.records.people import Squad
-from storage.records.plan import Count, Event, Item
+from storage.records.plan import Event
+from storage.records.plan_measures import Count, Item
 from storage.records.scores import Attempt
 
 REFUSALS = {

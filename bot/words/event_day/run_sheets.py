@@ -27,7 +27,8 @@ from storage.records.message import (
     TextField,
 )
 from storage.records.people import Squad, Student
-from storage.records.plan import AtTable, Checklist, Count, Event, Measure
+from storage.records.plan import Event
+from storage.records.plan_measures import AtTable, Checklist, Count, Measure
 from storage.records.scores import Attempt
 
 REFUSALS = {

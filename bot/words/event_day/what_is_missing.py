@@ -12,7 +12,7 @@ from bot.words.core.plain_text import count, escape
 from bot.words.event_day.day_panel import PANEL
 from storage.records.message import Button, Message
 from storage.records.people import Squad
-from storage.records.plan import Rubric, Share
+from storage.records.plan_measures import Rubric, Share
 
 RUNS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
 JUDGES = Button(key=key(ActionKey.JUDGES_PANEL), label="Judges")

@@ -30,7 +30,8 @@ from storage.records.message import (
     TextField,
 )
 from storage.records.people import Judge
-from storage.records.plan import Event, Rubric
+from storage.records.plan import Event
+from storage.records.plan_measures import Rubric
 
 SAMPLE = (
     "The Test Tadpoles (an invented squad) hand in a string of bunting with five flags.\n"

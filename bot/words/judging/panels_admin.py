@@ -14,7 +14,8 @@ from bot.words.core.plain_text import count, escape, listing
 from bot.words.judging.judges_admin import HOME
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Row, Select
 from storage.records.people import Judge, Squad
-from storage.records.plan import Event, Rubric
+from storage.records.plan import Event
+from storage.records.plan_measures import Rubric
 
 Names = Mapping[str, Mapping[int, str]]
 """Names of `squads` and `judges` by id."""

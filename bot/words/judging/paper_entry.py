@@ -16,7 +16,7 @@ from bot.words.judging.judges_admin import HOME, who
 from bot.words.judging.sheet_forms import comment_field, levels
 from storage.records.message import Attachment, Button, Form, FormField, Message, Row
 from storage.records.people import Judge
-from storage.records.plan import Criterion
+from storage.records.plan_measures import Criterion
 
 RUNS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
 MOST_TO_SETTLE = 5

@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 
 from bot.words.core.paper import fonts
 from storage.records.people import Judge, Squad
-from storage.records.plan import Criterion, Event, Plan, Rubric
+from storage.records.plan import Event, Plan
+from storage.records.plan_measures import Criterion, Rubric
 
 if TYPE_CHECKING:
     pass

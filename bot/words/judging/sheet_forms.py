@@ -11,7 +11,7 @@ from bot.words.core.plain_text import count, cut, escape, listing, quoted
 from bot.words.hand_in.member_parts import Reading
 from bot.words.judging.worklist import onward, see_hand_in, title, to_read
 from storage.records.message import MESSAGE_LENGTH, Button, Form, FormField, Message, RadioField, TextField
-from storage.records.plan import Criterion
+from storage.records.plan_measures import Criterion
 
 TITLE = 45
 

@@ -10,7 +10,7 @@ from bot.words.core.plain_text import escape
 from bot.words.judging.sheet_forms import mark
 from bot.words.judging.worklist import title, tryout_buttons
 from storage.records.message import MESSAGE_LENGTH, Message
-from storage.records.plan import Criterion
+from storage.records.plan_measures import Criterion
 from storage.records.tryout import Tryout
 
 REFUSALS = {

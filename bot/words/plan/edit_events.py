@@ -9,7 +9,8 @@ from bot.words.core.times import time_text
 from bot.words.plan.begin_tryout import reason_fields
 from bot.words.plan.new_plan_events import KINDS
 from storage.records.message import Button, Form, Message, Select, TextField
-from storage.records.plan import Count, Event, Number, Plan, Rubric
+from storage.records.plan import Event, Plan
+from storage.records.plan_measures import Count, Number, Rubric
 from storage.records.tryout import State
 
 REFUSALS = {

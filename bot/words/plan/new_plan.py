@@ -11,7 +11,7 @@ from bot.rules.core.parse_lists import read_list
 from bot.rules.core.parse_numbers import read_between
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.plan.plan_checks import known_zone
+from bot.rules.plan.calendar_checks import known_zone
 from bot.words.core.times import time_text
 from bot.words.plan import begin_tryout
 from bot.words.plan.new_plan_events import EVENTS, Asked, event_toml, read_events

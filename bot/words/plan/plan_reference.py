@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from bot.rules.plan.plan_shape_checks import MEASURES
+from bot.rules.plan.plan_key_checks import MEASURES
 from bot.words.plan.plan_meanings import MEANINGS
 from bot.words.plan.plan_meanings import TABLES as ABOUT
 from bot.words.plan.plan_schema import Schema, plan_schema, tables

@@ -24,7 +24,8 @@ from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_errors import in_words, problem_line
 from bot.words.plan.points_text import tie_name
 from bot.words.scorekeeping.attempt_values import lower_note
-from storage.records.plan import AtTable, Checklist, Count, Event, Measure, Number, Plan, Rubric, Share, Time
+from storage.records.plan import Event, Plan
+from storage.records.plan_measures import AtTable, Checklist, Count, Measure, Number, Rubric, Share, Time
 
 WIDTH = 120
 

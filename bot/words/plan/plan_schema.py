@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from bot.rules.plan.plan_shape_checks import MEASURES, TABLES
+from bot.rules.plan.plan_key_checks import MEASURES, TABLES
 from bot.words.plan.plan_meanings import MEANINGS
 from storage.records.plan import Plan
 
@@ -13,7 +13,7 @@ LOCAL = r"^\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}(:\d{2}(\.\d+)?)?$"
 
 
 def plan_schema() -> Schema:
-    """The schema of a plan. What holds between its parts (see `plan_checks`) no schema can say."""
+    """The schema of a plan. What holds between its parts (see `plan_consistency_checks`) no schema can say."""
     made = _plain(Plan.model_json_schema())
     for path, model in tables():
         table = made if path == () else made["$defs"][model]

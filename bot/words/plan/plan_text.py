@@ -7,17 +7,16 @@ from bot.words.core.plain_text import escape, with_bold
 from bot.words.core.times import seconds_text
 from bot.words.plan.points_text import measure_points, times
 from bot.words.scorekeeping.attempt_values import lower_note
-from storage.records.plan import (
+from storage.records.plan import Event, Plan
+from storage.records.plan_measures import (
     AtTable,
     Check,
     Checklist,
     Count,
     Criterion,
-    Event,
     Item,
     Measure,
     Number,
-    Plan,
     Rubric,
     Share,
     Time,

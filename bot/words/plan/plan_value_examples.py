@@ -1,7 +1,7 @@
 """What may stand at each key of a plan, with an example to copy."""
 
+from bot.rules.plan.plan_key_checks import names_only
 from bot.rules.plan.plan_problems import Path
-from bot.rules.plan.plan_shape_checks import names_only
 
 _TEXT = 'a text in quotation marks, such as "Sock run"'
 _LINES = 'a list of texts, such as ["Walk.", "Shoes on."]'

@@ -6,14 +6,15 @@ from fractions import Fraction
 
 from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.rounding import rounded
-from bot.rules.plan.plan_checks import TRIMMED_FROM
+from bot.rules.plan.measure_checks import TRIMMED_FROM
 from bot.rules.scoring.measures import highest_sheet
 from bot.rules.scoring.scales import Roots, highest_value, scaled
 from bot.rules.scoring.tie_breaks import can_be_run_off
 from bot.words.core.number_text import exact, several
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import seconds_text
-from storage.records.plan import Checklist, Count, Criterion, Event, Measure, Number, Plan, Rubric, Share, Time
+from storage.records.plan import Event, Plan
+from storage.records.plan_measures import Checklist, Count, Criterion, Measure, Number, Rubric, Share, Time
 
 _PANEL = {
     "mean": "The mean of the judges counts.",

@@ -12,7 +12,7 @@ from bot.words.core.number_text import several
 from bot.words.core.plain_text import cut, escape, unescaped
 from bot.words.scorekeeping.attempt_values import value_of
 from bot.words.scoring.result_view import ResultView
-from storage.records.plan import Checklist, Count, Criterion, Item, Measure, Share
+from storage.records.plan_measures import Checklist, Count, Criterion, Item, Measure, Share
 from storage.records.scores import Attempt
 
 WELL, STRONGEST, STEP, JUDGES = "What went well", "Strongest so far:", "A next step", "From the judges"

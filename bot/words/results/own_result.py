@@ -17,7 +17,7 @@ from bot.words.scorekeeping.attempt_values import lower_note, value_of, value_te
 from bot.words.scoring.explain_picture import own_title, why_picture
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import MESSAGE_LENGTH, Message
-from storage.records.plan import Measure, Rubric, Share
+from storage.records.plan_measures import Measure, Rubric, Share
 
 
 @posted(Sign.RESULT)

@@ -21,7 +21,7 @@ from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.who_reads import SEALED, who_reads
-from bot.words.results.result_summary import Analysis, in_front
+from bot.words.results.preview_summary import Analysis, in_front
 from bot.words.scoring.progress import ANNOUNCE, headline, next_step, waiting_line
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import by_number, missing_lines, rank_lines, so_far_lines, tie_lines

@@ -7,7 +7,7 @@ from bot.words.core.choices import choice
 from bot.words.core.number_text import clock, exact, points, several
 from bot.words.core.plain_text import cut
 from storage.records.message import FormField, RadioField, SelectField, TextField
-from storage.records.plan import Checklist, Count, Item, Measure, Number, Time
+from storage.records.plan_measures import Checklist, Count, Item, Measure, Number, Time
 
 
 def count_fields(measure: Count, counts: tuple[str, ...], deductions: str) -> tuple[FormField, ...]:

@@ -7,7 +7,7 @@ from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.scoring.measures import attempt_value
 from bot.words.core.number_text import clock, exact, several
 from bot.words.core.plain_text import escape
-from storage.records.plan import Checklist, Count, Measure, Number, Time
+from storage.records.plan_measures import Checklist, Count, Measure, Number, Time
 from storage.records.scores import Attempt
 
 

@@ -11,7 +11,8 @@ from bot.words.scorekeeping.attempt_values import lower_note, value_text
 from bot.words.scorekeeping.doubtful_values import CHANGE
 from storage.records.message import Button, Form, FormField, Message
 from storage.records.people import Squad
-from storage.records.plan import Checklist, Count, Event, Measure, Number, Share, Time
+from storage.records.plan import Event
+from storage.records.plan_measures import Checklist, Count, Measure, Number, Share, Time
 from storage.records.scores import Attempt
 
 ALOUD = "-# Say it aloud; someone of the squad confirms it before you save."

@@ -10,7 +10,8 @@ from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape
 from storage.records.message import Button, Message
 from storage.records.people import Squad
-from storage.records.plan import Event, Measure
+from storage.records.plan import Event
+from storage.records.plan_measures import Measure
 
 
 @dataclass(frozen=True)

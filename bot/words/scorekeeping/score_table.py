@@ -18,7 +18,8 @@ from bot.words.scorekeeping.attempt_values import value_text
 from bot.words.scorekeeping.attempts import attempt_name, number_code, squad_label, where
 from storage.records.message import Button, Choice, Form, Message, RadioField, Row, Select, TextField
 from storage.records.people import Squad
-from storage.records.plan import Count, Event, Measure, Share, Time
+from storage.records.plan import Event
+from storage.records.plan_measures import Count, Measure, Share, Time
 from storage.records.scores import Absence, Attempt
 
 NEXT = Button(key=key(DayKey.DAY_BOARD), label="Who is next", style="main")

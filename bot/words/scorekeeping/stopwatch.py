@@ -11,7 +11,8 @@ from bot.words.core.times import exact_clock, relative
 from bot.words.scorekeeping.attempts import attempt_name, number_code, where
 from storage.records.message import Button, Message
 from storage.records.people import Squad
-from storage.records.plan import Event, Time
+from storage.records.plan import Event
+from storage.records.plan_measures import Time
 
 AGAIN = " It was running already, so this is that clock. To begin anew, cancel it first."
 

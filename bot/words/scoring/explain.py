@@ -6,7 +6,7 @@ from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.rounding import rounded
-from bot.rules.plan.plan_checks import TRIMMED_FROM
+from bot.rules.plan.measure_checks import TRIMMED_FROM
 from bot.rules.scoring.results import EventScore, MeasureScore, Row
 from bot.rules.scoring.scales import highest_value
 from bot.words.core.action_keys import ActionKey
@@ -22,7 +22,7 @@ from bot.words.scoring.picture_canvas import drawable_name
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import gap_text
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
-from storage.records.plan import Measure, Rubric, Share
+from storage.records.plan_measures import Measure, Rubric, Share
 
 SCALES = {
     "maximum": "of the maximum",

@@ -11,7 +11,8 @@ from bot.rules.scoring.results import Row, Standings
 from bot.words.core.plain_text import escape
 from bot.words.core.times import short_day
 from storage.records.people import Judge, Squad
-from storage.records.plan import Event, Measure, Plan
+from storage.records.plan import Event, Plan
+from storage.records.plan_measures import Measure
 from storage.records.scores import ScoreBook
 
 

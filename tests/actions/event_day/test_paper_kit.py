@@ -6,7 +6,8 @@ from decimal import Decimal
 import pypdf
 
 from storage.records.message import Message
-from storage.records.plan import Count, Event, Item
+from storage.records.plan import Event
+from storage.records.plan_measures import Count, Item
 from tests.actions.conftest import Asking, Begin
 from tests.actions.event_day.day_cast import made, planned, slots
 from tests.actions.table_help import NAMES, add_judges, add_squads, hand_in, labels

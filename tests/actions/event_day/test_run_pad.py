@@ -9,7 +9,8 @@ from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.lost_answers import unanswered
 from bot.words.core.day_keys import DayKey
 from storage.records.message import Message
-from storage.records.plan import Count, Event, Item
+from storage.records.plan import Event
+from storage.records.plan_measures import Count, Item
 from storage.records.request import Request
 from storage.store import Store
 from storage.tables import attempts, audit_log, tryouts

@@ -12,7 +12,8 @@ from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.standings import standings
 from storage.records.message import Form, Message, Open, RadioField, SelectField, TextField
-from storage.records.plan import Count, Event, Item, Time
+from storage.records.plan import Event
+from storage.records.plan_measures import Count, Item, Time
 from storage.tables import tryouts
 from tests.actions.conftest import COACH, Asking, Begin
 from tests.actions.table_help import NAMES, add_judges, add_squads, at_squad, hand_in, labels, press, select, standing

@@ -9,7 +9,8 @@ import pypdf
 import pytest
 
 from bot.actions.core.dispatch import ACTIONS, Role
-from storage.records.plan import Criterion, Practice
+from storage.records.plan import Practice
+from storage.records.plan_measures import Criterion
 from storage.tables import tryouts
 from storage.tables.sql_session import stamp
 from tests.actions.conftest import START, Asking, Begin

@@ -7,7 +7,8 @@ from bot.actions.judging.worklist import living_list
 from bot.rules.core.snowflakes import EPOCH_MS
 from storage.records.event_day import DaySlot
 from storage.records.message import Message, Open, RadioField, Replace, Say
-from storage.records.plan import Criterion, Event, Rubric
+from storage.records.plan import Event
+from storage.records.plan_measures import Criterion, Rubric
 from storage.records.scores import Attempt
 from storage.tables import attempts, day_timetable, squads
 from tests.actions.conftest import Begin, button

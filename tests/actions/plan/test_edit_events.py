@@ -1,7 +1,7 @@
 """Events, criteria and practice times made and changed by form, without a file."""
 
 from storage.records.message import TextField
-from storage.records.plan import Number, Rubric
+from storage.records.plan_measures import Number, Rubric
 from tests.actions.conftest import Begin, button
 from tests.actions.plan.test_begin_tryout import in_window
 from tests.actions.table_help import labels, press, select

@@ -7,7 +7,7 @@ from zipfile import ZipFile
 import openpyxl
 from pypdf import PdfReader
 
-from bot.words.results import records as words
+from bot.words.results.spreadsheet import spreadsheet
 from storage.records.message import Message
 from tests.actions.conftest import Begin, button
 from tests.actions.office_cast import make_squad
@@ -89,7 +89,7 @@ async def test_incidents_are_noted_read_by_coaches_and_struck(begin: Begin) -> N
 
 def test_the_same_tables_make_the_same_file_whenever_the_machine_thinks_it_is() -> None:
     now = datetime(2027, 2, 1, 12, 0, tzinfo=UTC)
-    made = [words.spreadsheet({"Roster": [["name"], ["Ada"]]}, now).message.files[0].data for _ in range(2)]
+    made = [spreadsheet({"Roster": [["name"], ["Ada"]]}, now).message.files[0].data for _ in range(2)]
     assert made[0] == made[1]
     with ZipFile(io.BytesIO(made[0])) as packed:
         assert {part.date_time for part in packed.infolist()} == {(2027, 2, 1, 12, 0, 0)}

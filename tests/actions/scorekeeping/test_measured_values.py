@@ -3,7 +3,8 @@
 from decimal import Decimal
 
 from storage.records.message import Message, SelectField, TextField
-from storage.records.plan import Check, Checklist, Count, Event, Item, Number
+from storage.records.plan import Event
+from storage.records.plan_measures import Check, Checklist, Count, Item, Number
 from storage.tables import attempts, tryouts
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.table_help import add_squads, at_squad, enter, labels, press

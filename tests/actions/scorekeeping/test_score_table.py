@@ -6,7 +6,8 @@ import pytest
 
 from bot.rules.squads.names import name_keys
 from storage.records.message import Message, RadioField, TextField
-from storage.records.plan import Count, Event, Item
+from storage.records.plan import Event
+from storage.records.plan_measures import Count, Item
 from storage.tables import attempts, audit_log, tryouts
 from storage.tables import squads as squads_table
 from tests.actions.conftest import COACH, Begin, button, small_plan

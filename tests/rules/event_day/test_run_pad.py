@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from bot.rules.core.snowflakes import made_at
 from bot.rules.event_day.run_pad import ends_at, last_of, late, totals
 from storage.records.event_day import PadRun, Tap
-from storage.records.plan import Count, Item
+from storage.records.plan_measures import Count, Item
 
 NOW = datetime(2027, 1, 21, 9, 0, tzinfo=UTC)
 MEASURE = Count(

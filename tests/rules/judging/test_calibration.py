@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.judging.calibration import off_by, readings, within_one
-from storage.records.plan import Criterion, Rubric
+from storage.records.plan_measures import Criterion, Rubric
 
 RUBRIC = Rubric(
     key="r",

@@ -18,7 +18,7 @@ from bot.rules.judging.sheets import (
     steps,
     with_step,
 )
-from storage.records.plan import Criterion, Rubric
+from storage.records.plan_measures import Criterion, Rubric
 
 LEVELS = ("none", "some", "all")
 

@@ -9,7 +9,8 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.judging.sheets import Entry
 from bot.rules.judging.typed_marks import Typed, marks_of, read_typed, target
 from storage.records.people import Squad
-from storage.records.plan import Criterion, Event, Rubric
+from storage.records.plan import Event
+from storage.records.plan_measures import Criterion, Rubric
 from storage.records.scores import Sheet
 
 RUBRIC = Rubric(

@@ -11,7 +11,8 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.plan.change_plan import Change, Present, changes, check_change, moves_dates
 from bot.words.plan.change_plan import sentence
 from storage.records.day_plan import DayPlan
-from storage.records.plan import Count, Equipment, Event, PlaceGroup, Plan, Practice, Rubric
+from storage.records.plan import Equipment, Event, PlaceGroup, Plan, Practice
+from storage.records.plan_measures import Count, Rubric
 from storage.records.tryout import State
 from tests.actions.conftest import small_plan
 

@@ -16,7 +16,7 @@ from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.packet_verify import verify
 from bot.rules.scoring.scales import Roots, scaled
 from bot.rules.scoring.standings import standings
-from storage.records.plan import Check, Checklist, Count, Item, Measure, Number
+from storage.records.plan_measures import Check, Checklist, Count, Item, Measure, Number
 from storage.records.scores import ScoreBook
 from tests.rules.books import attempt, event, plan, squads
 

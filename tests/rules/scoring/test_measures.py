@@ -7,7 +7,7 @@ import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.scoring.measures import attempt_value, sheet_value, squad_value
-from storage.records.plan import Item
+from storage.records.plan_measures import Item
 from tests.rules.books import attempt, count, rubric, share, timed
 
 

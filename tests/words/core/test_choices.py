@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 from bot.words.core.choices import LABEL, part_label
 from bot.words.core.plain_text import units
 from bot.words.scorekeeping.score_table import measure_choices
-from storage.records.plan import Event, Number
+from storage.records.plan import Event
+from storage.records.plan_measures import Number
 
 names = st.text(st.characters(exclude_categories=["Cc", "Cs", "Zl", "Zp"]), min_size=1, max_size=100)
 

@@ -25,7 +25,8 @@ from bot.words.judging import (
 )
 from storage.records.judging import OpenEvent, TieOfInterest
 from storage.records.people import Judge, Squad
-from storage.records.plan import Criterion, Event, Rubric
+from storage.records.plan import Event
+from storage.records.plan_measures import Criterion, Rubric
 from storage.records.scores import Sheet
 from storage.records.tryout import Tryout
 from tests.actions.conftest import small_plan

@@ -12,7 +12,8 @@ import pytest
 
 from bot.words.judging.paper_print import Page, paper_size, score_sheets
 from storage.records.people import Judge
-from storage.records.plan import Criterion, Event, Plan, Rubric
+from storage.records.plan import Event, Plan
+from storage.records.plan_measures import Criterion, Rubric
 from tests.actions.conftest import small_plan
 from tests.words.invented import squad
 

@@ -12,7 +12,8 @@ from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.read_plan import read_plan, write_plan
 from bot.words.plan.builtin_plan import builtin_plan, builtin_plan_text
-from storage.records.plan import Count, Plan, Rubric, Share, Time
+from storage.records.plan import Plan
+from storage.records.plan_measures import Count, Rubric, Share, Time
 
 BRIEF = datetime.fromisoformat("2027-03-08T14:00")
 

@@ -13,7 +13,7 @@ from bot.rules.plan.read_plan import read_plan
 from bot.words.plan.new_plan import QUESTIONS, ask_all, defaults, plan_toml
 from bot.words.plan.new_plan_events import TO_WRITE, read_events
 from bot.words.plan.plan_report import plan_check_report
-from storage.records.plan import Count, Number
+from storage.records.plan_measures import Count, Number
 
 TODAY = date(2026, 10, 1)
 ROOT = Path(__file__).parents[3]

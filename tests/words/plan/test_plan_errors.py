@@ -4,9 +4,9 @@ import re
 
 import pytest
 
+from bot.rules.plan.plan_key_checks import MEASURES, names_only
 from bot.rules.plan.plan_problems import BadPlan, PlanProblem
 from bot.rules.plan.plan_remarks import plan_remarks
-from bot.rules.plan.plan_shape_checks import MEASURES, names_only
 from bot.rules.plan.read_plan import read_plan
 from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
 from bot.words.plan.plan_errors import SENTENCES, place_text, problem_line, problems_text

@@ -7,8 +7,8 @@ from typing import Any
 import jsonschema_rs
 import pytest
 
+from bot.rules.plan.plan_key_checks import MEASURES, TABLES
 from bot.rules.plan.plan_remarks import plan_remarks
-from bot.rules.plan.plan_shape_checks import MEASURES, TABLES
 from bot.rules.plan.read_plan import read_plan, write_plan
 from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
 from bot.words.plan.plan_meanings import MEANINGS

@@ -19,7 +19,8 @@ from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
 from bot.words.plan.plan_text import event_parts
 from bot.words.plan.points_text import example, measure_points
 from storage.records.message import MESSAGE_LENGTH
-from storage.records.plan import Checklist, Count, Criterion, Event, Measure, Plan, Rubric, Share, Time
+from storage.records.plan import Event, Plan
+from storage.records.plan_measures import Checklist, Count, Criterion, Measure, Rubric, Share, Time
 from tests.rules.books import count, event, plan, rubric, timed
 
 PLANS = [read_plan(builtin_plan_text()), read_plan(second_plan_text())]

@@ -12,7 +12,8 @@ from bot.words.core.plain_text import escape
 from bot.words.plan.builtin_plan import builtin_plan_text
 from bot.words.results.feedback_draft import drafted, shown
 from bot.words.scoring.result_view import ResultView
-from storage.records.plan import Criterion, Item, Plan, Rubric
+from storage.records.plan import Plan
+from storage.records.plan_measures import Criterion, Item, Rubric
 from storage.records.scores import ScoreBook, Sheet
 from tests.rules.books import attempt, count, event, judges, plan, rubric, sheet, squads
 

@@ -11,7 +11,7 @@ from bot.rules.scoring.standings import standings
 from bot.words.core.who_reads import MARKS
 from bot.words.results.own_result import own_result
 from bot.words.scoring.result_view import ResultView
-from storage.records.plan import Share
+from storage.records.plan_measures import Share
 from storage.records.scores import ScoreBook
 from tests.rules.books import attempt, count, event, judges, plan, rubric, sheet, squads, timed
 

@@ -13,26 +13,8 @@ from pydantic_core import ErrorDetails
 from bot.rules.plan.misnamed_plan_keys import MEANT
 from bot.rules.plan.plan_problems import Path, PlanProblem
 from storage.records.day_plan import Break, DayPlan, Lesson
-from storage.records.plan import (
-    Calendar,
-    Check,
-    Checklist,
-    Count,
-    Criterion,
-    Equipment,
-    Event,
-    Holidays,
-    Item,
-    Measure,
-    Number,
-    PlaceGroup,
-    Plan,
-    Practice,
-    Rubric,
-    Share,
-    Squads,
-    Time,
-)
+from storage.records.plan import Calendar, Equipment, Event, Holidays, PlaceGroup, Plan, Practice, Squads
+from storage.records.plan_measures import Check, Checklist, Count, Criterion, Item, Measure, Number, Rubric, Share, Time
 from storage.records.plan_value_types import ONE_LINE, SEVERAL_LINES
 
 MEASURES: dict[str, type[Measure]] = {

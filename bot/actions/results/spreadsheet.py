@@ -1,0 +1,39 @@
+"""Rosters, and the standings once judging is closed, as a spreadsheet."""
+
+from functools import partial
+
+from bot.actions.core.dispatch import Work, slow_view
+from bot.actions.results.preview import own_open
+from bot.actions.scoring.score_book import outcome_of, score_book
+from bot.actions.squads.seats import by_squad
+from bot.rules.results.sealing import sealed
+from bot.words.core.class_keys import ClassKey
+from bot.words.results import spreadsheet as words
+from bot.words.scoring.exports import Cell, standings_rows
+from storage.records.message import Answer
+from storage.records.request import Request
+from storage.records.scores import ScoreBook
+from storage.records.tryout import Tryout
+from storage.tables import class_lists
+from storage.tables.sql_session import Snapshot
+
+
+@slow_view(ClassKey.SPREADSHEET, "coach")
+async def spreadsheet(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
+    """Rosters, and the standings once judging is closed, as a spreadsheet."""
+    rows = await by_squad(db, tryout)
+    one = await class_lists.class_list(db, tryout.id)
+    answers = {entry.student_id: entry.answers for entry in await class_lists.entries(db, tryout.id)}
+    roster = words.roster(rows, one.columns if one else (), answers)
+    book = None if sealed(tryout.state) else await score_book(db, tryout)
+    return partial(_workbook, roster, book, request)
+
+
+def _workbook(roster: list[list[Cell]], book: ScoreBook | None, request: Request) -> Answer:
+    sheets = {"Roster": roster}
+    if book is not None:
+        result = outcome_of(book, own_open(book, request.who), request.at)
+        # A table with gaps would go on naming a wrong winner.
+        if result.standings.complete and not result.hidden:
+            sheets["Standings"] = standings_rows(result)
+    return words.spreadsheet(sheets, request.at)

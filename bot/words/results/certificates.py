@@ -1,0 +1,52 @@
+"""Certificates for students who took part, one page each."""
+
+from collections.abc import Sequence
+from datetime import date, datetime
+
+from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.words.core.buttons import BACK
+from bot.words.core.paper import fonts
+from bot.words.core.plain_text import count
+from bot.words.results.protests import RECORDS
+from bot.words.results.records_page import DESTROY
+from storage.records.message import Answer, Attachment, Message, Say
+from storage.records.plan import Plan
+
+REFUSALS = {
+    ClassReason.CERTIFICATES_EARLY: "Certificates are made once the result is announced.",
+    ClassReason.CERTIFICATES_NOBODY: "Nobody is in a squad, so there is nobody to make a certificate for.",
+}
+
+
+def certificates(plan: Plan, rows: Sequence[tuple[str, str]], day: date, now: datetime) -> Answer:
+    """One page for each student."""
+    from fpdf import FPDF
+
+    size = "letter" if plan.zone.startswith(("America/", "US/", "Canada/")) else "a4"
+    paper: FPDF = FPDF(orientation="landscape", format=size)
+    paper.add_font("Sheet", "", fonts() / "DejaVuSans.ttf")
+    paper.add_font("Sheet", "B", fonts() / "DejaVuSans-Bold.ttf")
+    paper.set_auto_page_break(False)
+    paper.set_lang("en")
+    paper.set_creation_date(now)
+    paper.set_title(f"Certificates: {plan.name}")
+    for name, squad in rows:
+        paper.add_page()
+        paper.rect(10, 10, paper.w - 20, paper.h - 20)
+        for text, largest, top, bold in (
+            ("Certificate", 34, 0.24, True),
+            (name, 30, 0.42, True),
+            (f"took part with the squad {squad}", 16, 0.56, False),
+            (plan.name, 18, 0.66, True),
+            (f"{day.day} {day:%B %Y}", 12, 0.80, False),
+        ):
+            points = largest
+            paper.set_font("Sheet", "B" if bold else "", points)
+            while points > 9 and paper.get_string_width(text) > paper.w - 40:
+                points -= 1
+                paper.set_font("Sheet", "B" if bold else "", points)
+            paper.set_xy(15, paper.h * top)
+            paper.cell(paper.w - 30, points * 25.4 / 72, text, align="C")
+    file = Attachment(name="certificates.pdf", data=bytes(paper.output()))
+    text = f"{count(len(rows), 'certificate')}, one page each. {DESTROY}"
+    return Say(message=Message(text=text, rows=((RECORDS, BACK),), files=(file,)))

@@ -1,0 +1,50 @@
+"""The coaches' own book of incidents: its page and its form."""
+
+from collections.abc import Sequence
+from functools import partial
+
+from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.results.incident_book_limits import LONGEST, LONGEST_DECISION, LONGEST_WHO, SHORTEST
+from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice, list_page
+from bot.words.core.class_keys import ClassKey
+from bot.words.core.keys import key
+from bot.words.core.pages import whole_message
+from bot.words.core.plain_text import escape
+from bot.words.core.times import full
+from bot.words.core.who_reads import who_reads
+from bot.words.results.protests import RECORDS
+from storage.records.message import Button, Form, Message, TextField
+from storage.records.protests import Incident
+
+REFUSALS = {
+    ClassReason.INCIDENT_EMPTY: "Say in a few words what happened.",
+    ClassReason.INCIDENT_GONE: "That incident is not in the book any more.",
+}
+
+
+def book(found: Sequence[Incident], page: int = 0) -> Message:
+    """The book of incidents, the newest first."""
+    note = Button(key=key(ClassKey.INCIDENT), label="Note an incident", style="main")
+    lines = [f"**Book of incidents** ({len(found)})", f"{who_reads('incident')} It is erased with the names."]
+    for one in found:
+        who = f" Who: {escape(one.who)}." if one.who else ""
+        decision = f" Decision: {escape(one.decision)}." if one.decision else ""
+        lines.append(f"- {full(one.happened_at)}: {escape(one.what)}.{who}{decision}")
+    choices = [choice(one.id, one.what) for one in found]
+    turn = partial(key, ClassKey.INCIDENTS)
+    listed = list_page(choices, page, "Strike one out of the book", key(ClassKey.INCIDENT_STRUCK), turn)
+    return whole_message("\n".join(lines), (*listed.rows, (note, RECORDS, BACK)), foot=listed.line)
+
+
+def incident_form() -> Form:
+    """What, who, and what was decided."""
+    return Form(
+        key=key(ClassKey.INCIDENT_NOTED),
+        title="Note an incident",
+        fields=(
+            TextField(key="what", label="What happened?", long=True, least=SHORTEST, most=LONGEST),
+            TextField(key="who", label="Who was concerned?", most=LONGEST_WHO, required=False),
+            TextField(key="decision", label="What was decided?", most=LONGEST_DECISION, required=False),
+        ),
+    )

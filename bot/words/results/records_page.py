@@ -1,0 +1,34 @@
+"""Records: the page that leads to what is kept and handed out at the end."""
+
+from bot.words.core.buttons import BACK
+from bot.words.core.class_keys import ClassKey
+from bot.words.core.keys import key
+from bot.words.core.plain_text import count
+from bot.words.core.who_reads import who_reads
+from storage.records.message import Button, Message, Row
+from storage.records.tryout import State
+
+DESTROY = "It holds names: delete it when you no longer need it."
+
+
+def records(open_protests: int, incidents: int, state: State) -> Message:
+    """The page."""
+    lines = [
+        "**Records**",
+        f"Protests open: {open_protests}.{' The result is not final before they are decided.' * bool(open_protests)}",
+        f"Book of incidents: {count(incidents, 'entry', 'entries')}. {who_reads('incident', 'it')}",
+    ]
+    rows: tuple[Row, ...] = (
+        (
+            Button(key=key(ClassKey.PROTESTS), label="Protests", style="main" if open_protests else "plain"),
+            Button(key=key(ClassKey.INCIDENTS), label="Incidents"),
+            Button(key=key(ClassKey.TEAM, 0), label="Team of several squads", disabled=state != "announced"),
+        ),
+        (
+            Button(key=key(ClassKey.CERTIFICATES), label="Certificates", disabled=state != "announced"),
+            Button(key=key(ClassKey.HEAD_RECORD), label="One page without names"),
+            Button(key=key(ClassKey.SPREADSHEET), label="Spreadsheet"),
+            BACK,
+        ),
+    )
+    return Message(text="\n".join(line.strip() for line in lines), rows=rows)
