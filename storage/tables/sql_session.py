@@ -59,22 +59,35 @@ OUTER = "outer"
 
 
 class Snapshot:
-    """Reading: everything seen through one snapshot belongs to one moment."""
+    """Reading: everything seen through one snapshot belongs to one moment.
+
+    So what is asked twice is read once: many parts of one action ask for the same squad.
+    """
 
     def __init__(self, access: Access) -> None:
         self._access = access
+        self._seen: dict[tuple[object, ...], list[Any]] = {}
+        """What each query has brought, as rows or as records; of a transaction: since it wrote last."""
 
     async def rows(self, sql: str, *values: Value) -> list[sqlite3.Row]:
         """All rows of a query."""
-        return await self._access.run(_rows, sql, values)
+        found = self._seen.get((sql, *values))
+        if found is None:
+            found = self._seen[sql, *values] = await self._access.run(_rows, sql, values)
+        return [*found]
 
     async def all(self, record: type[R], sql: str, *values: Value) -> list[R]:
         """All rows of a query, as records."""
-        return to_records(record, await self.rows(sql, *values))
+        found = self._seen.get((record, sql, *values))
+        if found is None:
+            found = self._seen[record, sql, *values] = to_records(record, await self.rows(sql, *values))
+        return [*found]
 
     async def one(self, record: type[R], sql: str, *values: Value) -> R | None:
         """The first row of a query as a record, or None."""
-        found = to_records(record, (await self.rows(sql, *values))[:1])
+        found = self._seen.get((record, 1, sql, *values))
+        if found is None:
+            found = self._seen[record, 1, sql, *values] = to_records(record, (await self.rows(sql, *values))[:1])
         return found[0] if found else None
 
     async def value(self, sql: str, *values: Value) -> Any:
@@ -137,6 +150,7 @@ class Transaction(Snapshot):
 
     async def _change(self, function: Callable[[sqlite3.Connection, str, V], T], sql: str, values: V) -> T:
         self._written = True
+        self._seen.clear()
         try:
             return await self._access.run(function, sql, values)
         except sqlite3.IntegrityError as refused:
@@ -152,6 +166,7 @@ class Transaction(Snapshot):
             except BaseException:
                 await self._access.surely(back_to, OUTER)
                 self._written = False
+                self._seen.clear()
                 raise
             return
         await self._access.run(_execute, "SAVEPOINT part", ())
@@ -159,6 +174,7 @@ class Transaction(Snapshot):
             yield
         except BaseException:
             await self._access.surely(undo, "part")
+            self._seen.clear()
             raise
         await self._access.run(_execute, "RELEASE part", ())
 

@@ -74,8 +74,30 @@ async def test_a_reader_sees_the_moment_it_began(store: Store) -> None:
     async with store.read() as db:
         before = await db.value("SELECT count(*) FROM processed_interaction")
         await add(store, 1)
-        assert await db.value("SELECT count(*) FROM processed_interaction") == before
+        assert await db.value("SELECT count(interaction_id) FROM processed_interaction") == before
     assert await count(store) == 1
+
+
+async def test_what_is_asked_twice_is_read_once_until_something_is_written(tmp_path: Path) -> None:
+    run: list[str] = []
+    asked = "SELECT count(*) FROM processed_interaction WHERE interaction_id > ?"
+    async with Store.open(new_database(tmp_path / "a.db"), durable=False, trace=run.append) as store:
+
+        async def ask(db: Transaction, least: int) -> tuple[int, int]:
+            before = len(run)
+            return int(await db.value(asked, least)), len(run) - before
+
+        async def work(db: Transaction) -> list[tuple[int, int]]:
+            first = [await ask(db, 0), await ask(db, 0), await ask(db, 5)]
+            await db.run("INSERT INTO processed_interaction VALUES (1, '', '{}')")
+            with pytest.raises(RuntimeError):
+                async with db.undoable():
+                    await db.run("INSERT INTO processed_interaction VALUES (2, '', '{}')")
+                    first += [await ask(db, 0)]
+                    raise RuntimeError
+            return [*first, await ask(db, 0)]
+
+        assert await store.transact(work) == [(0, 1), (0, 0), (0, 1), (2, 1), (1, 1)]
 
 
 async def test_a_reader_cannot_write(store: Store) -> None:
