@@ -12,6 +12,7 @@ import discord
 from bot.actions.core.fault_log import log_fault
 from bot.actions.delivery import lost_rooms, outbox_outcome
 from bot.actions.delivery.destination import Destination, destination_of
+from bot.actions.delivery.lane_work import LaneWork, work_at
 from bot.actions.delivery.pending_work import Lane, PendingWork
 from bot.clock import Clock
 from bot.delivery.error_classification import classify
@@ -21,10 +22,10 @@ from bot.delivery.room_opener import RoomOpener
 from bot.delivery.thread_membership import ThreadMembership
 from bot.rules.delivery.backoff import LONGEST, backoff_delay
 from bot.words.delivery import undelivered as words
-from storage.records.delivery import LiveMessage, OutboxMessage
+from storage.records.delivery import OutboxMessage
 from storage.store import Store
-from storage.tables import live_messages, outbox
-from storage.tables.sql_session import Snapshot, Transaction
+from storage.tables import live_messages
+from storage.tables.sql_session import Transaction
 
 log = logging.getLogger(__name__)
 
@@ -123,15 +124,21 @@ class DeliveryWorker:
                     self._rest(lane, backoff_delay(self._failures[lane]))
 
     async def _go_through(self, lane: Lane) -> None:
-        destination = await self._destination(lane)
-        if destination.squad_id:
-            if destination.opening:
-                destination = await self._open(destination)
-            await self._membership.fill(destination)
-        await self._send_outbox(lane)
-        await self._show_live_messages(lane)
-        if destination.squad_id and not self._stopping:
-            await self._membership.tidy(destination)
+        # Looked at again only once something was done: what was seen is then out of date.
+        work = await self._look(lane)
+        if work.destination.squad_id:
+            if work.destination.opening:
+                await self._open(work.destination)
+                work = await self._look(lane)
+            if await self._membership.fill(work):
+                work = await self._look(lane)
+        work = await self._send_outbox(lane, work)
+        await self._show_live_messages(lane, work)
+        if work.room is not None and not self._stopping:
+            await self._membership.tidy(work.room)
+
+    async def _look(self, lane: Lane) -> LaneWork:
+        return await self._store.look(lambda db: work_at(db, lane))
 
     async def _destination(self, lane: Lane) -> Destination:
         return await self._store.look(lambda db: destination_of(db, *lane))
@@ -150,35 +157,38 @@ class DeliveryWorker:
             await self._store.transact(lambda db: outbox_outcome.direct_closed(db, destination, now))
         return await self._destination((destination.tryout_id, destination.address))
 
-    async def _send_outbox(self, lane: Lane) -> None:
-        while not self._stopping:
-            outgoing, destination = await self._store.look(partial(_next_outgoing, lane))
-            now = self._clock.now()
-            if outgoing is None:
-                return
+    async def _send_outbox(self, lane: Lane, work: LaneWork) -> LaneWork:
+        """Send what can be sent; what is then to be done."""
+        while work.outgoing is not None and not self._stopping:
+            outgoing, destination, now = work.outgoing, work.destination, self._clock.now()
             late = outgoing.stale_after is not None and outgoing.stale_after <= now
+            goes_on = True
             if destination.dead or (late and destination.waits):
                 await self._skip(outgoing, destination.dead or "too-late")
             elif destination.waits or (outgoing.not_before > now and not late):
-                return
+                break
             elif destination.room_id is None:
                 await self._open(destination)
             else:
                 async with self._rooms[destination.room_id]:
-                    if not await self._sender.deliver(outgoing, destination):
-                        return
+                    goes_on = await self._sender.deliver(outgoing, destination)
+            work = await self._look(lane)
+            if not goes_on:
+                break
+        return work
 
     async def _skip(self, outgoing: OutboxMessage, why: str) -> None:
         now = self._clock.now()
         await self._store.transact(lambda db: outbox_outcome.skipped(db, outgoing, why, now))
 
-    async def _show_live_messages(self, lane: Lane) -> None:
-        found, destination = await self._store.look(partial(_open_live_messages, lane))
-        if len(found) > 1 and destination.room_id is not None:
-            unchanged = await self._publisher.settle_unchanged(found, destination.room_id)
+    async def _show_live_messages(self, lane: Lane, work: LaneWork) -> None:
+        found = work.live
+        if len(found) > 1 and work.destination.room_id is not None:
+            unchanged = await self._publisher.settle_unchanged(found, work.destination.room_id)
             found = [live for live in found if live.id not in unchanged]
         for live in found:
-            destination = await self._destination(lane)
+            composed = await self._publisher.compose(lane, live.id)
+            destination = composed.destination
             if destination.opening:
                 destination = await self._open(destination)
             if self._stopping or destination.waits:
@@ -187,7 +197,7 @@ class DeliveryWorker:
                 await self._store.transact(partial(live_messages.dropped, live_id=live.id))
             elif destination.room_id is not None:
                 async with self._rooms[destination.room_id]:
-                    await self._publisher.show(live.id, destination)
+                    await self._publisher.show(composed, destination)
 
     async def _failed(self, lane: Lane, error: Exception) -> None:
         """Leave the address alone for a while; the coach is told once what only the coach can mend."""
@@ -216,13 +226,3 @@ class DeliveryWorker:
             return
         self._troubled.add(lane)
         self._rest(lane, LONGEST)
-
-
-async def _next_outgoing(lane: Lane, db: Snapshot) -> tuple[OutboxMessage | None, Destination]:
-    """The message that is next at an address, and where the address leads."""
-    return await outbox.head(db, *lane), await destination_of(db, *lane)
-
-
-async def _open_live_messages(lane: Lane, db: Snapshot) -> tuple[list[LiveMessage], Destination]:
-    """The live messages of an address that are to be brought up to date, and where it leads."""
-    return await live_messages.open_at(db, *lane), await destination_of(db, *lane)

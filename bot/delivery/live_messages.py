@@ -10,8 +10,8 @@ import discord
 from bot.actions.core import live_messages as composers
 from bot.actions.core.fault_log import log_fault
 from bot.actions.delivery import lost_rooms, outbox_outcome
-from bot.actions.delivery.destination import Destination
-from bot.actions.delivery.pending_work import rest_of
+from bot.actions.delivery.destination import Destination, destination_of
+from bot.actions.delivery.pending_work import Lane, rest_of
 from bot.clock import Clock
 from bot.delivery.error_classification import Classification, classify
 from bot.delivery.render import message_kwargs
@@ -39,6 +39,17 @@ def _shows(live: LiveMessage, message: Message | None, room_id: int) -> bool:
 
 
 @dataclass(frozen=True)
+class Composed:
+    """A live message as it was seen, and where its address led."""
+
+    destination: Destination
+    live: LiveMessage | None
+    """None when it is gone, or must not be changed yet."""
+    message: Message | Exception | None = None
+    """What it is to show, None for nothing; or why that cannot be composed."""
+
+
+@dataclass(frozen=True)
 class LiveMessagePublisher:
     """Shows live messages in rooms."""
 
@@ -47,23 +58,27 @@ class LiveMessagePublisher:
     clock: Clock
     opener: RoomOpener
 
-    async def show(self, live_id: int, destination: Destination) -> None:
-        """Bring one live message up to date, composing it now.
+    async def compose(self, lane: Lane, live_id: int) -> Composed:
+        """Look at one live message of an address, and compose what it is to show now."""
+        now = self.clock.now()
+        return await self.store.look(lambda db: _composed(db, lane, live_id, now))
+
+    async def show(self, composed: Composed, destination: Destination) -> None:
+        """Bring one live message up to date.
 
         Raises:
             Exception: what `classify` calls `later`; nothing is lost, it is to be tried again.
         """
-        now = self.clock.now()
-        live, composed = await self.store.look(lambda db: _composed(db, live_id, now))
+        live, message = composed.live, composed.message
         if live is None:
             return
-        if isinstance(composed, Exception):
-            await self._give_up(live, log_fault(log, f"composing {live.key}", composed))
+        if isinstance(message, Exception):
+            await self._give_up(live, log_fault(log, f"composing {live.key}", message))
             return
         try:
-            if live.stale:
-                await self._bring(live, composed, destination)
-            await self._tidy(live_id, destination)
+            posted = live.stale > 0 and await self._bring(live, message, destination)
+            if posted or live.old_message_id is not None or live.pin_open:
+                await self._tidy(live.id, destination)
         except Exception as error:
             trouble = classify(error, self.client)
             if trouble.meaning == "later":
@@ -84,18 +99,21 @@ class LiveMessagePublisher:
         """A mistake of ours: it is not tried again until something changes."""
         await self.store.transact(lambda db: live_messages.settled(db, live.id, live.stale, f"fault {code}"))
 
-    async def _bring(self, live: LiveMessage, message: Message | None, destination: Destination) -> None:
+    async def _bring(self, live: LiveMessage, message: Message | None, destination: Destination) -> bool:
+        """Make it show the message; whether that was posted anew."""
         assert destination.room_id is not None
         if message is None:
             await self._take_down(live)
-            return
+            return False
         wanted = composers.digest(message)
-        if live.message_id is None or live.room_id != destination.room_id:
-            await self._post(live, message, wanted, destination.room_id)
-        elif live.shown == wanted:
-            await self.store.transact(lambda db: live_messages.settled(db, live.id, live.stale))
-        elif not await self._edit(live, message, wanted):
-            await self._post(live, message, wanted, destination.room_id)
+        if live.message_id is not None and live.room_id == destination.room_id:
+            if live.shown == wanted:
+                await self.store.transact(lambda db: live_messages.settled(db, live.id, live.stale))
+                return False
+            if await self._edit(live, message, wanted):
+                return False
+        await self._post(live, message, wanted, destination.room_id)
+        return True
 
     async def _edit(self, live: LiveMessage, message: Message, wanted: str) -> bool:
         """Change the message in place; whether that was possible."""
@@ -211,17 +229,16 @@ class LiveMessagePublisher:
             log.warning("live message %s for %s cannot be shown: %s", live.key, destination.address, trouble.why)
 
 
-async def _composed(db: Snapshot, live_id: int, now: datetime) -> tuple[LiveMessage | None, Message | Exception | None]:
-    """A live message that may be changed now, and what it is to show, or why that cannot be composed."""
-    live = await live_messages.get(db, live_id)
+async def _composed(db: Snapshot, lane: Lane, live_id: int, now: datetime) -> Composed:
+    destination, live = await destination_of(db, *lane), await live_messages.get(db, live_id)
     if live is None or ((rest := rest_of(live)) is not None and rest > now):
-        return None, None
+        return Composed(destination, None)
     if not live.stale:
-        return live, None
+        return Composed(destination, live)
     try:
-        return live, await composers.compose(db, await tryouts.get(db, live.tryout_id), live.key)
+        return Composed(destination, live, await composers.compose(db, await tryouts.get(db, live.tryout_id), live.key))
     except Exception as error:  # noqa: BLE001 - the other live messages go on
-        return live, error
+        return Composed(destination, live, error)
 
 
 async def _unchanged(db: Snapshot, found: Sequence[LiveMessage], room_id: int) -> list[LiveMessage]:

@@ -8,6 +8,7 @@ import discord
 
 from bot.actions.delivery import outbox_outcome
 from bot.actions.delivery.destination import Destination
+from bot.actions.delivery.lane_work import LaneWork
 from bot.clock import Clock
 from bot.delivery.error_classification import classify
 from bot.delivery.room_opener import RoomOpener, request_timeout
@@ -16,7 +17,7 @@ from bot.words.delivery.room_names import squad_room_name
 from storage.records.delivery import Room, Seat
 from storage.store import Store
 from storage.tables import rooms
-from storage.tables.sql_session import Snapshot, Transaction
+from storage.tables.sql_session import Transaction
 
 log = logging.getLogger(__name__)
 
@@ -30,15 +31,15 @@ class ThreadMembership:
     clock: Clock
     opener: RoomOpener
 
-    async def fill(self, destination: Destination) -> None:
-        """Add those who belong in a squad's room and take out those who do not any more.
+    async def fill(self, work: LaneWork) -> bool:
+        """Add those who belong in a squad's room and take out those who do not any more; whether there were any.
 
         Raises:
             Exception: what `classify` calls `later` or `fault`; it is to be tried again.
         """
-        room, seats = await self.store.look(lambda db: _room_and_seats(db, destination.squad_id))
-        if room is None or room.room_id is None or not seats:
-            return
+        room, destination = work.room, work.destination
+        if room is None or room.room_id is None or not work.seats:
+            return False
         try:
             thread = await self.opener.thread(room.room_id)
         except discord.NotFound:
@@ -47,9 +48,9 @@ class ThreadMembership:
             thread = None
         if thread is None:
             await self.store.transact(lambda db: rooms.closed(db, destination.squad_id))
-            return
+            return True
         left_out = []
-        for seat in seats:
+        for seat in work.seats:
             why = await self._move(thread, seat)
             if why:
                 left_out.append((seat, why))
@@ -57,6 +58,7 @@ class ThreadMembership:
                 await self.store.transact(partial(rooms.seated, seat=seat))
         if left_out:
             await self._report(destination, left_out)
+        return True
 
     async def _move(self, thread: discord.Thread, seat: Seat) -> str:
         """Add someone or take someone out; returns why it cannot be done, if so."""
@@ -92,10 +94,9 @@ class ThreadMembership:
 
         await self.store.transact(note)
 
-    async def tidy(self, destination: Destination) -> None:
+    async def tidy(self, room: Room) -> None:
         """Call a squad's room by the squad's present name, or put it away when the squad has withdrawn."""
-        room = await self.store.look(lambda db: rooms.room(db, destination.squad_id))
-        if room is None or room.room_id is None:
+        if room.room_id is None:
             return
         if room.withdrawn:
             if not room.room_closed and not room.seats_open:
@@ -127,8 +128,3 @@ class ThreadMembership:
             # Locking needs a right that we ask for nowhere; whoever is in the room could open it again, nobody is.
             async with request_timeout():
                 await thread.edit(archived=True)
-
-
-async def _room_and_seats(db: Snapshot, squad_id: int) -> tuple[Room | None, list[Seat]]:
-    """A squad's room, and who is to be added to it or taken out."""
-    return await rooms.room(db, squad_id), await rooms.seats(db, squad_id)

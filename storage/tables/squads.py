@@ -40,9 +40,10 @@ async def squads_ever(db: Snapshot, tryout_id: int) -> list[Squad]:
 
 async def by_ids(db: Snapshot, squad_ids: Iterable[int]) -> list[Squad]:
     """Some squads, of whichever try-out, withdrawn or not."""
-    return await db.all(
-        Squad, f"{_SQUAD} WHERE id IN (SELECT value FROM json_each(?)) ORDER BY id", json.dumps(list(squad_ids))
-    )
+    wanted = list(squad_ids)
+    if not wanted:
+        return []
+    return await db.all(Squad, f"{_SQUAD} WHERE id IN (SELECT value FROM json_each(?)) ORDER BY id", json.dumps(wanted))
 
 
 async def by_code(db: Snapshot, tryout_id: int, join_code: str) -> Squad | None:

@@ -64,7 +64,7 @@ async def test_one_join_costs_at_most_ten_transactions_in_a_class_of_any_size(
     came, told = "PUT /channels/{channel_id}/thread-members/{user_id}", "POST /channels/{channel_id}/messages"
     assert sorted(set(asked) - {"GET /channels/{channel_id}"}) == sorted({board, hand_in, came, told})
     assert cost.transactions <= 10
-    assert cost.snapshots <= 60
+    assert cost.snapshots <= 20, cost
 
 
 async def test_seats_follow_squads_and_offices_without_being_looked_through(place: Town) -> None:
