@@ -28,10 +28,13 @@ async def since(db: Snapshot, tryout_id: int, address: str, cause: str) -> datet
 
 async def end(db: Transaction, tryout_id: int, address: str, *causes: str) -> None:
     """These causes are over: should they come back, the coach is told again."""
-    for cause in causes:
-        await db.run(
-            "DELETE FROM delivery_incident WHERE tryout_id = ? AND address = ? AND cause = ?", tryout_id, address, cause
-        )
+    marks = ", ".join("?" * len(causes))
+    await db.run(
+        f"DELETE FROM delivery_incident WHERE tryout_id = ? AND address = ? AND cause IN ({marks})",
+        tryout_id,
+        address,
+        *causes,
+    )
 
 
 async def troubled(db: Snapshot) -> list[tuple[int, str]]:

@@ -13,6 +13,7 @@ from typing import Any, Literal, TypeVar
 
 from bot.actions.core.arguments import Arguments, declared, read, takes
 from bot.actions.core.audit import append_entry
+from bot.actions.core.seen_managers import check_noted, noting
 from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
 from bot.rules.core.audit_pseudonyms import pseudonym
 from bot.rules.core.refusal import Refusal
@@ -24,7 +25,7 @@ from storage.records.message import Answer, Say
 from storage.records.request import FieldMissing, Request
 from storage.records.tryout import Tryout
 from storage.store import Store
-from storage.tables import judges, processed_interactions, server_managers, tryouts
+from storage.tables import judges, processed_interactions, tryouts
 from storage.tables.sql_session import Conflict, Snapshot, Transaction
 
 Role = Literal["anyone", "judge", "scorekeeper", "typist", "recorder", "coach", "manager"]
@@ -145,33 +146,16 @@ async def perform(store: Store, action: Action, request: Request) -> Answer:
 
     Refusals and conflicts become private answers here; anything else that is raised is a fault, and nothing is changed.
     """
-    if request.manages_server:
-        await _note_if_competing(store, request)
     for _ in range(TRIES):
         with suppress(Outdated):
-            return await _perform(store, action, request)
+            return await noting(store, request, lambda: _perform(store, action, request))
     return refused(Refusal(Reason.SOMEONE_WAS_QUICKER), action, request)
-
-
-async def _note_if_competing(store: Store, request: Request) -> None:
-    """Note of a student in a squad that the account may manage the class server, once a day; the office shows it."""
-    tryout_id = await store.look(lambda db: _manages_unnoted(db, request))
-    if tryout_id is not None:
-        await store.transact(lambda db: server_managers.note_manages(db, tryout_id, request.who, request.at))
-
-
-async def _manages_unnoted(db: Snapshot, request: Request) -> int | None:
-    """The try-out in which it is to be noted."""
-    tryout = None if request.server_id is None else await tryouts.running(db, request.server_id)
-    if tryout is None or not await server_managers.manages_unnoted(db, tryout.id, request.who, request.at):
-        return None
-    return tryout.id
 
 
 async def _perform(store: Store, action: Action, request: Request) -> Answer:
     if not action.writes:
         try:
-            found = await store.look(lambda db: _ask(db, action, action.run, request))
+            found = await store.look(lambda db: _ask_noting(db, action, action.run, request))
             answer: Answer = await run_in_worker(found) if callable(found) else found
         except Refusal as refusal:
             return refused(refusal, action, request)
@@ -198,7 +182,7 @@ async def _carry_out(
         if stopped is not None:
             raise stopped
         async with db.undoable():
-            answer = await _ask(db, action, action.run, request, **prepared)
+            answer = await _ask_noting(db, action, action.run, request, **prepared)
     except Refusal as refusal:
         answer = refused(refusal, action, request)
     except Conflict:
@@ -215,7 +199,7 @@ async def refuse_files(store: Store, action: Action, request: Request) -> Say | 
     admits = action.admits
     assert admits is not None
     try:
-        await store.look(lambda db: _ask(db, action, admits, request))
+        await noting(store, request, lambda: store.look(lambda db: _ask_noting(db, action, admits, request)))
     except Refusal as refusal:
         return refused(refusal, action, request)
     return None
@@ -223,7 +207,7 @@ async def refuse_files(store: Store, action: Action, request: Request) -> Say | 
 
 async def _prepare(store: Store, action: Action, before: Callable[..., Awaitable[Work[Any]]], request: Request) -> Any:
     """What an action needs prepared before its transaction begins."""
-    work: Work[Any] = await store.look(lambda db: _ask(db, action, before, request))
+    work: Work[Any] = await store.look(lambda db: _ask_noting(db, action, before, request))
     return await run_in_worker(work)
 
 
@@ -232,6 +216,14 @@ def refused(refusal: Refusal, action: Action, request: Request) -> Say:
     lost = {} if request.stands else request.fields
     about = request.args if takes(action.arguments[action.run], request.args) else None
     return Say(message=with_written(refusals.reply(refusal, action.role, action.key, about), lost))
+
+
+async def _ask_noting(
+    db: Snapshot, action: Action, handler: Callable[..., Awaitable[Any]], request: Request, **prepared: Any
+) -> Any:
+    """Ask, unless it is to be noted first that a student in a squad may manage the class server."""
+    await check_noted(db, request)
+    return await _ask(db, action, handler, request, **prepared)
 
 
 async def _ask(
