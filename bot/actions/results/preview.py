@@ -5,11 +5,12 @@ from functools import partial
 
 from bot.actions.core.dispatch import Work, slow_view, view
 from bot.actions.results.finality import doubt_of
+from bot.actions.scoring.once_a_result import once_a_result
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.analysis.adjusted_panels import evened, evened_standings
 from bot.rules.analysis.agreement import agreements
 from bot.rules.analysis.judge_profiles import judge_views, mark_gaps
-from bot.rules.analysis.placing_bootstrap import judge_bootstrap
+from bot.rules.analysis.placing_bootstrap import JudgeBootstrap, judge_bootstrap
 from bot.rules.analysis.robustness import firmness
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -17,6 +18,7 @@ from bot.rules.results.finality import Doubt
 from bot.rules.results.sealing import sealed
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
+from bot.rules.scoring.results import Standings
 from bot.rules.squads.squad_called import squad_called
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
@@ -92,10 +94,18 @@ def _preview(book: ScoreBook, hidden: frozenset[int], announced: bool, why: Doub
 
 def _analysis(result: ResultView) -> Analysis | None:
     """None while something is missing or hidden: then anything that is said about a winner would mislead."""
-    found, book = result.standings, result.book
-    if result.hidden or not found.complete or not found.rows:
-        return None
+    found = result.standings
+    return None if result.hidden or not found.complete or not found.rows else _analysed(result.book, found)
+
+
+@once_a_result
+def _analysed(book: ScoreBook, found: Standings) -> Analysis:
     return Analysis(firmness(book, found), agreements(found), judge_views(found), evened(found), evened_standings(book))
+
+
+@once_a_result
+def _drawn_again(book: ScoreBook, _: Standings) -> JudgeBootstrap:
+    return judge_bootstrap(book)
 
 
 def result_files(result: ResultView) -> tuple[Attachment, ...]:
@@ -132,8 +142,8 @@ async def firm(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
 def _firm(book: ScoreBook, at: datetime) -> Answer:
     result = outcome_of(book, at=at)
     check_complete(result)
-    found = firmness(book, result.standings)
-    return Say(message=words.firm_page(result, found, judge_bootstrap(book)))
+    firm = _analysed(book, result.standings).firm
+    return Say(message=words.firm_page(result, firm, _drawn_again(book, result.standings)))
 
 
 @slow_view(ActionKey.RESULTS_JUDGES, "coach")
@@ -145,9 +155,9 @@ async def judges(db: Snapshot, tryout: Tryout, request: Request, number: int = 0
 def _judges(book: ScoreBook, number: int) -> Answer:
     result = outcome_of(book)
     check_complete(result)
-    found = result.standings
+    found = _analysed(book, result.standings)
     panels = words.Panels(
-        agreements(found), judge_views(found), mark_gaps(found), evened(found), evened_standings(book)
+        found.agreements, found.views, mark_gaps(result.standings), found.evened, found.evened_standings
     )
     return Say(message=words.judges_page(result, panels, number))
 
