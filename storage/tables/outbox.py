@@ -6,7 +6,6 @@ from typing import NamedTuple
 
 from storage.records.delivery import OutboxMessage
 from storage.records.message import Message
-from storage.tables.privacy import ERASED
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
@@ -180,7 +179,7 @@ async def take_back(db: Transaction, tryout_id: int, now: datetime) -> int:
 
 
 async def texts_to(db: Snapshot, tryout_id: int, addresses: Sequence[str]) -> list[tuple[datetime, str]]:
-    """Instant and text of every message to these addresses, oldest first; erased ones are left out."""
+    """Instant and text of every message to these addresses, oldest first."""
     places = ", ".join("?" * len(addresses))
     rows = await db.rows(
         "SELECT queued_at, json_extract(message_json, '$.text') AS text FROM outbox_message "
@@ -188,7 +187,7 @@ async def texts_to(db: Snapshot, tryout_id: int, addresses: Sequence[str]) -> li
         tryout_id,
         *addresses,
     )
-    return [(datetime.fromisoformat(row["queued_at"]), row["text"]) for row in rows if row["text"] != ERASED]
+    return [(datetime.fromisoformat(row["queued_at"]), row["text"]) for row in rows]
 
 
 async def texts_beginning(db: Snapshot, tryout_id: int, address: str, beginning: str) -> list[str]:

@@ -7,19 +7,18 @@ from datetime import datetime
 from functools import cache
 from typing import Any
 
+from storage.records.erased import ErasedLabels
 from storage.records.message import Message
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
-ERASED = "(erased)"
-"""What stands in the place of a name."""
 SHORTEST = 10
 """Characters that a text of a hand-in has at least, by the schema: one that is shorter without a name is filled up."""
 
 
 @cache
-def erased() -> str:
+def _erased(label: str) -> str:
     """The JSON of a message that says that it was erased; made when first needed, as every validator is."""
-    return Message(text=ERASED).model_dump_json()
+    return Message(text=label).model_dump_json()
 
 
 _READ = ("text", "label", "note", "prompt", "alt")
@@ -47,11 +46,12 @@ async def delete_student(db: Transaction, student_id: int) -> None:
     await db.run("DELETE FROM student WHERE id = ? AND squad_id IS NULL", student_id)
 
 
-async def forget_judge(db: Transaction, judge_id: int) -> None:
-    """Put the judge's number in the place of the name; the marks stay and count."""
+async def forget_judge(db: Transaction, judge_id: int, label: str) -> None:
+    """Put a label with the judge's number (`%d`) in the place of the name; the marks stay and count."""
     await db.run(
-        "UPDATE judge SET name = 'Judge ' || number, platform_id = -id, direct_id = NULL, direct_closed_at = NULL, "
+        "UPDATE judge SET name = printf(?, number), platform_id = -id, direct_id = NULL, direct_closed_at = NULL, "
         "room_id = NULL, opted_in_at = NULL WHERE id = ?",
+        label,
         judge_id,
     )
     await db.run("DELETE FROM room_claim WHERE address = 'judge/' || ?", judge_id)
@@ -93,8 +93,10 @@ async def forget_account(db: Transaction, tryout_id: int, platform_id: int) -> N
     await db.run("DELETE FROM waiting_student WHERE tryout_id = ? AND platform_id = ?", tryout_id, platform_id)
 
 
-async def forget_words(db: Transaction, tryout_id: int, names: Collection[str]) -> int:
+async def forget_words(db: Transaction, tryout_id: int, names: Collection[str], label: str) -> int:
     """Erase our messages and answers that hold one of these names or account numbers as a word; return how many.
+
+    `label` takes the place of a whole message, and of names that are no shorter.
 
     In what other people wrote, and in what may still be sent, the name alone is taken out. A message that is on its way
     at this moment is kept as it is until that is over, because it may have to be found by its words, and then loses it.
@@ -110,7 +112,7 @@ async def forget_words(db: Transaction, tryout_id: int, names: Collection[str]) 
         if found.search(row["message_json"])
     ]
     for outbox_id in messages:
-        await db.run("UPDATE outbox_message SET message_json = ? WHERE id = ?", erased(), outbox_id)
+        await db.run("UPDATE outbox_message SET message_json = ? WHERE id = ?", _erased(label), outbox_id)
     answers = [
         row["interaction_id"]
         for row in await db.rows("SELECT interaction_id, answer_json FROM processed_interaction")
@@ -119,7 +121,7 @@ async def forget_words(db: Transaction, tryout_id: int, names: Collection[str]) 
     for interaction_id in answers:
         await db.run("DELETE FROM processed_interaction WHERE interaction_id = ?", interaction_id)
     plain = re.compile("|".join(rf"(?<!\w){re.escape(name)}(?!\w)" for name in names))
-    await _take_out(db, tryout_id, found, plain)
+    await _take_out(db, tryout_id, found, plain, label)
     await _take_out_of_unsent(db, tryout_id, plain, names)
     return len(messages) + len(answers)
 
@@ -180,13 +182,15 @@ _OTHERS_WORDS = (
 """Texts in which people may have named somebody: table, column, and which rows are of a try-out."""
 
 
-async def _take_out(db: Transaction, tryout_id: int, quoted: re.Pattern[str], plain: re.Pattern[str]) -> None:
-    """Put `(erased)`, or `…` for a shorter name, in the place of names in what other people wrote."""
+async def _take_out(
+    db: Transaction, tryout_id: int, quoted: re.Pattern[str], plain: re.Pattern[str], label: str
+) -> None:
+    """Put the label, or `…` for a shorter name, in the place of names in what other people wrote."""
     for table, column, of in _OTHERS_WORDS:
         name = quoted if column.endswith("_json") else plain
         for row in await db.rows(f"SELECT rowid AS place, {column} AS words FROM {table} WHERE {of}", tryout_id):
             if name.search(row["words"]):
-                words = name.sub(lambda found: ERASED if len(found[0]) >= len(ERASED) else "…", row["words"])
+                words = name.sub(lambda found: label if len(found[0]) >= len(label) else "…", row["words"])
                 if (table, column) == ("hand_in", "reason"):
                     words = words.ljust(SHORTEST, "…")
                 await db.run(f"UPDATE {table} SET {column} = ? WHERE rowid = ?", words, row["place"])
@@ -212,22 +216,33 @@ async def seats_to_empty(db: Snapshot, tryout_id: int) -> int:
     )
 
 
-async def purge(db: Transaction, tryout_id: int, now: datetime) -> None:
+async def purge(db: Transaction, tryout_id: int, labels: ErasedLabels, now: datetime) -> None:
     """Erase every name, account and free text of a try-out; numbers, marks and attempts stay.
 
     What is still to be sent is not sent any more.
     """
     squads = "(SELECT id FROM squad WHERE tryout_id = ?)"
     sheets = "(SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE judge.tryout_id = ?)"
-    for statement in (
-        "UPDATE student SET name = 'Student ' || id, platform_id = NULL, link_code = NULL, looking = 0 "
-        "WHERE tryout_id = ?",
+    for label, statement in (
+        (
+            labels.student,
+            "UPDATE student SET name = printf(?, id), platform_id = NULL, link_code = NULL, looking = 0 "
+            "WHERE tryout_id = ?",
+        ),
         # No squad can be called #1, so that these keys never meet a real one.
-        "UPDATE squad SET name = 'Squad ' || number, folded = '#' || number, skeleton = '#' || number, "
-        "written_look = '#' || number, room_name = '' "
-        "WHERE tryout_id = ?",
-        "UPDATE judge SET name = 'Judge ' || number, platform_id = -id, direct_id = NULL, direct_closed_at = NULL, "
-        "room_id = NULL WHERE tryout_id = ?",
+        (
+            labels.squad,
+            "UPDATE squad SET name = printf(?, number), folded = '#' || number, skeleton = '#' || number, "
+            "written_look = '#' || number, room_name = '' WHERE tryout_id = ?",
+        ),
+        (
+            labels.judge,
+            "UPDATE judge SET name = printf(?, number), platform_id = -id, direct_id = NULL, direct_closed_at = NULL, "
+            "room_id = NULL WHERE tryout_id = ?",
+        ),
+    ):
+        await db.run(statement, label, tryout_id)
+    for statement in (
         "DELETE FROM officer WHERE tryout_id = ?",
         "DELETE FROM name_claim WHERE entry_id IN (SELECT id FROM class_list_entry WHERE tryout_id = ?)",
         "DELETE FROM class_list_entry WHERE tryout_id = ?",
@@ -279,13 +294,13 @@ async def purge(db: Transaction, tryout_id: int, now: datetime) -> None:
     )
     await db.run(
         "UPDATE outbox_message SET message_json = ?, redacted = NULL WHERE tryout_id = ? AND state <> 'claimed'",
-        erased(),
+        _erased(labels.name),
         tryout_id,
     )
     # One that is on its way is not sent again, and erased when that is over.
     await db.run(
         "UPDATE outbox_message SET redacted = ?, stale_after = ? WHERE tryout_id = ? AND state = 'claimed'",
-        erased(),
+        _erased(labels.name),
         stamp(now),
         tryout_id,
     )

@@ -9,13 +9,14 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.students_admin import squad_of
 from bot.words.calendar import print_for_squad as words
 from bot.words.core.class_keys import ClassKey
+from bot.words.privacy.erased_labels import ERASED
 from storage.records.message import Answer
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import outbox, squads
 from storage.tables.sql_session import Snapshot
 
-CARDS = ("day", "practice")
+LIVE = ("day", "practice")
 """Live messages of a squad's room that it needs on paper as they are now: its times on the event day, and its turns."""
 
 
@@ -24,8 +25,9 @@ async def print_for_squad(db: Snapshot, tryout: Tryout, request: Request, squad_
     """Print what a squad would read: the brief once it is out, the news, and what stands in its room."""
     squad = await squad_of(db, tryout, squad_id)
     members = await squads.members(db, squad.id)
-    told = await outbox.texts_to(db, tryout.id, ("news", f"squad/{squad.id}"))
-    cards = [await compose(db, tryout, f"{kind}/{squad.id}") for kind in CARDS]
-    now = [one.text for one in cards if one is not None]
+    sent = await outbox.texts_to(db, tryout.id, ("news", f"squad/{squad.id}"))
+    told = [(at, text) for at, text in sent if text != ERASED.name]
+    shown = [await compose(db, tryout, f"{kind}/{squad.id}") for kind in LIVE]
+    now = [one.text for one in shown if one is not None]
     brief = words.brief(tryout.plan, schedule_of(tryout)) if tryout.brief_at is not None else ""
     return partial(words.printed, tryout.plan, squad, members, brief, now, told, ZoneInfo(tryout.plan.zone), request.at)

@@ -14,6 +14,7 @@ from bot.rules.squads import eligibility
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import escape
 from bot.words.privacy import erase_person as words
+from bot.words.privacy.erased_labels import ERASED, SOMEBODY, student_label
 from bot.words.squads import squad_room
 from storage.records.message import Answer, Replace
 from storage.records.people import Judge, Officer, Squad, Student
@@ -91,7 +92,7 @@ async def forget_account(db: Transaction, tryout: Tryout, request: Request, acco
         names |= {one.name, *await corrections.known_as(db, one.id)}
         said.append(await _forget_student(db, tryout, request, one, squad))
     if judge is not None:
-        await privacy.forget_judge(db, judge.id)
+        await privacy.forget_judge(db, judge.id, ERASED.judge)
         await audit(db, tryout, request, "forget.judge", judge=judge.id)
         said.append(words.judge_goes(judge.number))
         names.add(judge.name)
@@ -123,11 +124,11 @@ async def _forget_student(db: Transaction, tryout: Tryout, request: Request, one
     stays = _stays(tryout, request, squad)
     if squad is not None and not stays:
         # What the squad reads about it is kept like any other message, so that it must not bring the name back.
-        await give_up_seat(db, tryout, request, one.model_copy(update={"name": words.SOMEBODY}), squad)
+        await give_up_seat(db, tryout, request, one.model_copy(update={"name": SOMEBODY}), squad)
     if squad is not None and stays:
         await _hand_over(db, tryout, request, one, squad)
     if stays:
-        await privacy.forget_student(db, one.id, words.label(one.id))
+        await privacy.forget_student(db, one.id, student_label(one.id))
     else:
         await privacy.delete_student(db, one.id)
     await audit(db, tryout, request, "forget.student", student=one.id)
@@ -149,7 +150,7 @@ def _stays(tryout: Tryout, request: Request, squad: Squad | None) -> str:
 
 
 async def _told(db: Transaction, tryout: Tryout, request: Request, said: list[str], names: set[str]) -> Answer:
-    erased = await privacy.forget_words(db, tryout.id, {*names, *(escape(name) for name in names)})
+    erased = await privacy.forget_words(db, tryout.id, {*names, *(escape(name) for name in names)}, ERASED.name)
     await every_squad_changed(db, tryout)
     await live_messages.mark_stale(db, tryout.id, "*")
     # The account is still needed until the delivery worker has taken it out of the squad's room.

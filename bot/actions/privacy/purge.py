@@ -8,6 +8,7 @@ from bot.rules.calendar.agenda import JOB_TYPES
 from bot.rules.calendar.calendar import purge_at
 from bot.rules.privacy import retention
 from bot.words.privacy import erase_person as words
+from bot.words.privacy.erased_labels import ERASED
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.store import Store
@@ -52,7 +53,7 @@ async def purge(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetim
 
 async def erase_all(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """Erase every name of a try-out that is put away; the office reads that it was done."""
-    await privacy.purge(db, tryout.id, now)
+    await privacy.purge(db, tryout.id, ERASED, now)
     by_number = await audit_log.names_accounts(db, tryout.id)
     await processed_interactions.drop_answers(db, now - retention.ANSWERS)
     await live_messages.mark_stale(db, tryout.id, "*")

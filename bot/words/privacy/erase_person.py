@@ -6,6 +6,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape
+from bot.words.privacy.erased_labels import student_label
 from storage.records.message import Button, Message
 from storage.records.plan import Plan
 
@@ -28,15 +29,6 @@ def purged(plan: Plan, by_number: bool) -> Message:
     )
 
 
-SOMEBODY = "Somebody"
-"""Who has left, where a squad reads of a student whose name is erased."""
-
-
-def label(student_id: int) -> str:
-    """What stands in the place of a student's name."""
-    return f"Student {student_id}"
-
-
 def sure_to_forget(name: str, what: Sequence[str], action: ActionKey, about: int) -> Message:
     """Ask once before a person's name is erased. `what` is what will go and what will stay."""
     lines = "\n".join(f"- {line}" for line in what)
@@ -55,8 +47,8 @@ def student_goes(student_id: int, squad: str) -> str:
     """What happens to a student's name; `squad` is the squad whose seat stays taken, if any."""
     if squad:
         return (
-            f"As a student: the name becomes **{label(student_id)}**, the seat in **{escape(squad)}** stays taken, "
-            "and anything handed in is deleted."
+            f"As a student: the name becomes **{student_label(student_id)}**, the seat in **{escape(squad)}** stays "
+            "taken, and anything handed in is deleted."
         )
     return "As a student: everything is deleted."
 

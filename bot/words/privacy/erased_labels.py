@@ -1,0 +1,12 @@
+"""What people read in the place of names, and of whole messages, that were erased."""
+
+from storage.records.erased import ErasedLabels
+
+ERASED = ErasedLabels(name="(erased)", student="Student %d", squad="Squad %d", judge="Judge %d")
+SOMEBODY = "Somebody"
+"""Who has left, where a squad reads of a student whose name is erased."""
+
+
+def student_label(student_id: int) -> str:
+    """What stands in the place of a student's name."""
+    return ERASED.student % student_id
