@@ -13,6 +13,7 @@ WAITS = re.compile(r"^\*\*(.+?)\*\* has \d+ members?, and you wait until <t:(\d+
 A_DAY, SOON = 24 * 60, 10
 """Minutes: of a day, and until something must have been said."""
 AT_THE_END, CHANGED = "Let it run at the end", "**Your times have changed.**"
+CALLED = "**It is your turn now**"
 MISSED = re.compile(r"\*\*(\d+) .+?\*\* was not here twice")
 
 
@@ -47,10 +48,11 @@ def waited_for_small_squads(seen: Seen) -> Iterator[str]:
 
 
 def late_squads_told(seen: Seen) -> Iterator[str]:
-    """A squad that may run at the end although it was not there twice reads its new time."""
+    """A squad that may run at the end although it was not there twice is called, or reads its new time."""
     for entry in seen.entries:
         if entry["kind"] == "press" and entry["body"]["label"] == AT_THE_END:
             squad = MISSED.search(entry["body"]["on"])
-            told = [one for one in seen.told(int(squad[1]), CHANGED) if one["at"] >= entry["at"]] if squad else []
+            heard = [*seen.told(int(squad[1]), CHANGED), *seen.told(int(squad[1]), CALLED)] if squad else []
+            told = sorted((one for one in heard if one["at"] >= entry["at"]), key=lambda one: str(one["at"]))
             if not told or minutes(told[0]["at"]) > minutes(entry["at"]) + SOON:
                 yield f"a squad was not told that it runs at the end: {entry['body']['on']}"

@@ -143,7 +143,7 @@ TAMPERED: dict[str, Callable[[list[Json]], list[Json]]] = {
     "an answer is never said": lambda e: _without(e, "**Rules question 2**"),
     "an answer is said twice": lambda e: _twice(e, "**Rules question 2**"),
     "the coach is reminded of a small squad at once": lambda e: _replaced(e, "and you wait until", "<t:1", "<t:2"),
-    "a squad does not hear that it runs at the end": lambda e: _cut(e, "Your times have changed."),
+    "a squad does not hear that it runs last": lambda e: _cut(_cut(e, "Your times have changed."), "your turn now"),
     "a run from paper was typed in once": lambda e: _by(e, "Again: ", TYPIST),
     "a run from paper was settled otherwise": lambda e: _retyped(e, "Faults", "As on the paper: "),
 }

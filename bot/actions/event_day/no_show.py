@@ -26,9 +26,11 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 @view(DayKey.DAY_ASK_MISSED, "scorekeeper")
 async def ask_missed(db: Snapshot, tryout: Tryout, request: Request, slot_id: int) -> Answer:
-    """Ask once before a squad that is not there loses its place."""
+    """Ask once before a squad that is not there loses its place; Refusal `not_its_time`."""
     check_runs(tryout)
-    slot = (await running_day(db, tryout, request.at)).slot(slot_id)
+    found = await running_day(db, tryout, request.at)
+    slot = found.slot(slot_id)
+    found.check_its_time(slot)
     return Replace(message=words.sure_missed(await _squad(db, slot), slot, slot.misses >= MOST_MISSES))
 
 
@@ -43,6 +45,7 @@ async def missed(db: Transaction, tryout: Tryout, request: Request, slot_id: int
     slot = found.slot(slot_id)
     if before is not None and slot.misses > before:
         return Replace(message=await board_now(db, tryout, request))
+    found.check_its_time(slot)
     squad = await _squad(db, slot)
     await audit(db, tryout, request, "day.missed", squad=squad.id, slot=slot_id, before=slot.misses)
     event = event_of(tryout.plan, slot)

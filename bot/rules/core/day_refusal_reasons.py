@@ -26,6 +26,7 @@ class DayReason(AnyReason):
     NO_SLOT = auto()
     SLOT_OVER = auto()
     MISSED_TWICE = auto()
+    NOT_ITS_TIME = auto()
     SWAP_KIND = auto()
     SWAP_CLASH = auto()
     LATER_MINUTES = auto()

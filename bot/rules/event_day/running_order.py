@@ -111,6 +111,14 @@ class RunningDay:
                 return slot
         raise Refusal(DayReason.NO_SLOT)
 
+    def check_its_time(self, slot: DaySlot) -> None:
+        """Nobody is late before the time that a squad was told, also where the day runs ahead of it.
+
+        Raises Refusal: `not_its_time` (at).
+        """
+        if self.now < slot.begins_at:
+            raise Refusal(DayReason.NOT_ITS_TIME, at=int(slot.begins_at.timestamp()))
+
     def to_the_end(self, missed: DaySlot) -> tuple[DaySlot, ...]:
         """What moves when a squad is not there: it comes last of its section at that table, those behind it move up.
 

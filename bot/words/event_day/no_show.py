@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.rules.core.day_refusal_reasons import DayReason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
@@ -12,6 +13,11 @@ from bot.words.core.times import clock
 from storage.records.event_day import DaySlot
 from storage.records.message import Button, Message
 from storage.records.people import Squad, Student
+
+REFUSALS = {
+    DayReason.NOT_ITS_TIME: "Its time is <t:{at}:t>. Before that it is not late, so nothing was noted. Another squad "
+    "can run meanwhile: press **Table**.",
+}
 
 
 def sure_missed(squad: Squad, slot: DaySlot, last: bool) -> Message:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from functools import partial
 
 from deploy.rehearsal.cast import score_table
@@ -18,6 +18,8 @@ from deploy.rehearsal.wire.rendering import Button, Shown
 
 BOARD, PAD, HERE = "Who is next", "Run pad", "Who is here"
 ON = re.compile(r"\*\*Table (\d+)\*\*: \*\*on\*\* (\d+) ")
+TIME = r"\*\*Table {table}\*\*: \*\*on\*\* .*?<t:(\d+):t>"
+"""When the squad is to run that is on at a table."""
 OURS = "Our fault: run again"
 AGREED = "Counted aloud, agreed: save"
 LEFT_OUT = "was not here again"
@@ -118,7 +120,10 @@ class RunDay:
         return (await self.stage.do(lambda: line.phone.press(board, label))).shown()
 
     async def _not_here(self, line: Line, board: Shown) -> None:
-        """The first squad of a table has not come: it runs last."""
+        """The first squad of a table has not come when its time is there: it runs last."""
+        due = re.search(TIME.format(table=line.table), board.text)
+        assert due is not None
+        await self.stage.until(datetime.fromtimestamp(int(due[1]), UTC))
         self.gone = dict(ON.findall(board.text))[str(line.table)]
         place = next(at for at, one in enumerate(board.buttons) if one.label.startswith(f"Open {self.gone} "))
         gone: Button = board.buttons[place + 1]

@@ -100,6 +100,7 @@ async def test_a_squad_that_is_not_there_comes_last_once_and_then_the_coach_deci
     # The same board pressed once more, as on a bad line, is the same absence.
     assert "comes last" not in (await press(asking, sure, "It is not here")).text
     assert [slot.misses for slot in await slots(asking) if slot.id == first.id] == [1]
+    asking.now = after[-1].begins_at
     again = await asking.message(f"day.missed:{first.id}:1")
     assert "the coach decides" in again.text
     told = (await asking.messages_to("office"))[-1]
@@ -109,6 +110,19 @@ async def test_a_squad_that_is_not_there_comes_last_once_and_then_the_coach_deci
     await asking.ask(f"day.closed:{first.id}")
     last = (await slots(asking))[-1]
     assert (last.id, last.closed_at) == (first.id, None)
+
+
+async def test_nobody_is_late_before_the_time_that_the_squad_was_told(begin: Begin) -> None:
+    asking = await made(begin, 4, judges=0)
+    first = (await slots(asking))[0]
+    asking.now = first.begins_at - timedelta(minutes=1)
+    for key in (f"day.ask-missed:{first.id}", f"day.missed:{first.id}:0"):
+        refused = (await asking.message(key)).text
+        assert f"Its time is <t:{line_time(first)}:t>. Before that it is not late" in refused
+    assert [slot.misses for slot in await slots(asking)] == [0] * 8
+    assert not any("not at the table" in text for text in await asking.messages_to(f"squad/{first.squad_id}"))
+    asking.now = first.begins_at
+    assert "comes last of its section" in (await asking.message(f"day.missed:{first.id}:0")).text
 
 
 async def test_two_tables_have_their_own_squads_and_a_press_at_one_leaves_the_other_alone(begin: Begin) -> None:
