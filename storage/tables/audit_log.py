@@ -1,9 +1,10 @@
 """The audit log of what was done: entries in a chain of digests."""
 
 import json
+from collections.abc import Mapping, Sequence
 
 from storage.records.tryout import AuditEntry
-from storage.tables.sql_session import Snapshot, Transaction, stamp
+from storage.tables.sql_session import Snapshot, Transaction, Value, stamp
 
 
 async def last_digest(db: Snapshot) -> str:
@@ -24,6 +25,18 @@ async def add_entry(db: Transaction, entry: AuditEntry) -> None:
         entry.previous,
         entry.digest,
     )
+
+
+async def last_of(
+    db: Snapshot, tryout_id: int, actions: Sequence[str], about: Mapping[str, Value]
+) -> AuditEntry | None:
+    """The newest entry of one of these actions whose details say all of `about`."""
+    says = "".join(f" AND json_extract(details_json, '$.{name}') IS ?" for name in about)
+    sql = (
+        f"SELECT * FROM audit_log WHERE tryout_id = ? AND action IN ({', '.join('?' * len(actions))}){says} "
+        "ORDER BY seq DESC LIMIT 1"
+    )
+    return await db.one(AuditEntry, sql, tryout_id, *actions, *about.values())
 
 
 async def names_accounts(db: Snapshot, tryout_id: int) -> bool:

@@ -149,7 +149,7 @@ class Asking:
         answer = await self.ask(opens, who, **more)
         if not isinstance(answer, Open):
             return answer.message
-        return await self.message(answer.form.key, who, fields=fields)
+        return await self.message(answer.form.key, who, fields=fields, **more)
 
     async def yes(self, asked: str, label: str, who: int = COACH, **more: Any) -> Message:
         """Ask, and press the button with this label under the question that comes back; what is answered then."""

@@ -2,6 +2,7 @@
 
 import io
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
 from PIL import Image
 
@@ -18,7 +19,7 @@ DAY = timedelta(days=1)
 WHY = "The wheel, because our robot carries one sock a trip."
 
 
-def handing_in() -> dict[str, object]:
+def handing_in() -> dict[str, Any]:
     """The small plan, with a hand-in for the bunting."""
     plan: Plan = small_plan()
     run, bunting, chain = plan.events

@@ -1,5 +1,7 @@
 """What the checks of questions about the rules share: two squads that ask, and a coach who answers."""
 
+from typing import Any
+
 from bot.actions.core.live_messages import compose
 from bot.actions.core.registry import register_all
 from storage.records.message import Message
@@ -19,15 +21,16 @@ async def in_state(asking: Asking, state: State) -> None:
         await db.run("UPDATE tryout SET state = ?, brief_at = ?", state, asking.now.isoformat())
 
 
-async def two_squads(begin: Begin) -> Asking:
-    """The brief is out; students 1 and 2 are Crooked Spoons, 11 and 12 are Muddy Teapots."""
-    asking = await begin()
+async def two_squads(begin: Begin, state: State = "window", **plan: Any) -> Asking:
+    """The brief is out, unless sign-up runs; students 1 and 2 are Crooked Spoons, 11 and 12 are Muddy Teapots."""
+    asking = await begin(**plan)
     await make_squad(asking, 1, 2, "Crooked Spoons")
     await make_squad(asking, 11, 2, "Muddy Teapots", "7-B")
     async with asking.store.write() as db:
         # What sign-up has said is of no interest here.
         await db.run("DELETE FROM outbox_message")
-    await in_state(asking, "window")
+    if state != "signup":
+        await in_state(asking, state)
     return asking
 
 

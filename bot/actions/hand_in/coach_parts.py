@@ -1,6 +1,7 @@
 """The hand-in as the coach looks after it: read it, enter a part for a student who cannot, take one out."""
 
 from bot.actions.core.dispatch import Work, act, audit, slow_view, view
+from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.hand_in.member_parts import changed, event_of, events_of, is_open, part_keep, photo_of, read
 from bot.actions.squads.students_admin import squad_of, student_with_squad
@@ -9,6 +10,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import SHORTEST_REASON
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.opened_form import stamped
 from bot.words.hand_in import coach_parts as words
 from bot.words.hand_in.member_parts import which_piece
 from storage.records.hand_in import Part, Photo
@@ -19,6 +21,8 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import hand_ins, squads
 from storage.tables.sql_session import Snapshot, Transaction
+
+_CHANGES = ("hand-in.enter", "hand-in.remove", "hand-in.save", "hand-in.take-back")
 
 
 @view(ActionKey.HAND_IN_STUDENT, "coach")
@@ -35,10 +39,12 @@ async def enter(db: Snapshot, tryout: Tryout, request: Request, student_id: int,
     """Open the form for a student's part; after the deadline it asks for the reason."""
     event, one, squad, part = await _found(db, tryout, student_id, piece)
     _check_may_enter(tryout, one, part)
-    return Open(form=words.coach_part_form(event, one, part, await _is_late(db, tryout, squad, request)))
+    return Open(form=stamped(words.coach_part_form(event, one, part, await _is_late(db, tryout, squad, request))))
 
 
-async def admit(db: Snapshot, tryout: Tryout, request: Request, student_id: int, piece: str = "") -> None:
+async def admit(
+    db: Snapshot, tryout: Tryout, request: Request, student_id: int, piece: str = "", stamp: str = ""
+) -> None:
     """A photo is fetched only where a part may be entered, or a Refusal."""
     _, one, _, part = await _found(db, tryout, student_id, piece)
     _check_may_enter(tryout, one, part)
@@ -51,13 +57,18 @@ async def entered(
     request: Request,
     student_id: int,
     piece: str = "",
+    stamp: str = "",
     *,
     prepared: Photo | Refusal | None,
 ) -> Answer:
-    """Keep a part that the coach enters for a student."""
+    """Keep a part that the coach enters for a student, if nobody else has changed it meanwhile."""
     event, one, squad, part = await _found(db, tryout, student_id, piece)
     _check_may_enter(tryout, one, part)
     late = await _is_late(db, tryout, squad, request)
+    now, opens = words.coach_part_form(event, one, part, late), (ActionKey.HAND_IN_ENTER, one.id, event.key)
+    noted = Noted(_CHANGES, {"student": one.id, "event": event.key})
+    if (told := await overtaken(db, tryout, request, now, stamp, opens, noted)) is not None:
+        return told
     why_late = " ".join(request.fields.get("late", "").split())
     if late and len(why_late) < SHORTEST_REASON:
         raise Refusal(Reason.HAND_IN_LATE)

@@ -1,16 +1,17 @@
 """The plan of the event day, read and changed by form."""
 
 from bot.actions.core.dispatch import act, view
+from bot.actions.core.opened_forms import PLAN, overtaken
 from bot.actions.plan.begin_tryout import Reading
 from bot.actions.plan.edit_plan import propose_changes
 from bot.rules.core.parse_dates import read_date
 from bot.rules.core.parse_lists import read_list
 from bot.rules.plan import parse_day_plan
 from bot.words.core.day_keys import DayKey
-from bot.words.core.opened_form import changed_meanwhile, stamped
+from bot.words.core.opened_form import stamped
 from bot.words.plan import edit_day_plan as words
 from storage.records.day_plan import DayPlan
-from storage.records.message import Answer, Open, Say
+from storage.records.message import Answer, Open
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables.sql_session import Snapshot, Transaction
@@ -26,9 +27,8 @@ async def day_plan(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def planned(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Take another plan of the event day."""
     now = words.day_form(tryout.plan.event_day or DayPlan(), tryout.state)
-    other = changed_meanwhile(now, stamp, request.fields, DayKey.DAY_PLAN)
-    if other is not None:
-        return Say(message=other)
+    if (told := await overtaken(db, tryout, request, now, stamp, (DayKey.DAY_PLAN,), PLAN)) is not None:
+        return told
     reading = Reading()
     dates = reading.take(lambda: tuple(map(read_date, read_list(request.fields.get("dates", "")))))
     lessons = reading.take(lambda: parse_day_plan.read_lessons(request.fields.get("lessons", "")))

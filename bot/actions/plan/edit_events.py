@@ -1,6 +1,7 @@
 """The events of a plan, made and changed by form: no file is needed."""
 
 from bot.actions.core.dispatch import act, view
+from bot.actions.core.opened_forms import PLAN, overtaken
 from bot.actions.plan.begin_tryout import Reading
 from bot.actions.plan.edit_plan import propose_changes
 from bot.rules.core.parse_dates import read_clock
@@ -8,10 +9,10 @@ from bot.rules.core.parse_lists import read_criteria, read_list
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.opened_form import changed_meanwhile, stamped
+from bot.words.core.opened_form import stamped
 from bot.words.plan import edit_events as words
 from bot.words.plan.new_plan_events import read_events, to_events
-from storage.records.message import Answer, Open, Replace, Say
+from storage.records.message import Answer, Open, Replace
 from storage.records.plan import Event, Plan, Practice
 from storage.records.plan_measures import Criterion, Rubric
 from storage.records.request import Request
@@ -36,9 +37,9 @@ async def renew(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def renewed(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Take a new set of events, and times of the practice table."""
     _check_open(tryout)
-    other = changed_meanwhile(words.renew_form(tryout.plan), stamp, request.fields, ActionKey.PLAN_RENEW)
-    if other is not None:
-        return Say(message=other)
+    now = words.renew_form(tryout.plan)
+    if (told := await overtaken(db, tryout, request, now, stamp, (ActionKey.PLAN_RENEW,), PLAN)) is not None:
+        return told
     reading = Reading()
     asked = reading.take(lambda: read_events(request.field("events"))) or ()
     typed = read_list(request.fields.get("turns", ""))
@@ -62,9 +63,9 @@ async def event(db: Snapshot, tryout: Tryout, request: Request, *, picked: str) 
 async def event_kept(db: Transaction, tryout: Tryout, request: Request, event_key: str, stamp: str = "") -> Answer:
     """Take other texts and criteria of one event; what marks refer to keeps its key."""
     old, reading = _event(tryout.plan, event_key), Reading()
-    other = changed_meanwhile(words.event_form(old, tryout.state), stamp, request.fields, ActionKey.PLAN_EVENTS)
-    if other is not None:
-        return Say(message=other)
+    now = words.event_form(old, tryout.state)
+    if (told := await overtaken(db, tryout, request, now, stamp, (ActionKey.PLAN_EVENTS,), PLAN)) is not None:
+        return told
     updates: dict[str, object] = {
         "name": request.field("name").strip(),
         "about": request.fields.get("about", "").strip(),

@@ -7,6 +7,7 @@ from functools import partial
 from typing import Any
 
 from bot.actions.core.dispatch import Work, act, slow_view, view
+from bot.actions.core.opened_forms import PLAN, overtaken
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.plan.begin_tryout import Reading, checked
 from bot.actions.plan.change_plan import propose
@@ -19,7 +20,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.read_plan import write_plan
 from bot.words.calendar.calendar_file import calendar_file
 from bot.words.core.action_keys import ActionKey, AnyKey
-from bot.words.core.opened_form import changed_meanwhile, stamped
+from bot.words.core.opened_form import stamped
 from bot.words.plan import begin_tryout as form_words
 from bot.words.plan import edit_plan as words
 from storage.records.message import Answer, Open, Replace, Say
@@ -62,11 +63,9 @@ async def dates(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 @act(ActionKey.PLAN_DATED, "coach")
 async def dated(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Take other dates."""
-    changed = changed_meanwhile(
-        form_words.dates_form(tryout.plan, tryout.state), stamp, request.fields, ActionKey.PLAN_DATES
-    )
-    if changed is not None:
-        return Say(message=changed)
+    now = form_words.dates_form(tryout.plan, tryout.state)
+    if (told := await overtaken(db, tryout, request, now, stamp, (ActionKey.PLAN_DATES,), PLAN)) is not None:
+        return told
     reading = Reading()
     calendar: dict[str, Any] = {
         "days": reading.take(lambda: read_between(request.field("days"), "The number of days", 1, 60)),
@@ -94,11 +93,9 @@ async def basics(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 @act(ActionKey.PLAN_BASED, "coach")
 async def based(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Take other sections, sizes and places."""
-    changed = changed_meanwhile(
-        words.basics_form(tryout.plan, tryout.state), stamp, request.fields, ActionKey.PLAN_BASICS
-    )
-    if changed is not None:
-        return Say(message=changed)
+    now = words.basics_form(tryout.plan, tryout.state)
+    if (told := await overtaken(db, tryout, request, now, stamp, (ActionKey.PLAN_BASICS,), PLAN)) is not None:
+        return told
     reading = Reading()
     least, _, most = request.field("sizes").replace("to", "-").replace("–", "-").partition("-")
     smallest = reading.take(lambda: read_between(least, "The smallest squad", 1, 25))
@@ -127,11 +124,9 @@ async def texts(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 @act(ActionKey.PLAN_WORDED, "coach")
 async def worded(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Take another name and text."""
-    changed = changed_meanwhile(
-        words.words_form(tryout.plan, tryout.state), stamp, request.fields, ActionKey.PLAN_WORDS
-    )
-    if changed is not None:
-        return Say(message=changed)
+    now = words.words_form(tryout.plan, tryout.state)
+    if (told := await overtaken(db, tryout, request, now, stamp, (ActionKey.PLAN_WORDS,), PLAN)) is not None:
+        return told
     updates = {"name": request.field("name").strip(), "brief": request.fields.get("brief", "").strip()}
     return await propose_changes(db, tryout, request, Reading(), updates, ActionKey.PLAN_WORDS)
 
@@ -145,11 +140,9 @@ async def weights(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 @act(ActionKey.PLAN_WEIGHED, "coach")
 async def weighed(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Take other weights; an event that is not named keeps its own."""
-    changed = changed_meanwhile(
-        words.weights_form(tryout.plan, tryout.state), stamp, request.fields, ActionKey.PLAN_WEIGHTS
-    )
-    if changed is not None:
-        return Say(message=changed)
+    now = words.weights_form(tryout.plan, tryout.state)
+    if (told := await overtaken(db, tryout, request, now, stamp, (ActionKey.PLAN_WEIGHTS,), PLAN)) is not None:
+        return told
     reading = Reading()
     given: dict[str, Decimal] = {}
     for line in request.field("weights").splitlines():

@@ -3,15 +3,16 @@
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.live_messages import live_message
+from bot.actions.core.opened_forms import Noted, overtaken
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.questions import answer as rules
 from bot.rules.questions import ask as ask_rules
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.opened_form import changed_meanwhile, stamped
+from bot.words.core.opened_form import stamped
 from bot.words.questions import answer as words
 from bot.words.questions import published_answers as public
-from storage.records.message import Answer, Form, Message, Open, Replace, Say
+from storage.records.message import Answer, Form, Message, Open, Replace
 from storage.records.people import Squad
 from storage.records.questions import Clarification, ClarificationDraft, Question, QuestionState
 from storage.records.request import Request
@@ -19,6 +20,8 @@ from storage.records.tryout import Tryout
 from storage.tables import live_messages, outbox, questions, squads
 from storage.tables.sql_session import Snapshot, Transaction
 from storage.tables.surprises import waiting as surprises_to_come
+
+DRAFTED = "rules.draft"
 
 
 @live_message("question")
@@ -98,10 +101,12 @@ async def keep_answer(
     """Keep an answer, if nobody else has written one meanwhile, and show exactly what everyone would read."""
     question = None if question_id == words.UNASKED else (await _open(db, tryout, question_id))[0]
     opens = (ActionKey.RULES_ANSWER, question.id) if question else (ActionKey.RULES_UNASKED,)
-    changed = changed_meanwhile(await _form(db, tryout, question), stamp, request.fields, *opens)
-    if changed is not None:
-        return Say(message=changed)
-    return await _kept(db, tryout, request, question.id if question else None, None, "")
+    now, about = await _form(db, tryout, question), question.id if question else None
+    written = await questions.draft_for(db, tryout.id, about, None)
+    noted = Noted((DRAFTED,), {"question": about, "number": None}) if written is not None else None
+    if (told := await overtaken(db, tryout, request, now, stamp, opens, noted)) is not None:
+        return told
+    return await _kept(db, tryout, request, about, None, "")
 
 
 @act(ActionKey.RULES_CORRECTED, "coach")
@@ -109,9 +114,9 @@ async def keep_correction(db: Transaction, tryout: Tryout, request: Request, num
     """Keep a correction, if nobody else has written one meanwhile, and show exactly what everyone would read."""
     one = await _published(db, tryout, number)
     now = await _correction(db, tryout, one)
-    changed = changed_meanwhile(now, stamp, request.fields, ActionKey.RULES_CORRECT, number)
-    if changed is not None:
-        return Say(message=changed)
+    noted = Noted((DRAFTED, "rules.publish"), {"number": number})
+    if (told := await overtaken(db, tryout, request, now, stamp, (ActionKey.RULES_CORRECT, number), noted)) is not None:
+        return told
     change = rules.tidy_change(request.fields.get("change", ""))
     return await _kept(db, tryout, request, None, one, change)
 
@@ -242,6 +247,7 @@ async def _kept(
     one = await _worded(db, draft, request)
     if not words.fits(one):
         raise Refusal(Reason.ANSWER_ROOM)
+    await audit(db, tryout, request, DRAFTED, question=question_id, number=number)
     return Replace(message=await _sure(db, tryout, draft, one))
 
 

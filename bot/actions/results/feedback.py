@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import Work, act, audit, view
+from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.results.offers import check_announced
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.refusal import Refusal
@@ -12,7 +13,7 @@ from bot.rules.results.feedback import LONGEST, SHORTEST, draft
 from bot.rules.results.judge_comments import JudgeComment, judge_comments
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import shown_stamp
-from bot.words.core.opened_form import changed_meanwhile, stamped
+from bot.words.core.opened_form import stamped
 from bot.words.core.plain_text import visible
 from bot.words.results import feedback as words
 from bot.words.results import feedback_comments as comment_words
@@ -133,9 +134,10 @@ async def feedback_keep(db: Transaction, tryout: Tryout, request: Request, squad
     squad = _ranked(result, squad_id)
     before = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
     now = words.feedback_form(squad, text_of(result, squad, before))
-    changed = changed_meanwhile(now, stamp, request.fields, ActionKey.FEEDBACK_EDIT, squad.id)
-    if changed is not None:
-        return Say(message=changed)
+    noted = None if before is None else Noted(("feedback.edit",), {"squad": squad.id})
+    opens = (ActionKey.FEEDBACK_EDIT, squad.id)
+    if (told := await overtaken(db, tryout, request, now, stamp, opens, noted)) is not None:
+        return told
     text = visible(request.fields.get("text", "")).strip()
     if len(text) < SHORTEST:
         raise Refusal(Reason.FEEDBACK_SHORT)

@@ -3,6 +3,7 @@
 from typing import Literal
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.results.finality import look_again
 from bot.actions.squads.asking_student import my_squad_of
 from bot.actions.squads.seats import by_squad
@@ -13,7 +14,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.results import protests as rules
 from bot.words.core.class_keys import ClassKey
-from bot.words.core.opened_form import changed_meanwhile, stamped
+from bot.words.core.opened_form import stamped
 from bot.words.core.plain_text import given_back
 from bot.words.results import protests as words
 from storage.records.message import Answer, Open, Replace, Say
@@ -138,11 +139,10 @@ async def propose(
 ) -> Answer:
     """Note what one coach would decide, if nobody else has meanwhile; it stands once a second one agrees."""
     one = await _open_protest(db, tryout, protest_id)
-    changed = changed_meanwhile(
-        words.verdict_form(one, verdict), stamp, request.fields, ClassKey.PROTEST_WHY, one.id, verdict
-    )
-    if changed is not None:
-        return Say(message=changed)
+    now, opens = words.verdict_form(one, verdict), (ClassKey.PROTEST_WHY, one.id, verdict)
+    noted = Noted(("protest.proposed",), {"protest": one.id})
+    if (told := await overtaken(db, tryout, request, now, stamp, opens, noted)) is not None:
+        return told
     await protests.propose(db, one.id, verdict, reason_of(request), request.who)
     await outbox.enqueue(db, tryout.id, "office", words.second_needed(one.id), request.at)
     await audit(db, tryout, request, "protest.proposed", protest=one.id, verdict=verdict)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, actor_of, audit, roles, view
 from bot.actions.core.followers import when_table_changes
+from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.running_day import has_timetable, next_at_table
 from bot.actions.scorekeeping.running_stopwatches import running_clocks
@@ -19,7 +20,7 @@ from bot.rules.scorekeeping.after_close import may_record
 from bot.rules.scoring.measures import attempts_allowed
 from bot.rules.scoring.tie_breaks import can_be_run_off
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.opened_form import changed_meanwhile, stamped
+from bot.words.core.opened_form import stamped
 from bot.words.scorekeeping import before_start as presence_words
 from bot.words.scorekeeping import score_table as words
 from storage.records.message import Answer, Message, Open, Replace, Row, Say
@@ -282,9 +283,10 @@ async def note_absence(
     spot = await spot_of(db, tryout, about, squad_id)
     excuses = "coach" in await roles(db, tryout, request)
     now = words.absence_form(spot.event, spot.squad, about, spot.absence, excuses)
-    changed = changed_meanwhile(now, stamp, request.fields, ActionKey.TABLE_ABSENCE, about, squad_id)
-    if changed is not None:
-        return Say(message=changed)
+    noted = Noted(("table.absence",), {"squad": squad_id, "event": spot.event.key})
+    opens = (ActionKey.TABLE_ABSENCE, about, squad_id)
+    if (told := await overtaken(db, tryout, request, now, stamp, opens, noted)) is not None:
+        return told
     state, reason = request.fields.get("state", "absent"), request.fields.get("reason", "").strip()
     was_excused = spot.absence is not None and spot.absence.excused
     if (state == "excused" or was_excused) and not excuses:

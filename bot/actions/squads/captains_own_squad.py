@@ -1,8 +1,9 @@
 """What a captain does with the own squad: rename it, make someone else captain, remove a member."""
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.opened_forms import overtaken
 from bot.actions.squads.asking_student import check_open, my_squad_of
-from bot.actions.squads.founding import free_name
+from bot.actions.squads.founding import free_name, renames
 from bot.actions.squads.seats import give_up_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.rules.core.refusal import Refusal
@@ -10,6 +11,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.opened_form import stamped
 from bot.words.squads import captains_own_squad as words
 from bot.words.squads import squad_room
 from storage.records.message import Answer, Open, Replace, Say
@@ -24,13 +26,16 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def ask_name(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for another name."""
     squad, _ = await _captains_squad(db, tryout, request)
-    return Open(form=words.rename_form(squad))
+    return Open(form=stamped(words.rename_form(squad)))
 
 
 @act(ActionKey.SQUAD_RENAMED)
-async def rename(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+async def rename(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Give the squad another name; whoever sends the same name twice changes nothing the second time."""
     squad, _ = await _captains_squad(db, tryout, request)
+    now, opens = words.rename_form(squad), (ActionKey.SQUAD_RENAME,)
+    if (told := await overtaken(db, tryout, request, now, stamp, opens, renames(squad))) is not None:
+        return told
     name = await free_name(db, tryout, request.field("squad"), squad)
     if name == squad.name:
         return Say(message=words.renamed(squad))

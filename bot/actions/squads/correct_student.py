@@ -1,6 +1,7 @@
 """The coach corrects a student's name or section."""
 
 from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.squads.keep_correction import keep_correction
 from bot.actions.squads.squads_changed import board_changed
 from bot.actions.squads.students_admin import student_page, student_with_squad
@@ -10,9 +11,9 @@ from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_person_name, name_keys
 from bot.words.core.class_keys import ClassKey
-from bot.words.core.opened_form import changed_meanwhile, stamped
+from bot.words.core.opened_form import stamped
 from bot.words.squads import correct_student as words
-from storage.records.message import Answer, Open, Replace, Say
+from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import class_lists, decisions, squads
@@ -33,9 +34,9 @@ async def correct_details(
     """Correct a student's name or section; a seat in a squad of another section takes a reason."""
     one, squad = await student_with_squad(db, tryout, student_id)
     now = words.details_form(tryout.plan, one, squad)
-    changed = changed_meanwhile(now, stamp, request.fields, ClassKey.CORRECT_ASK, one.id)
-    if changed is not None:
-        return Say(message=changed)
+    noted = Noted(("correction.details", "correction.undone"), {"student": one.id})
+    if (told := await overtaken(db, tryout, request, now, stamp, (ClassKey.CORRECT_ASK, one.id), noted)) is not None:
+        return told
     name, section = check_person_name(request.field("name")), request.field("section")
     eligibility.check_section(tryout.plan, section)
     if (name, section) == (one.name, one.section):

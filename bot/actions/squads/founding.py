@@ -2,6 +2,7 @@
 
 import hashlib
 
+from bot.actions.core.opened_forms import Noted
 from bot.rules.squads.codes import join_code
 from bot.rules.squads.names import check_squad_name, name_keys
 from storage.records.people import Squad
@@ -9,6 +10,11 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import squads
 from storage.tables.sql_session import Snapshot, Transaction
+
+
+def renames(squad: Squad) -> Noted:
+    """How another name for a squad stands in the audit log."""
+    return Noted(("squad.rename", "correction.undone"), {"squad": squad.id})
 
 
 async def free_name(db: Snapshot, tryout: Tryout, typed: str, squad: Squad | None = None) -> str:

@@ -2,7 +2,8 @@
 
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.squads.founding import add_squad, free_name
+from bot.actions.core.opened_forms import overtaken
+from bot.actions.squads.founding import add_squad, free_name, renames
 from bot.actions.squads.keep_correction import keep_correction, keep_move
 from bot.actions.squads.seats import by_squad, take_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
@@ -16,7 +17,7 @@ from bot.rules.squads.eligibility import members_missing
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.class_keys import ClassKey
-from bot.words.core.opened_form import changed_meanwhile, stamped
+from bot.words.core.opened_form import stamped
 from bot.words.squads import squad_room
 from bot.words.squads import squads_admin as words
 from storage.records.message import Answer, Message, Open, Replace, Say
@@ -67,9 +68,9 @@ async def ask_name(db: Snapshot, tryout: Tryout, request: Request, squad_id: int
 async def rename(db: Transaction, tryout: Tryout, request: Request, squad_id: int, stamp: str = "") -> Answer:
     """Give a squad another name, and tell it; the same name twice changes nothing the second time."""
     squad = await squad_of(db, tryout, squad_id)
-    changed = changed_meanwhile(words.rename_form(squad), stamp, request.fields, ActionKey.PEOPLE_RENAME, squad.id)
-    if changed is not None:
-        return Say(message=changed)
+    now, opens = words.rename_form(squad), (ActionKey.PEOPLE_RENAME, squad.id)
+    if (told := await overtaken(db, tryout, request, now, stamp, opens, renames(squad))) is not None:
+        return told
     name = await free_name(db, tryout, request.field("squad"), squad)
     if name == squad.name:
         return await _shown(db, tryout, squad)

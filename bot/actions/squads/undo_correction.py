@@ -42,7 +42,8 @@ async def undo(db: Transaction, tryout: Tryout, request: Request, correction_id:
         squad = await _undo_rename(db, tryout, request, one, await squad_of(db, tryout, one.squad_id))
     await corrections.undone(db, one, request.at)
     await every_squad_changed(db, tryout)
-    await audit(db, tryout, request, "correction.undone", correction=one.id)
+    named = {"student": one.student_id} if one.kind == "details" else {"squad": one.squad_id}
+    await audit(db, tryout, request, "correction.undone", correction=one.id, **named)
     if squad is not None:
         return Replace(message=words.rename_undone(squad))
     assert one.student_id is not None

@@ -1,16 +1,20 @@
 """A form that opens with a stored text: whether that is still the text, and both texts where it is not.
 
 Such a form carries a digest of what it opened with. Whoever sends it after somebody else has changed the text reads
-what stands now, and gets back what was typed, so that neither of the two is lost.
+what stands now, who changed it last, and gets back what was typed, so that neither of the two is lost.
 """
 
 from collections.abc import Mapping
+from datetime import datetime
 
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.keys import key, shown_stamp
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, quoted
+from bot.words.core.times import full
 from storage.records.message import Button, FileField, Form, FormField, Message, RadioField, SelectField, TextField
+
+YOU, YOUR_COACH, SOMEBODY_ELSE = "you", "your coach", "somebody else"
 
 
 def stamped(form: Form) -> Form:
@@ -18,25 +22,46 @@ def stamped(form: Form) -> Form:
     return form.model_copy(update={"key": f"{form.key}:{_stamp(form)}"})
 
 
-def changed_meanwhile(now: Form, stamp: str, typed: Mapping[str, str], opens: AnyKey, *about: object) -> Message | None:
-    """What somebody reads whose form opened with another text than it would now; None where nothing is lost.
+def is_overtaken(now: Form, stamp: str, typed: Mapping[str, str]) -> bool:
+    """Whether sending a form would undo what somebody has changed since it was opened.
 
-    `now` is the form as it would open now, `stamp` what the form that was sent carries; `opens`, with `about`, is what
-    opens it.
+    `now` is the form as it would open now, `stamp` what the form that was sent carries.
     """
-    found = [(one, _stands(one)) for one in now.fields if not isinstance(one, FileField)]
-    theirs = [one for one, stands in found if _plain(typed.get(one.key, "")) != _plain(stands)]
-    if stamp == _stamp(now) or not theirs:
-        return None
-    lines = [
+    return stamp != _stamp(now) and bool(_differing(now, typed))
+
+
+def last_changed(what: str, by: str, at: datetime) -> str:
+    """Who changed it last; `by` is one of the words above, or a name as `named` writes it."""
+    return f"{what} was last changed by {by}, {full(at)}."
+
+
+def named(name: str) -> str:
+    """A person's name within a sentence."""
+    return f"**{escape(name)}**"
+
+
+def both_texts(now: Form, typed: Mapping[str, str], last: str, file: bool, opens: AnyKey, *about: object) -> Message:
+    """What stands now, and what was typed.
+
+    `last` says who changed it, `file` whether one came along; `opens`, with `about`, opens the form.
+    """
+    head = (
         f"**{escape(now.title)}: this was changed after you had opened the form.** So nothing of yours was saved, but "
         "nothing is lost either: what stands now, and what you wrote."
-    ]
-    for one in theirs:
+    )
+    lines = [f"{head} {last}".rstrip()]
+    for one in _differing(now, typed):
         lines.append(f"**{escape(one.label)}** says now:\n{_shown(one, _stands(one))}")
         lines.append(f"You wrote:\n{_shown(one, typed.get(one.key, ''))}")
+    if file:
+        lines.append("Please attach your file again, too: it was not kept.")
     open_again = Button(key=key(opens, *about), label="Open it as it stands now", style="main")
     return whole_message("\n".join(lines), ((open_again,),))
+
+
+def _differing(now: Form, typed: Mapping[str, str]) -> list[FormField]:
+    found = [one for one in now.fields if not isinstance(one, FileField)]
+    return [one for one in found if _plain(typed.get(one.key, "")) != _plain(_stands(one))]
 
 
 def _stamp(form: Form) -> str:

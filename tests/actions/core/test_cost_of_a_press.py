@@ -20,6 +20,7 @@ from tests.actions.filled_class import FIRST_TURN, Cost, LargeClass, large_class
 SMALL, LARGE = 10, 300
 TURN = (str(int(FIRST_TURN.timestamp())),)
 SQUAD = {"squad": "Left Feet", "name": "Ann", "section": "7-A"}
+RENAMED = f"squad.renamed:{shown_stamp([('squad', 'Squad 002')])[:12]}"
 MARKS = {"level-reasons": "2", "level-theme": "1"}
 
 Press = Callable[[LargeClass], Awaitable[Any]]
@@ -33,7 +34,7 @@ WINDOW: dict[str, Press] = {
     "see open squads": lambda one: one.ask("squad.list", 5003),
     "look for a squad": lambda one: one.ask("squad.looking", 5003),
     "leave": lambda one: one.ask(f"squad.left:{shown_stamp(2, False, None)}", one.member(2, 1)),
-    "rename": lambda one: one.ask("squad.renamed", one.member(2), fields={"squad": "Right Feet"}),
+    "rename": lambda one: one.ask(RENAMED, one.member(2), fields={"squad": "Right Feet"}),
     "my squad": lambda one: one.ask("squad.mine", one.member(3)),
     "turns to book": lambda one: one.ask("practice.book", one.member(3)),
     "book a turn": lambda one: one.ask("practice.booked", one.member(3), values=TURN),

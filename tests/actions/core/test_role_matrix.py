@@ -17,7 +17,8 @@ from bot.rules.plan.read_plan import short_fingerprint
 from bot.rules.squads.eligibility import next_captain
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey, AnyKey
-from bot.words.squads import leave_squad, wishes
+from bot.words.core.opened_form import stamped
+from bot.words.squads import captains_own_squad, leave_squad, wishes
 from storage.records.plan import Practice
 from storage.records.request import Person, Request, Room
 from storage.records.tryout import ROOM_KINDS, STATES, State
@@ -180,6 +181,7 @@ async def stamps(db: Snapshot, here: int, students: dict[str, int]) -> dict[tupl
             then = next_captain(squad, [one for one in members if one.id != me.id])
             captain = then if then is not None and then.id != squad.captain_id else None
             found["squad.left", person] = leave_squad.leave_stamp(squad, len(members) == 1, captain)
+            found["squad.renamed", person] = stamped(captains_own_squad.rename_form(squad)).key.rpartition(":")[2]
     return found
 
 

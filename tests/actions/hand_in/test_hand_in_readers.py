@@ -119,7 +119,7 @@ async def test_the_purge_deletes_every_part(begin: Begin) -> None:
 async def test_no_answer_that_is_kept_repeats_what_a_student_wrote(begin: Begin) -> None:
     asking, _, _ = await window(begin)
     await add(asking, 1)
-    await asking.message("hand-in.entered:2", fields={"why": WHY})
+    await asking.filled("hand-in.enter:2", fields={"why": WHY})
     async with asking.store.read() as db:
         said = [row[0] for row in await db.rows("SELECT answer_json FROM processed_interaction")]
     assert len(said) > 10 and not any("wheel" in one for one in said)

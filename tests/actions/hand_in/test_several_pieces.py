@@ -82,7 +82,7 @@ async def test_my_squad_and_the_coach_read_what_is_missing_by_piece(begin: Begin
     assert texts(asked) == ["Bunting", "Paper chain"]
     assert WHY in (await asking.message("hand-in.student:1:bunting")).text
     assert "Nothing has been handed in" in (await asking.message("hand-in.student:1:chain")).text
-    await asking.ask("hand-in.entered:2:chain", fields={"why": CHAIN})
+    await asking.filled("hand-in.enter:2:chain", fields={"why": CHAIN})
     assert "In (1 of 3)" in (await shown(asking, squad, "chain")).text
     asking.now += timedelta(days=1)
     assert CHAIN in (await asking.message(f"hand-in.squad:0:{squad}:chain")).text

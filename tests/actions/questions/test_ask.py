@@ -195,6 +195,7 @@ async def test_the_trail_holds_ids_only(begin: Begin) -> None:
         ("rules.ask", {"question": 1, "squad": 1}),
         ("rules.ask", {"question": 2, "squad": 2}),
         ("rules.ask", {"question": 3, "squad": 2}),
+        ("rules.draft", {"question": 1, "number": None}),
         ("rules.publish", {"number": 1, "version": 1}),
         ("rules.merge", {"question": 2, "number": 1}),
         ("rules.set-aside", {"question": 3}),

@@ -43,7 +43,7 @@ async def test_the_coach_founds_fills_books_and_hands_in_for_a_squad_without_acc
     assert f"**Muddy Teapots**, squad {squad}" in (await asking.message("people.squad", values=(str(squad),))).text
     ann = await student_id(asking, "Ann")
     why = {"why": "We knotted the bunting twice so that it holds."}
-    assert "Ann" in (await asking.message(f"hand-in.entered:{ann}", fields=why)).text
+    assert "Ann" in (await asking.filled(f"hand-in.enter:{ann}", fields=why)).text
     async with asking.store.read() as db:
         assert await db.value("SELECT squad_id FROM hand_in WHERE student_id = ?", ann) == squad
 

@@ -165,7 +165,7 @@ async def test_a_squads_new_name_is_undone_unless_it_was_renamed_since(begin: Be
     assert "called **Crooked Spoons** again" in (await asking.message(undo)).text
     assert "Crooked Spoons" in (await asking.messages_to(f"squad/{squad}"))[-1]
     card = await asking.filled(f"people.rename:{squad}", fields={"squad": "Kind Teapots"})
-    await asking.ask("squad.renamed", 1, fields={"squad": "Odd Mittens"})
+    await asking.filled("squad.rename", 1, fields={"squad": "Odd Mittens"})
     assert "hangs on it" in (await asking.message(button(card, "Undo: the new name").key)).text
 
 

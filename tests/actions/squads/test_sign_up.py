@@ -180,11 +180,12 @@ async def test_only_the_captain_renames_hands_over_and_removes(begin: Begin) -> 
     await join(asking, 2, await code_of(asking, 1))
     for key in ("squad.rename", "squad.captain", "squad.remove"):
         assert "Only the captain" in (await asking.message(key, 2)).text
-    renamed = await asking.message("squad.renamed", 1, fields={"squad": "Sleepy Turnips"})
+    form = await asking.form("squad.rename", 1)
+    renamed = await asking.message(form.key, 1, fields={"squad": "Sleepy Turnips"})
     assert "now called **Sleepy Turnips**" in renamed.text
     told = [text for text in await asking.messages_to("squad/1") if "Sleepy Turnips" in text]
     assert len(told) == 1
-    again = await asking.message("squad.renamed", 1, fields={"squad": "Sleepy Turnips"})
+    again = await asking.message(form.key, 1, fields={"squad": "Sleepy Turnips"})
     assert again.text == renamed.text, "whoever got no answer sends it once more"
     assert [text for text in await asking.messages_to("squad/1") if "Sleepy Turnips" in text] == told
     assert (await asking.messages_to("squad/1"))[-1] == "👥 Your squad is called **Sleepy Turnips** now."
