@@ -193,7 +193,9 @@ class Others:
         """Close, announce, offer and give feedback, one step each time, as soon as nobody owes anything."""
         stage = self.stage
         step = next((one for one in ("closed", "announced", "offered", "feedback") if one not in self.done), "")
-        if step == "closed" and judging.START not in office.labels and self.everything_is_in():
+        if step == "closed" and self.judging_is_closed():
+            self.done.add(step)  # by whoever played the coach
+        elif step == "closed" and judging.START not in office.labels and self.everything_is_in():
             await judging.close(stage)
             self.done.add(step)
         elif step == "announced" and not self.said(NEWS, "the result"):
@@ -215,6 +217,10 @@ class Others:
                 if _onward(judging.worklist(self.stage, name).labels) is not None:
                     return False
         return self.table_is_done
+
+    def judging_is_closed(self) -> bool:
+        """Whether judging is closed, whoever has closed it, by what judges read."""
+        return any(judging.is_closed(self.stage, name) for name in self.cast.judges)
 
     @property
     def table_is_done(self) -> bool:

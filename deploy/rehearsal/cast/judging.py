@@ -17,6 +17,7 @@ from deploy.rehearsal.world.state import DIRECT_MESSAGES
 START, STARTED = "Start the surprise", "The surprise starts now"
 BEGIN = ("Now: ", "Next: ")
 ONWARD = ("Go on: ", *BEGIN)
+LIST, CLOSED = "Your score sheets", "Judging is closed"
 """How the button begins that leads to the next sheet."""
 COMMENTS = (
     "Every member could say why their part is there.",
@@ -40,8 +41,19 @@ def worklist(stage: Stage, name: str) -> Shown:
     phone = stage.phone(name)
     for room in (DIRECT_MESSAGES, *reversed(phone.rooms)):
         with suppress(CastMistake):
-            return newest(phone, room, "Your score sheets")
+            return newest(phone, room, LIST)
     raise CastMistake(f"{name} sees no list of score sheets")
+
+
+def is_closed(stage: Stage, name: str) -> bool:
+    """Whether a judge reads that judging is closed; an older answer that is still on the phone does not hide it."""
+    phone = stage.phone(name)
+    for room in (DIRECT_MESSAGES, *reversed(phone.rooms)):
+        with suppress(CastMistake):
+            lists = [shown for shown in phone.see(room) if LIST in shown.text]
+            if lists:
+                return any(CLOSED in shown.text for shown in lists)
+    return False
 
 
 async def mark_all(stage: Stage, cast: Cast, name: str, *, leave: int = 0, most: int | None = None) -> None:

@@ -73,6 +73,10 @@ def _sheets_wait(room: TryRoom, me: str) -> bool:
     return False
 
 
+def _is_closed(room: TryRoom) -> bool:
+    return "closed" in room.others.done or room.others.judging_is_closed()
+
+
 def _all_in(room: TryRoom, _: str) -> bool:
     return room.others.event_day_has_come() and room.others.everything_is_in()
 
@@ -102,7 +106,7 @@ def _set_up(room: TryRoom, _: str) -> tuple[Step, ...]:
             fits,
         ),
         Step(
-            "Press **Choose the channels**. Pick the room of the same name for each purpose, and press **Choose** "
+            "Press **Choose the channels**. For each purpose pick the room whose name fits, and press **Choose** "
             "beside it.",
             chose("Sign-up", "News", "Squads", "Office"),
         ),
@@ -154,10 +158,11 @@ def _table(room: TryRoom, _: str) -> tuple[Step, ...]:
             either(pressed("Checked by me"), started),
         ),
         Step("Press **Back to the pad**, and **Start the clock** once more.", started),
-        Step("Press **+1 …** for each thing that counts; **-1** takes one away.", pressed("+1 ")),
+        Step("Press **+1 …** for each thing that counts (-1 takes one away).", pressed("+1 ")),
         Step(f"Press **Finish**, read it out, and press **{saved}, agreed: save**.", pressed(saved)),
         Step(
-            "Do the same for one more squad. Or type it: **Enter attempt …**, send the form, then **Save**.",
+            "Press **Next: …**, and do the same for one more squad. Or type it: **Enter attempt …**, send the form, "
+            "then **Save**.",
             either(pressed(saved, times=2), pressed("Save")),
         ),
     )
@@ -215,11 +220,11 @@ WAYS = (
     Way(
         "judge",
         "Mark three squads",
-        "You are a judge. You have score sheets. Only the coach can read who gave which mark, once judging is closed.",
+        "You are a judge. You have score sheets. Only coaches can read who gave which mark, once judging is closed.",
         4,
         lambda room: room.cast.judges[0],
         _sheets_wait,
-        lambda room: "closed" in room.others.done,
+        _is_closed,
         _judge,
         "You have done it. Any sheet can be changed until judging is closed.",
     ),
