@@ -1,7 +1,8 @@
 /* Drawing what one person sees: the rooms, the open one with its messages, the guided way, and what is new elsewhere. */
-import { act, bring } from "./acting.js";
+import { act, bring, measureBar } from "./acting.js";
 import { $, alarm, sides } from "./asking.js";
 import { chooser } from "./fields.js";
+import { pointOut } from "./pointing.js";
 
 const { make } = Paper;
 const PINNED_FROM = 4;
@@ -33,7 +34,8 @@ export const draw = (screen) => {
   drawRooms(screen, moved);
   drawTold(screen);
   drawWay(screen.way);
-  drawBroken(screen.broken);
+  drawBroken(screen);
+  measureBar();
   $("place").textContent = screen.room?.name || "No room";
   $("commands").replaceChildren(...(screen.room?.commands || []).map((one) => make("option", { value: one.line }, one.description)));
   $("line").hidden = !screen.room;
@@ -79,24 +81,6 @@ const drawMessages = (screen, now, moved) => {
   if (moved && wanted) {
     wanted.scrollIntoView({ block: "nearest", behavior: "instant" });
   }
-};
-
-/** Mark the button that the open step of a guided way names, in the newest message that has one. */
-const pointOut = (list, way) => {
-  for (const old of list.querySelectorAll(".wanted")) {
-    old.classList.remove("wanted");
-  }
-  const step = way?.steps.find((one) => !one.done && !one.skipped);
-  const labels = step ? Array.from(step.text.matchAll(/\*\*(.+?)\*\*/g), (found) => found[1].replace(/ ?…$/, "")) : [];
-  for (const message of Array.from(list.children).reverse()) {
-    const buttons = Array.from(message.querySelectorAll("button.button:not([disabled])"));
-    const found = labels.map((label) => buttons.find((one) => one.textContent.trim().startsWith(label))).find(Boolean);
-    if (found) {
-      found.classList.add("wanted");
-      return found;
-    }
-  }
-  return null;
 };
 
 /** Draw only what is new or has changed, so that nothing under somebody's finger goes away. */
@@ -209,10 +193,11 @@ const drawTold = (screen) => {
   }
 };
 
-const drawBroken = (broken) => {
+const drawBroken = ({ breaks, broken }) => {
   const words = { power: "the bot has no power", network: "the network is bad", disk: "the disk is full", closed: "your direct messages are closed" };
   for (const button of document.querySelectorAll("[data-break]")) {
     button.setAttribute("aria-pressed", String(broken.includes(button.dataset.break)));
+    button.hidden = !breaks.includes(button.dataset.break);
   }
   $("broken").hidden = !broken.length;
   $("broken-words").textContent = `Broken: ${broken.map((one) => words[one]).join(", ")}.`;
@@ -241,8 +226,9 @@ const drawWay = (way) => {
   );
   $("then").hidden = next >= 0;
   $("then").replaceChildren(...Paper.line(way.then, context));
+  $("way").classList.toggle("finished", next < 0);
   $("skip").hidden = next < 0;
-  $("leave").textContent = next < 0 ? "Stay as you are" : "Leave this way";
+  $("leave").textContent = next < 0 ? "Put this away" : "Leave this way";
   const words = Paper.line(next < 0 ? way.then : way.steps[next].text, context);
-  $("step-now").replaceChildren(make("span", "hint", `${way.title}, ${next < 0 ? "done" : `step ${next + 1} of ${way.steps.length}`}: `), ...words);
+  $("step-words").replaceChildren(make("span", "hint", `${way.title}, ${next < 0 ? "done" : `step ${next + 1} of ${way.steps.length}`}: `), ...words);
 };

@@ -7,7 +7,7 @@ from typing import Any
 from deploy.rehearsal.limits.command_limits import BOOLEAN, INTEGER, NUMBER
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.slash_commands import OfferedCommand
-from deploy.rehearsal.tryroom.room import CLOSED, TryRoom
+from deploy.rehearsal.tryroom.room import CLOSED, DISK, NETWORK, POWER, TryRoom
 from deploy.rehearsal.wire.forms import Form
 from deploy.rehearsal.wire.rendering import Button, Option, Select, Shown
 from deploy.rehearsal.world.api_errors import Json
@@ -33,9 +33,10 @@ def screen(room: TryRoom, person: Person, place: Room | None, *, most: int = AT_
     phone = Phone(room.server, person)
     places = phone.places
     opened = place if place in places else next(iter(sorted(places, key=_own)), None)
-    messages = [] if opened is None else [one for one in phone.messages(opened) if not _is_old_answer(room, one)]
+    messages = [] if opened is None else _at_hand(room, phone, opened)
     if opened is not None and messages:
-        room.read.setdefault(person.id, {})[opened.id] = messages[-1].id
+        read = room.read.setdefault(person.id, {})
+        read[opened.id] = max(messages[-1].id, read.get(opened.id, 0))
     kept = messages[-most:]
     shown = {message.id: phone.shown(message) for message in kept}
     data: Json = {
@@ -48,14 +49,25 @@ def screen(room: TryRoom, person: Person, place: Room | None, *, most: int = AT_
         "earlier": max(0, len(messages) - most),
         "moving": room.moving,
         "trouble": room.trouble,
+        "breaks": sorted({POWER, NETWORK, DISK} | ({CLOSED} if _is_written_to(room, phone) else set())),
         "broken": sorted(room.broken | ({CLOSED} if not person.dms_open else set())),
     }
     return data, shown
 
 
+def _at_hand(room: TryRoom, phone: Phone, place: Room) -> list[Message]:
+    """The messages of a room that are on somebody's screen."""
+    return [one for one in phone.messages(place) if not _is_old_answer(room, one)]
+
+
 def _is_old_answer(room: TryRoom, message: Message) -> bool:
     """Whether it is a private answer of an earlier day: a phone that was put down over night shows it no more."""
     return message.only_for is not None and message.created.astimezone(room.zone).date() < room.now.date()
+
+
+def _is_written_to(room: TryRoom, phone: Phone) -> bool:
+    """Whether the bot writes to somebody in private: it does to judges, and to nobody else."""
+    return phone.person.name in room.cast.judges or any(place.kind == DIRECT for place in phone.places)
 
 
 def form_shown(form: Form, number: str) -> Json:
@@ -100,19 +112,13 @@ def room_name(room: Room) -> str:
 
 def _room(room: TryRoom, phone: Phone, place: Room) -> Json:
     last = room.read.get(phone.person.id, {}).get(place.id, 0)
-    unread = [
-        one for one in place.messages.values() if one.id > last and _counts(one, phone.person) and not one.deleted
-    ]
+    unread = [one for one in _at_hand(room, phone, place) if one.id > last and one.author_id != phone.person.id]
     return {
         "id": str(place.id),
         "name": room_name(place),
         "unread": len(unread),
         "rung": any(phone.person.id in one.mentions for one in unread),
     }
-
-
-def _counts(message: Message, person: Person) -> bool:
-    return message.kind != 6 and message.author_id != person.id and message.only_for in (None, person.id)
 
 
 def _opened(room: TryRoom, phone: Phone, place: Room) -> Json:
