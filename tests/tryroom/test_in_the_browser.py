@@ -96,6 +96,8 @@ async def test_a_form_that_was_open_over_a_power_cut_is_still_good(page: Any, br
     await power(on=False)
     await press(page, "My squad")
     assert "without power" in (await page.locator("#alert").text_content() or "")
+    await type_line(page, "/my-squad")
+    assert await page.input_value("#typed") == "/my-squad", "what was not done is not lost"
     await power(on=True)
     await press(page, "My squad")
     assert not await page.locator("#alert").is_visible()

@@ -20,9 +20,15 @@ const follow = (answer) => {
   }
 };
 
+/** Tell the style how high the bar is, at once: what is brought into sight now must not come to stand under it. */
+export const measureBar = () => document.documentElement.style.setProperty("--bar", `${$("bar").offsetHeight}px`);
+
+/** How much of the window's head is covered, in pixels: by the bar, and on a phone by the rooms. */
+export const coveredAbove = () => $("bar").offsetHeight + ($("thumb").offsetHeight ? $("rooms").offsetHeight : 0);
+
 /** Bring a message into sight: its beginning, where not all of it fits. */
 export const bring = (item, behavior = "auto") => {
-  const room = window.innerHeight - $("bar").offsetHeight - BELOW;
+  const room = window.innerHeight - coveredAbove() - BELOW;
   item?.scrollIntoView({ block: item.offsetHeight > room ? "start" : "nearest", behavior });
 };
 
@@ -38,7 +44,7 @@ export const goTo = (message) => {
 
 export const openDialog = (title, nodes, send, done) => {
   $("dialog-title").textContent = title;
-  $("dialog-step").replaceChildren(...Array.from($("step-now").childNodes, (node) => node.cloneNode(true)));
+  $("dialog-step").replaceChildren(...Array.from($("step-words").childNodes, (node) => node.cloneNode(true)));
   $("dialog-step").hidden = $("step-now").hidden || !send;
   $("dialog-fill").hidden = true;
   $("dialog-body").replaceChildren(...nodes.flat());
@@ -88,6 +94,7 @@ const openForm = (form) => {
     for (const [id, value] of fitting) {
       $(id).value = value;
     }
+    wrong("");
     $("dialog-send").focus();
   };
 };

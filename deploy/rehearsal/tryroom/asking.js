@@ -2,6 +2,7 @@
 export const $ = (id) => document.getElementById(id);
 /** `most` is how many messages of the room are asked for; null for as many as the room shows at first. */
 export const sides = { me: null, room: null, most: null, screen: null, everyone: [], told: null, visit: 0 };
+export const CUT_OFF = "The room does not answer. Is the command still running? If not, start it again with --continue and its folder, and open the new address.";
 let seen = () => {};
 let busy = 0;
 let stale = false;
@@ -19,7 +20,7 @@ export const ask = async (path, body) => {
   try {
     answer = await fetch(path, wanted);
   } catch {
-    throw new Error("The room does not answer. Is the command still running? Start it again with --continue and its folder, and open the new address.");
+    throw new Error(CUT_OFF);
   }
   if (!answer.ok && answer.status !== 400) {
     throw new Error(answer.status === 404 ? "This address is not known any more: the command was started anew and has printed a new one." : `The room answered ${answer.status}.`);

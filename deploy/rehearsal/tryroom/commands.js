@@ -5,10 +5,18 @@ import { optionField } from "./fields.js";
 
 const { make } = Paper;
 
-const run = (command, options) => {
+/** Do what was typed; where it was not done, it stands in the line again. */
+const typedLine = async (body) => {
+  const typed = $("typed").value;
   $("typed").value = "";
-  return act($("line"), { do: "command", line: command.line, options });
+  const answer = await act($("line"), body);
+  if (answer.mistake || answer.failure) {
+    $("typed").value ||= typed;
+  }
+  return answer;
 };
+
+const run = (command, options) => typedLine({ do: "command", line: command.line, options });
 
 /** Run a command; what it needs, or what one may say with it where it comes from the list, is asked for first. */
 const runCommand = (command, rest, fromList) => {
@@ -49,9 +57,10 @@ $("line").addEventListener("submit", async (event) => {
   } else if (!sides.screen.room.may_write) {
     alarm("You may not write in this room.");
   } else {
-    $("typed").value = "";
-    await act($("line"), { do: "say", text: typed });
-    goTo(sides.screen.messages.at(-1)?.id);
+    const answer = await typedLine({ do: "say", text: typed });
+    if (!answer.mistake) {
+      goTo(sides.screen.messages.at(-1)?.id);
+    }
     $("typed").focus({ preventScroll: true });
   }
 });

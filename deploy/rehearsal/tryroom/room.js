@@ -1,11 +1,10 @@
 /* The window as a whole: whose it is, what it is told, the clock, what can be broken, and the guided ways. */
-import { goTo } from "./acting.js";
-import { $, alarm, ask, refresh, sides, whenSeen, work } from "./asking.js";
+import { goTo, measureBar } from "./acting.js";
+import { $, alarm, ask, CUT_OFF, refresh, sides, whenSeen, work } from "./asking.js";
 import "./commands.js";
 import { draw, drawClock, show } from "./drawing.js";
-import { meetEveryone, start } from "./start.js";
+import { drawStart, meetEveryone, start } from "./start.js";
 
-const CUT_OFF = "The room does not answer. Is the command still running?";
 let events = null;
 
 whenSeen(draw);
@@ -62,7 +61,7 @@ $("more").addEventListener("click", (event) => {
   $("tools").scrollIntoView();
   $("tools").focus({ preventScroll: true });
 });
-new ResizeObserver(() => document.documentElement.style.setProperty("--bar", `${$("bar").offsetHeight}px`)).observe($("bar"));
+new ResizeObserver(measureBar).observe($("bar"));
 
 // Whose window it is
 
@@ -80,6 +79,9 @@ const listen = () => {
     drawClock(told);
     if (told.word === "changed") {
       refresh();
+    }
+    if (told.word === "changed" && !sides.me && !told.moving) {
+      drawStart();
     }
   };
 };

@@ -3,6 +3,7 @@ import { $, ask, sides, work } from "./asking.js";
 import { show } from "./drawing.js";
 
 const { make } = Paper;
+let drawn = "";
 
 /** Ask who is there, and keep it: lists of people are drawn from it. */
 export const meetEveryone = async () => {
@@ -16,39 +17,59 @@ export const meetEveryone = async () => {
 };
 
 const wayCard = (way) => {
-  const button = make("button", { class: "button primary", type: "button", disabled: way.past }, way.past ? "Past in this season" : "Begin");
+  const button = make("button", { class: "button primary", type: "button", disabled: way.past, "data-key": way.key }, way.past ? "Past in this season" : "Begin");
   button.addEventListener("click", async () => {
     const answer = await work(button, "way", { do: "begin", key: way.key });
     if (answer.as) {
       show(answer.as, null);
+    } else {
+      await drawStart();
     }
   });
   return make("li", null, make("h4", "slab", way.title), make("p", null, `${way.what} `, make("span", "hint", `About ${way.minutes} minutes.`)), button);
 };
 
 const personButton = (person) => {
-  const button = make("button", { class: "button", type: "button", "data-person": person.id }, make("b", null, person.name), make("span", "hint", person.what));
+  const button = make("button", { class: "button", type: "button", "data-person": person.id, "data-key": person.id }, make("b", null, person.name), make("span", "hint", person.what));
   button.addEventListener("click", () => show(person.id, null));
   return make("li", null, button);
 };
 
 export const start = async () => {
-  const known = await meetEveryone();
-  if (known.only) {
-    show(known.only, null);
+  if (!(await drawStart())) {
     return;
   }
   $("start").hidden = false;
   $("desk").hidden = $("thumb").hidden = $("step-now").hidden = $("told").hidden = $("broken").hidden = $("change").hidden = true;
   document.body.classList.remove("playing");
-  $("ways").replaceChildren(...known.ways.map(wayCard));
-  $("some-past").hidden = !known.ways.some((way) => way.past);
-  const groups = grouped(known.people);
-  $("people").replaceChildren(...Array.from(groups).flatMap(([among, people]) => [make("h4", "slab", among), make("ul", "people", people.map(personButton))]));
   window.scrollTo({ top: 0, behavior: "instant" });
   if (sides.visit > 1) {
     $("who").focus({ preventScroll: true });
   }
+};
+
+/** Draw the ways and the people as they are now; false where one can only be one person, who is shown instead. */
+export const drawStart = async () => {
+  const { visit } = sides;
+  const known = await meetEveryone();
+  if (known.only) {
+    show(known.only, null);
+    return false;
+  }
+  const text = JSON.stringify(known);
+  if (visit !== sides.visit || (text === drawn && $("ways").childElementCount)) {
+    return true;
+  }
+  drawn = text;
+  const focused = document.activeElement?.closest("[data-key]")?.dataset.key;
+  $("ways").replaceChildren(...known.ways.map(wayCard));
+  $("some-past").hidden = !known.ways.some((way) => way.past);
+  const groups = grouped(known.people);
+  $("people").replaceChildren(...Array.from(groups).flatMap(([among, people]) => [make("h4", "slab", among), make("ul", "people", people.map(personButton))]));
+  if (focused) {
+    document.querySelector(`[data-key="${focused}"]`)?.focus({ preventScroll: true });
+  }
+  return true;
 };
 
 const grouped = (people) => {

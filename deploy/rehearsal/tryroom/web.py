@@ -25,7 +25,7 @@ from deploy.rehearsal.world.api_errors import Json
 from deploy.rehearsal.world.state import Person, Room
 
 LARGEST_BODY = 16 * 1024 * 1024
-SCRIPTS = ("room.js", "asking.js", "fields.js", "acting.js", "commands.js", "drawing.js", "start.js")
+SCRIPTS = ("room.js", "asking.js", "fields.js", "acting.js", "commands.js", "drawing.js", "pointing.js", "start.js")
 STATIC = {
     "": ("deploy.rehearsal.tryroom", "room.html", "text/html"),
     **{name: ("deploy.rehearsal.tryroom", name, "text/javascript") for name in SCRIPTS},
