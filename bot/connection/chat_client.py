@@ -33,6 +33,8 @@ COMMANDS_S = 3.0
 """So long the rest waits at the start until the platform knows our commands; if it takes longer, we go on before."""
 SILENT, MESSAGE, COMMAND_SUGGESTIONS = 1 << 6, 4, 4
 MESSAGE_SENT = "MESSAGE_CREATE"
+UNHEARD = frozenset({"MESSAGE_UPDATE", "MESSAGE_DELETE", "MESSAGE_DELETE_BULK", "CHANNEL_PINS_UPDATE"})
+"""Events that nobody here hears, most of them echoes of what we did; the library would make whole messages of them."""
 
 AnyInteraction = discord.Interaction[discord.Client]
 
@@ -190,7 +192,7 @@ class ChatClient(discord.Client):
         def read(data: Any) -> None:
             self._signs.heard()
             try:
-                if event != MESSAGE_SENT or _may_be_typed(data):
+                if event not in UNHEARD and (event != MESSAGE_SENT or _may_be_typed(data)):
                     parse(data)
             except Exception as error:  # noqa: BLE001 - whatever it was, the line goes on
                 # What broke lies in what the platform sent, or in the chat library: one line, however often it happens.
