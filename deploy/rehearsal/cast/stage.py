@@ -180,7 +180,7 @@ def awake(moment: datetime, zone: str) -> datetime:
 
 def newest(phone: Phone, room: str, containing: str) -> Shown:
     """The newest message in a room that contains a text, as this person sees it."""
-    for shown in reversed(phone.see(room)):
+    for shown in phone.newest_first(room):
         if containing in shown.text:
             return shown
     raise CastMistake(f"{phone.person.name} sees nothing with {containing!r} in {room}")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from deploy.rehearsal.phones.form_answers import filled
@@ -54,6 +54,10 @@ class Phone:
         """
         return [self.shown(message) for message in self.messages(room)]
 
+    def newest_first(self, room: Room | str) -> Iterator[Shown]:
+        """Yield the messages of a room as `see` returns them, each read only when it is asked for."""
+        return map(self.shown, reversed(self.messages(room)))
+
     def messages(self, room: Room | str) -> list[Message]:
         """Return the messages of a room that this person can see, oldest first; raises `CastMistake` as `see` does."""
         return self._messages(self._room(room))
@@ -74,7 +78,7 @@ class Phone:
 
     def with_button(self, room: Room | str, label: Label) -> Shown:
         """Return the newest message of a room with a button of this label that can be pressed."""
-        for shown in reversed(self.see(room)):
+        for shown in self.newest_first(room):
             if any(_matches(label, button.label) and not button.disabled for button in shown.buttons):
                 return shown
         raise CastMistake(f"{self.person.name} sees no button {label!r} in {room!r}")

@@ -6,6 +6,7 @@ import hashlib
 import math
 import time
 from dataclasses import dataclass, field
+from functools import cache
 
 WIRE_VIA = "1.1 loopback"
 """Clients take a 429 without a `Via` header for a block of the whole address, so each of ours carries one."""
@@ -118,6 +119,10 @@ class Buckets:
         bucket = self._buckets.get((route, resource))
         if bucket is None:
             pace = self._paces.by_route.get(route, self._paces.default)
-            name = hashlib.sha256(route.encode()).hexdigest()[:32]
-            bucket = self._buckets[(route, resource)] = _Bucket(pace, name)
+            bucket = self._buckets[(route, resource)] = _Bucket(pace, _name(route))
         return bucket
+
+
+@cache
+def _name(route: str) -> str:
+    return hashlib.sha256(route.encode()).hexdigest()[:32]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -114,8 +115,11 @@ class Transcript:
             self._add(room, person, kind, author.name, self.body(shown), age=age, message=message.id)
             return
         body = self.body(shown)
-        pinged = [other.name for other in self._viewers(room) if is_pinged(message, other)]
-        if kind == "message" and pinged:
+        rung = (
+            [other for other in self._world.people.values() if is_pinged(message, other)] if kind == "message" else []
+        )
+        pinged = [other.name for other in self._viewers(room, rung)] if rung else []
+        if pinged:
             body["pings"] = pinged
         self._add(room, None, kind, author.name, body, age=message.order, message=message.id)
 
@@ -190,8 +194,9 @@ class Transcript:
         key = (room.name, name, age)
         self._lanes.setdefault(key, _Lane((1, *key))).entries.append(entry)
 
-    def _viewers(self, room: Room) -> list[Person]:
-        people = self._world.people.values()
+    def _viewers(self, room: Room, among: Iterable[Person] | None = None) -> list[Person]:
+        """Return who can see a room, of some people or of all."""
+        people = self._world.people.values() if among is None else among
         return [person for person in people if not person.bot and can_see(self._world, person, room)]
 
     def _other_side(self, room: Room) -> Person | None:

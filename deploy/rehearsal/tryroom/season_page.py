@@ -45,7 +45,7 @@ def _read(data: bytes) -> dict[str, Any]:
 
 def _standings(room: TryRoom) -> list[dict[str, Any]]:
     """The newest standings that the coach has on the phone as a table; nothing before the first."""
-    for shown in reversed(Phone(room.server, COACH).see(OFFICE)):
+    for shown in Phone(room.server, COACH).newest_first(OFFICE):
         if any(file.name.endswith(".csv") for file in shown.files):
             with suppress(KeyError, StopIteration):
                 return read_standings(room.stage, shown)

@@ -146,6 +146,8 @@ class Names:
 
     def plain(self, text: str) -> str:
         """Replace mentions of people, roles, rooms and commands by their names; times stay as they are."""
+        if "<" not in text:
+            return text
         text = re.sub(r"<@!?(\d+)>", lambda match: f"@{self._person(int(match[1]))}", text)
         text = re.sub(r"<@&(\d+)>", lambda match: f"@{self._role(int(match[1]))}", text)
         text = re.sub(r"<#(\d+)>", lambda match: f"#{self._room(int(match[1]))}", text)

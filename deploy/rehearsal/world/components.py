@@ -5,7 +5,6 @@ Only what stands under a message in rows, and what stands in forms: no boxed or 
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Iterator
 from typing import Any
 
@@ -38,13 +37,20 @@ def walk(components: list[Any], place: Place = ("components",)) -> Iterator[tupl
 
 def numbered(components: list[Json]) -> list[Json]:
     """Return a copy in which every component has an `id` of its own, counted up from 1 where none was given."""
-    tree = copy.deepcopy(components)
+    tree: list[Json] = _copied(components)
     taken = {component["id"] for _, component in walk(tree) if component.get("id")}
     fresh = (number for number in range(1, 10_000) if number not in taken)
     for _, component in walk(tree):
         if not component.get("id"):
             component["id"] = next(fresh)
     return tree
+
+
+def _copied(tree: Any) -> Any:
+    """Return a copy of what JSON is made of."""
+    if isinstance(tree, dict):
+        return {key: _copied(value) for key, value in tree.items()}
+    return [_copied(value) for value in tree] if isinstance(tree, list) else tree
 
 
 def find(components: list[Json], custom_id: str) -> Json | None:
