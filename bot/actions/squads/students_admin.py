@@ -11,7 +11,6 @@ from bot.rules.core.typed_reason import reason_of
 from bot.rules.hand_in.member_parts import hand_in_events
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import alike, check_person_name, name_keys
-from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import squad_room
 from bot.words.squads import students_admin as words
@@ -89,8 +88,8 @@ async def placed(db: Transaction, tryout: Tryout, request: Request, student_id: 
     _check_elsewhere(one, squad)
     try:
         eligibility.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
-    except Refusal as refusal:
-        return Replace(message=words.needs_reason(one, squad, refusals.message(refusal).text))
+    except Refusal:
+        return Replace(message=words.needs_reason(one, squad, tryout.plan))
     before = await corrections.seat_of(db, one)
     await _seat(db, tryout, request, one, old, squad)
     await keep_move(db, request, one, before)

@@ -185,8 +185,11 @@ def pick_squad(
     return Message(text=text + listed.line, rows=(*listed.select, below))
 
 
-def needs_reason(one: Student, squad: Squad, why: str) -> Message:
-    """The plan does not give this seat: it takes a reason."""
+def needs_reason(one: Student, squad: Squad, plan: Plan) -> Message:
+    """The plan does not give this seat, because of the section or the size: it takes a reason."""
+    why = f"**{escape(squad.name)}** is full: {plan.squads.largest} is the most."
+    if one.section != squad.section:
+        why = f"**{escape(squad.name)}** is for section {escape(squad.section)}."
     return Message(
         text=f"{why}\nYou can still place **{escape(one.name)}** there, with a reason that is shown with the result.",
         rows=(

@@ -94,7 +94,10 @@ async def test_a_seat_the_plan_does_not_give_takes_a_reason(begin: Begin) -> Non
     crew = await make_squad(asking, 1, 5, "Crooked Spoons")
     cy = await entered(asking, "Cy", "7-B")
     asked = await asking.message(f"people.placed:{cy}", values=(str(crew),))
-    assert "is for section 7-A" in asked.text
+    assert asked.text.startswith("**Crooked Spoons** is for section 7-A.\nYou can still place **Cy** there")
+    ann = await entered(asking, "Ann", "7-A")
+    full = (await asking.message(f"people.placed:{ann}", values=(str(crew),))).text
+    assert full.startswith("**Crooked Spoons** is full: 5 is the most.\nYou can still place"), "no advice for students"
     form = await asking.form(button(asked, "Place anyway, with a reason").key)
     assert "reason" in (await asking.message(form.key, fields={"reason": "  "})).text
     assert await decisions(asking) == []
