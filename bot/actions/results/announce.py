@@ -12,6 +12,7 @@ from bot.actions.privacy.purge import plan_purge
 from bot.actions.results.finality import doubt_of, look_again, take_offers_back
 from bot.actions.results.preview import check_begun, own_open, result_files
 from bot.actions.scoring.score_book import digest_of, outcome_of, score_book
+from bot.actions.squads.seats import by_squad
 from bot.rules.calendar.calendar import protest_ends, purge_at
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -180,7 +181,9 @@ async def say(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> int:
 async def keep_records(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> None:
     """The office keeps the whole result with the digest of the audit log, in which the announcement stands by now."""
     ends = await audit_log.last_digest(db)
-    kept = words.for_the_records(said.files, ends, said.until, purge_at(tryout.plan, at))
+    seats = await by_squad(db, tryout)
+    unread = [squad.name for squad, here in seats if squad and here and not any(one.platform_id for one in here)]
+    kept = words.for_the_records(said.files, ends, said.until, purge_at(tryout.plan, at), unread)
     await outbox.enqueue(db, tryout.id, "office", kept, at)
     if said.until is not None:
         await plan_end_of_protests(db, tryout, said.until)

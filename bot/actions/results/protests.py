@@ -48,17 +48,17 @@ async def ask_for_squad(db: Snapshot, tryout: Tryout, request: Request, *, picke
 @act(ClassKey.PROTEST_FOR_FILED, "coach")
 async def file_for_squad(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Keep what such a squad has said."""
-    return await _file(db, tryout, request, await _check_may_file_for(db, tryout, request, squad_id))
+    return await _file(db, tryout, request, await _check_may_file_for(db, tryout, request, squad_id), by_coach=True)
 
 
-async def _file(db: Transaction, tryout: Tryout, request: Request, squad: Squad) -> Answer:
+async def _file(db: Transaction, tryout: Tryout, request: Request, squad: Squad, by_coach: bool = False) -> Answer:
     text = " ".join(request.field("text").split())
     rules.check_text(text)
     protest_id = await protests.file_protest(db, tryout.id, squad.id, text, request.at)
     await outbox.enqueue(db, tryout.id, "office", words.to_office(protest_id, squad), request.at)
     await tell_squad(db, tryout, squad, words.filed_in_room(), request)
     await audit(db, tryout, request, "protest.filed", protest=protest_id, squad=squad.id)
-    return Say(message=words.filed())
+    return Say(message=words.filed(by_coach))
 
 
 async def _check_may_file(db: Snapshot, tryout: Tryout, request: Request) -> Squad:
@@ -170,7 +170,8 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, protest_id: i
     over = tryout.announced_at is not None and request.at >= protest_ends(tryout.plan, tryout.announced_at)
     if over and one.verdict == "rejected" and not await protests.count_open(db, tryout.id):
         await look_again(db, tryout, request.at)
-    return Replace(message=words.decided(one, squad))
+    by_coach = squad.id in {each.id for each in await _without_account(db, tryout)}
+    return Replace(message=words.decided(one, squad, by_coach))
 
 
 async def _protest(db: Snapshot, tryout: Tryout, protest_id: int) -> Protest:

@@ -109,10 +109,10 @@ def _button(action: ActionKey, begin: datetime, label: str, *more: object) -> Bu
 
 
 SAID = {
-    "lost": "Noted as lost through equipment. The squad is told, and from when it may book another turn.",
-    "unlost": "The turn counts again, and the squad is told.",
-    "released": "The turn is free again, and the squad is told.",
-    "blocked": "The turn is closed. A squad that had it is told, and from when it may book another one.",
+    "lost": "Noted as lost through equipment. The squad's room says so, and from when it may book another turn.",
+    "unlost": "The turn counts again; the squad's room says so.",
+    "released": "The turn is free again; the squad's room says so.",
+    "blocked": "The turn is closed. The room of a squad that had it says so, and from when it may book another one.",
     "opened": "The turn is free again.",
-    "booked": "Booked, and the squad is told.",
+    "booked": "Booked; the squad's room says so.",
 }

@@ -250,6 +250,16 @@ def announced(squads: int, outdated: int = 0) -> Message:
     )
 
 
+def _on_paper(squads: Sequence[str]) -> str:
+    """Who reads no room: nothing reaches these squads before the coach brings it."""
+    shown = [f"**{escape(name)}**" for name in squads[:UNUSED_SHOWN]]
+    shown += [f"{len(squads) - UNUSED_SHOWN} more"] if len(squads) > UNUSED_SHOWN else []
+    return (
+        f"Nobody in {listing(shown)} has an account: print the squad's own result for them. **People**, **Squads**, "
+        "**Brief and notices on paper**."
+    )
+
+
 def feedback_again(squads: int) -> str:
     """The feedback of so many squads is for the result before the correction."""
     return (
@@ -295,14 +305,21 @@ def taken_back() -> Message:
     )
 
 
-def for_the_records(files: Sequence[Attachment], trail: str, until: datetime | None, purged: datetime) -> Message:
-    """The office keeps the whole result; `trail` is the digest at the end of the audit log at this moment."""
+def for_the_records(
+    files: Sequence[Attachment], trail: str, until: datetime | None, purged: datetime, on_paper: Sequence[str] = ()
+) -> Message:
+    """The office keeps the whole result; `trail` is the digest at the end of the audit log at this moment.
+
+    `on_paper` are the squads in which nobody has an account, so that nobody reads their room.
+    """
+    paper = f"\n{_on_paper(on_paper)}" if on_paper else ""
     protest = f"Protests end {full_and_relative(until)}. " if until is not None else ""
     return Message(
         text="**The result is announced.** The whole result is attached, with numbers in the place of names in "
         f"{files[-1].name}; anyone can recompute it from that file alone with `tenbell verify`. Each judge's marks are "
         "in it, too: whoever knows which judge has which number can read them.\n"
-        f"{protest}Names and texts are erased here {full_and_relative(purged)}; delete other copies then, too.\n"
+        f"{protest}Names and texts are erased here {full_and_relative(purged)}; delete other copies then, too."
+        f"{paper}\n"
         f"-# The trail so far ends in {trail}",
         files=tuple(files),
     )

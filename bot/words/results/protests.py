@@ -56,10 +56,11 @@ def protest_form(squad: Squad | None = None) -> Form:
     return Form(key=key(ClassKey.PROTESTED), title=QUESTION.label, fields=(text,))
 
 
-def filed() -> Message:
-    """The protest is in."""
+def filed(by_coach: bool = False) -> Message:
+    """The protest is in; `by_coach` for a squad whose captain has no account, and so may not see the room."""
+    tell = " Please tell the captain, who has no account here." if by_coach else ""
     return Message(
-        text="The question is in. Two coaches check it and decide. The squad will read the answer in its room. The "
+        text=f"The question is in. Two coaches check it and decide. The squad's room will show the answer.{tell} The "
         f"result is not final before that. {who_reads('protest', 'what you wrote')}"
     )
 
@@ -164,13 +165,16 @@ def decided_in_room(one: Protest) -> Message:
     )
 
 
-def decided(one: Protest, squad: Squad) -> Message:
-    """Two coaches have decided."""
+def decided(one: Protest, squad: Squad, by_coach: bool) -> Message:
+    """Two coaches have decided; `by_coach`: the captain has no account here."""
+    reads = f"the room of **{escape(squad.name)}** says why."
+    if by_coach:
+        reads += " Please tell the captain, who has no account here."
     if one.verdict == "rejected":
-        return Message(text=f"Rejected; **{escape(squad.name)}** reads why.", rows=((REGISTER, RECORDS, BACK),))
+        return Message(text=f"Rejected; {reads}", rows=((REGISTER, RECORDS, BACK),))
     back = Button(key=key(ActionKey.RESULTS_ASK_BACK), label="Take the announcement back", style="danger")
     return Message(
-        text=f"Upheld; **{escape(squad.name)}** reads why. Now take the announcement back, correct what was wrong, and "
+        text=f"Upheld; {reads} Now take the announcement back, correct what was wrong, and "
         "announce again: the corrected result says that a question was right, without the squad's name. "
         "Places that are offered are taken back with it, and the squads concerned read so.",
         rows=((back, REGISTER, BACK),),

@@ -217,7 +217,8 @@ async def test_a_coach_writes_down_the_protest_of_a_squad_whose_captain_has_no_a
     menu = next(row for row in listed.rows if isinstance(row, Select))
     assert [one.label for one in menu.choices] == ["Crooked Spoons"]
     form = await asking.form(menu.key, values=(menu.choices[0].value,))
-    assert "The question is in." in (await asking.message(form.key, fields=TEXT)).text
+    said = (await asking.message(form.key, fields=TEXT)).text
+    assert "The question is in." in said and "Please tell the captain, who has no account here." in said
     assert "Your squad has asked for a check" in (await asking.messages_to(f"squad/{squads[0]}"))[-1]
     assert "**Crooked Spoons** has a question" in (await asking.messages_to("office"))[-1]
     await until(asking, asking.now + timedelta(days=8))
@@ -225,6 +226,20 @@ async def test_a_coach_writes_down_the_protest_of_a_squad_whose_captain_has_no_a
     assert not refused.rows or "is in" not in refused.text
     menus = [row for row in (await asking.message("protests.register")).rows if isinstance(row, Select)]
     assert [row.prompt for row in menus] == ["Read one"]
+    await asking.filled("protests.why:1:rejected", fields={"reason": "The photo shows it"})
+    decided = await asking.message(button(await asking.message("protests.one:1", SECOND), "I agree").key, SECOND)
+    assert "the room of **Crooked Spoons** says why. Please tell the captain" in decided.text
+
+
+async def test_the_office_reads_for_whom_the_result_has_to_be_printed(begin: Begin) -> None:
+    asking, squads = await whole(begin, 3)
+    async with asking.store.write() as db:
+        await db.run("UPDATE student SET platform_id = NULL WHERE squad_id = ?", squads[0])
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    (told,) = [text for text in await asking.messages_to("office") if "**The result is announced.**" in text]
+    assert "Nobody in **Crooked Spoons** has an account: print the squad's own result for them." in told
+    card = await asking.message("people.squad", values=(str(squads[0]),))
+    assert "Brief and notices on paper" in texts(card)
 
 
 async def test_nobody_agrees_to_a_decision_that_was_changed_after_they_read_it(begin: Begin) -> None:
