@@ -79,9 +79,9 @@ def _line(squad: Squad, debt: Debt, may_change: bool, rings: bool) -> str:
     match debt.kind:
         case "members" if may_change:
             more = count(debt.number, "more member")
-            return f"{more}: friends join with the code **{squad.join_code}**."
+            return f"You need {more}: friends join with the code **{squad.join_code}**."
         case "members":
-            return f"{count(debt.number, 'more member')}: please talk to your coach."
+            return f"Your squad needs {count(debt.number, 'more member')}: please talk to your coach."
         case "brief":
             return f"{called(debt.who, rings)}: please read the brief, to the last page."
         case "slot":

@@ -114,7 +114,7 @@ def pick_rubric(rubrics: Sequence[tuple[Event, Rubric]], sealed: bool = False) -
     """Pick the rubric that is tried out; `sealed`: a surprise is not among them."""
     choices = tuple(choice(f"{event.key}/{rubric.key}", event.name, rubric.name) for event, rubric in rubrics)
     return Message(
-        text="Which rubric should the judges try out?" + ("\n-# A surprise, once it has started." if sealed else ""),
+        text="Which rubric should the judges try out?" + "\n-# A surprise stands here once it has started." * sealed,
         rows=(Select(key=key(ActionKey.TRIALS_FORM), prompt="Pick a rubric", choices=choices), (HOME,)),
     )
 

@@ -50,7 +50,7 @@ async def test_a_squad_hears_only_what_it_owes_and_nothing_when_that_is_nothing(
     await until(asking, RING)
     assert len(await asking.messages_to(f"squad/{whole}")) == before
     text = (await asking.messages_to(f"squad/{small}"))[-1]
-    assert "1 more member: please talk to your coach" in text
+    assert "- Your squad needs 1 more member: please talk to your coach" in text
     assert "Student 11 and Student 12: please read the brief" in text
     assert f"<t:{int(DEADLINE.timestamp())}:F>" in text
     await asking.ask("brief.page:9", 11)
@@ -62,7 +62,7 @@ async def test_while_sign_up_runs_the_reminder_gives_the_join_code(begin: Begin)
     calendar = Calendar(brief=datetime(2027, 1, 11, 15, 30), signup_closes=datetime(2027, 1, 13, 15, 30))  # noqa: DTZ001
     asking, _, small = await window(begin, calendar=calendar)
     await until(asking, RING)
-    assert "friends join with the code" in (await asking.messages_to(f"squad/{small}"))[-1]
+    assert "- You need 1 more member: friends join with the code" in (await asking.messages_to(f"squad/{small}"))[-1]
     assert not any("Sign-up is closed" in text for text in await asking.messages_to("office"))
     await until(asking, RING + DAY)
     assert "needs 1 more" in (await asking.messages_to(f"squad/{small}"))[-2]

@@ -139,7 +139,7 @@ async def test_a_surprise_is_not_tried_out_before_it_starts(begin: Begin) -> Non
     found = await cast(begin, people=(ADA, BEN, CY))
     asked = await found.asking.message("trials.ask")
     assert [one.value for one in select(asked).choices] == ["bunting/bunting"]
-    assert "A surprise, once it has started." in asked.text and "Paper chain" not in str(asked)
+    assert "A surprise stands here once it has started." in asked.text and "Paper chain" not in str(asked)
     sealed: tuple[tuple[str, dict[str, Any]], ...]
     sealed = (("trials.form", {"values": ("chain/team",)}), ("trials.begin:chain:team", {"fields": {"sample": TEXT}}))
     for key, more in sealed:
