@@ -155,6 +155,7 @@ def judges_missing(squad: Squad, lacking: Sequence[tuple[Event, int, int]]) -> M
 @posted(Sign.SQUAD)
 def told(goes: Squad, newcomers: Sequence[Student], turns: int) -> Message:
     """Told in the room of the squad that stays."""
-    names = listing([escape(one.name) for one in newcomers]) or "Nobody"
+    names = listing([escape(one.name) for one in newcomers])
+    welcome = f" Welcome: {names}." if names else ""
     more = f" You also have {count(turns, 'more turn')} at the practice table." if turns else ""
-    return Message(text=f"**{escape(goes.name)}** is part of your squad now. Welcome: {names}.{more}")
+    return Message(text=f"**{escape(goes.name)}** is part of your squad now.{welcome}{more}")

@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 
 from bot.actions.results.announce import plan_changes
+from bot.words.office import merge_squads as words
 from bot.words.results.announce import change_lines
 from storage.records.message import Select
 from storage.tables import judges, panels, squads
@@ -66,6 +67,14 @@ async def test_everything_follows_into_the_squad_that_stays(begin: Begin) -> Non
     mine = (await asking.message("squad.mine", 1)).text
     assert "**Muddy Teapots**" in mine and "none booked" not in mine
     assert "no longer there" in (await asking.message(form.key, fields={"reason": "Again"})).text
+
+
+async def test_nobody_is_welcomed_where_nobody_comes(begin: Begin) -> None:
+    asking, spoons, _ = await two(begin)
+    async with asking.store.read() as db:
+        goes = await squads.squad(db, spoons)
+    assert goes is not None
+    assert words.told(goes, (), 0).text.endswith("**Crooked Spoons** is part of your squad now.")
 
 
 @pytest.mark.parametrize("own", [None, "2027-01-22 16:00", "2027-01-25 16:00"])
