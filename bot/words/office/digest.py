@@ -35,6 +35,8 @@ WHY = {
 }
 HEAD = "**Today**, what is new"
 """How each digest begins."""
+ASK = ": **/questions**"
+"""How the line ends that says how many questions wait."""
 MOST_LINES = 5
 """Under the head, so that a digest has six lines at most."""
 LONGEST_LINE = 300
@@ -63,7 +65,7 @@ def lines(
     found = [f"- Soon: {DUE[kind]}: {full_and_relative(min(at for one, at in due if one == kind))}" for kind in kinds]
     found += [f"- {late_line(late)} (button **People**)"] if late else []
     found += [f"- Not said or done: {what}: {why}" for what, why in _counted(skipped)]
-    found += [f"- {questions_wait(questions)}: **/questions**"] if questions else []
+    found += [f"- {questions_wait(questions)}{ASK}"] if questions else []
     found += [f"- Judges: {count(sheets_open, 'score sheet')} not handed in"] if sheets_open else []
     found += [f"- {count(alone, 'student')} without a squad"] if alone else []
     for squad, debts in worst:
@@ -72,8 +74,11 @@ def lines(
 
 
 def digest(found: Sequence[str], before: Sequence[str] = ()) -> Message | None:
-    """The digest: at most six lines, the head among them, none that stood in one `before`; None when nothing is new."""
-    known = {line for text in before for line in text.split("\n")}
+    """The digest: at most six lines, the head among them, none that stood in one `before`; None when nothing is new.
+
+    That questions wait is said each time: squads wait for the coach alone, and one question more may look the same.
+    """
+    known = {line for text in before for line in text.split("\n") if not line.endswith(ASK)}
     fresh = [line for line in (cut(one, LONGEST_LINE) for one in found) if line not in known]
     if not fresh:
         return None

@@ -91,6 +91,15 @@ async def test_it_has_six_lines_at_most_and_the_rest_comes_the_next_day(begin: B
     assert all(len(text.split("\n")) <= 6 for text in await digests(asking))
 
 
+def test_that_questions_wait_is_said_each_day_until_none_does() -> None:
+    found = words.lines((), 0, 0, (), (), questions=1)
+    first = words.digest([*found, "- 1 student without a squad"])
+    assert first is not None
+    again = words.digest([*found, "- 1 student without a squad"], [first.text])
+    assert again is not None and again.text.split("\n")[1:] == ["- 1 question about the rules waits: **/questions**"]
+    assert words.digest(["- 1 student without a squad"], [first.text]) is None
+
+
 def test_several_things_of_a_kind_that_are_due_take_one_line() -> None:
     due = [("day-call", RING + timedelta(minutes=5 * number)) for number in range(29)]
     lines = words.lines((), 0, 0, (), [*due, ("deadline", RING)])
