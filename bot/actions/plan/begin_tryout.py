@@ -94,7 +94,7 @@ async def reused(db: Transaction, tryout: Tryout | None, request: Request) -> An
     reading = Reading()
     brief = _read_brief(reading, typed[0], typed[1])
     if brief is None:
-        return Say(message=words.mistakes(reading.lines, (), ActionKey.PLAN_AGAIN))
+        return Say(message=words.mistakes(reading.lines, (), ActionKey.PLAN_AGAIN, request.fields))
     calendar = last.calendar.model_copy(
         update={
             "brief": brief,
@@ -108,7 +108,7 @@ async def reused(db: Transaction, tryout: Tryout | None, request: Request) -> An
     if plan is not None:
         reading.take(lambda: _check_ahead(plan, request.at))
     if reading.lines or plan is None:
-        return Say(message=words.mistakes(reading.lines, (), ActionKey.PLAN_AGAIN))
+        return Say(message=words.mistakes(reading.lines, (), ActionKey.PLAN_AGAIN, request.fields))
     return await _create(db, request, plan)
 
 

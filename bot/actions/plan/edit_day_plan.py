@@ -39,4 +39,4 @@ async def planned(db: Transaction, tryout: Tryout, request: Request, stamp: str 
     if not reading.lines:
         updates = {"dates": dates, "lessons": lessons, "breaks": breaks, **(numbers or {})}
         changed = before.model_copy(update=updates)
-    return await propose_changes(db, tryout, request, reading, {"event_day": changed}, DayKey.DAY_PLAN)
+    return await propose_changes(db, tryout, request, reading, {"event_day": changed}, (DayKey.DAY_PLAN, now))

@@ -50,7 +50,7 @@ async def renewed(db: Transaction, tryout: Tryout, request: Request, stamp: str 
         before = tryout.plan.practice
         practice = before.model_copy(update={"times": turns}) if before else Practice(times=turns)
     updates = {"events": made, "tie_breaks": tuple(event.key for event in made), "practice": practice}
-    return await propose_changes(db, tryout, request, reading, updates, ActionKey.PLAN_RENEW, words.renewed)
+    return await propose_changes(db, tryout, request, reading, updates, (ActionKey.PLAN_RENEW, now), words.renewed)
 
 
 @view(ActionKey.PLAN_EVENT, "coach")
@@ -78,7 +78,7 @@ async def event_kept(db: Transaction, tryout: Tryout, request: Request, event_ke
         updates["measures"] = tuple(changed if one is rubric else one for one in old.measures)
     new = old.model_copy(update=updates)
     made = tuple(new if one is old else one for one in tryout.plan.events)
-    return await propose_changes(db, tryout, request, reading, {"events": made}, ActionKey.PLAN_EVENTS)
+    return await propose_changes(db, tryout, request, reading, {"events": made}, (ActionKey.PLAN_EVENTS, now))
 
 
 def _criteria(rubric: Rubric, read: tuple[tuple[str, tuple[str, ...]], ...]) -> tuple[Criterion, ...]:

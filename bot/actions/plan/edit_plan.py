@@ -1,6 +1,6 @@
 """The forms in which a coach reads and changes the plan."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from decimal import Decimal
 from functools import partial
@@ -23,7 +23,7 @@ from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.opened_form import stamped
 from bot.words.plan import begin_tryout as form_words
 from bot.words.plan import edit_plan as words
-from storage.records.message import Answer, Open, Replace, Say
+from storage.records.message import Answer, Form, Open, Replace, Say, TextField
 from storage.records.plan import Calendar, Plan
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -81,7 +81,7 @@ async def dated(db: Transaction, tryout: Tryout, request: Request, stamp: str = 
     else:
         calendar["judging_closes"] = reading.take(lambda: read_moment(request.fields.get("judged", "")))
     taken: Calendar = tryout.plan.calendar.model_copy(update=calendar)
-    return await propose_changes(db, tryout, request, reading, {"calendar": taken}, ActionKey.PLAN_DATES)
+    return await propose_changes(db, tryout, request, reading, {"calendar": taken}, (ActionKey.PLAN_DATES, now))
 
 
 @view(ActionKey.PLAN_BASICS, "coach")
@@ -112,7 +112,7 @@ async def based(db: Transaction, tryout: Tryout, request: Request, stamp: str = 
         sections = read_list(request.field("sections"))
         lessons = tuple(one for one in day.lessons if one.section in sections)
         updates["event_day"] = day.model_copy(update={"lessons": lessons})
-    return await propose_changes(db, tryout, request, reading, updates, ActionKey.PLAN_BASICS)
+    return await propose_changes(db, tryout, request, reading, updates, (ActionKey.PLAN_BASICS, now))
 
 
 @view(ActionKey.PLAN_WORDS, "coach")
@@ -128,7 +128,7 @@ async def worded(db: Transaction, tryout: Tryout, request: Request, stamp: str =
     if (told := await overtaken(db, tryout, request, now, stamp, (ActionKey.PLAN_WORDS,), PLAN)) is not None:
         return told
     updates = {"name": request.field("name").strip(), "brief": request.fields.get("brief", "").strip()}
-    return await propose_changes(db, tryout, request, Reading(), updates, ActionKey.PLAN_WORDS)
+    return await propose_changes(db, tryout, request, Reading(), updates, (ActionKey.PLAN_WORDS, now))
 
 
 @view(ActionKey.PLAN_WEIGHTS, "coach")
@@ -152,7 +152,7 @@ async def weighed(db: Transaction, tryout: Tryout, request: Request, stamp: str 
     events = tuple(
         event.model_copy(update={"weight": given.get(event.key, event.weight)}) for event in tryout.plan.events
     )
-    return await propose_changes(db, tryout, request, reading, {"events": events}, ActionKey.PLAN_WEIGHTS)
+    return await propose_changes(db, tryout, request, reading, {"events": events}, (ActionKey.PLAN_WEIGHTS, now))
 
 
 def _weight(plan: Plan, line: str) -> tuple[str, Decimal]:
@@ -168,13 +168,23 @@ async def propose_changes(
     request: Request,
     reading: Reading,
     updates: dict[str, Any],
-    again: AnyKey,
+    form: tuple[AnyKey, Form],
     said: Callable[[Plan], str] = lambda _: "",
 ) -> Answer:
-    """Propose the plan with these changes, or list everything that was wrong in the form; `said` is told when taken."""
+    """Propose the plan with these changes, or list everything that was wrong in the form.
+
+    `form` is what opens it, and it as it opens now; `said` is told when the changes are taken.
+    """
     plan = None
     if not reading.lines:
         plan = reading.take(lambda: checked(tryout.plan.model_copy(update=updates)))
     if plan is None:
-        return Say(message=form_words.mistakes(reading.lines, (), again))
+        again, now = form
+        return Say(message=form_words.mistakes(reading.lines, (), again, _new_texts(now, request.fields)))
     return await propose(db, tryout, request, plan, said(plan))
+
+
+def _new_texts(now: Form, fields: Mapping[str, str]) -> dict[str, str]:
+    """What was typed, but for what stands in the form as it opens again."""
+    stands = {one.key: one.value.strip() for one in now.fields if isinstance(one, TextField)}
+    return {name: typed for name, typed in fields.items() if typed.strip() != stands.get(name)}

@@ -1,7 +1,8 @@
 """Beginning a try-out and changing its plan: the forms, what was wrong in them, and what is asked once more."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
+from types import MappingProxyType
 
 from bot.rules.calendar.calendar import JUDGING_DAYS
 from bot.rules.core.refusal_reasons import AnyReason, Reason
@@ -14,6 +15,7 @@ from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.times import time_text
 from bot.words.core.typed_reason import REASON
+from bot.words.core.written_given_back import with_written
 from bot.words.plan.plan_errors import problem_line, problems_text
 from storage.records.message import Attachment, Button, FileField, Form, Message, TextField
 from storage.records.plan import Plan
@@ -172,19 +174,29 @@ def _moment(at: datetime | None) -> str:
     return "" if at is None else f"{at.date().isoformat()} {time_text(at.time())}"
 
 
-def mistakes(lines: Sequence[str], typed: Sequence[str], again: AnyKey | None = None) -> Message:
-    """What was wrong in a form, all at once, and a way back into it with what was typed."""
+def mistakes(
+    lines: Sequence[str],
+    typed: Sequence[str],
+    again: AnyKey | None = None,
+    written: Mapping[str, str] = MappingProxyType({}),
+) -> Message:
+    """What was wrong in a form, all at once, and a way back into it.
+
+    The button brings back what of `typed` it can hold; the rest of it, and `written`, stand below the mistakes.
+    """
     text = "Nothing was changed yet:\n" + "\n".join(f"- {line}" for line in lines)
-    button = Button(key=_with(again, typed), label="Correct it", style="main") if again else BACK
-    return whole_message(text, ((button,),))
+    held = _with(again, typed) if again else []
+    button = Button(key=":".join(held), label="Correct it", style="main") if again else BACK
+    left = {str(number): word for number, word in enumerate(typed) if number >= len(held) - 1}
+    return with_written(whole_message(text, ((button,),)), left | dict(written))
 
 
-def _with(action: AnyKey, typed: Sequence[str]) -> str:
-    """The key of a button that brings back what was typed, as far as it fits."""
-    made = str(action)
+def _with(action: AnyKey, typed: Sequence[str]) -> list[str]:
+    """The parts of the key of a button that brings back what was typed, as far as it fits."""
+    made = [str(action)]
     for word in typed:
-        longer = f"{made}:{word.strip().replace(':', '.')}"
-        if len(longer) > LIMIT:
+        longer = [*made, word.strip().replace(":", ".")]
+        if len(":".join(longer)) > LIMIT:
             break
         made = longer
     return made
