@@ -170,7 +170,7 @@ def _plan_check(chosen: argparse.Namespace) -> int:
 
 
 def _standings(chosen: argparse.Namespace) -> int:
-    from bot.actions.scoring.offline_standings import standings_report
+    from bot.actions.scoring.command_line_standings import standings_report
 
     if not chosen.database.is_file():
         return complain(startup.no_such_file(str(chosen.database)))
@@ -178,7 +178,7 @@ def _standings(chosen: argparse.Namespace) -> int:
 
 
 def _verify(chosen: argparse.Namespace) -> int:
-    from bot.actions.scoring.offline_standings import verify_report
+    from bot.actions.scoring.command_line_standings import verify_report
     from bot.rules.scoring.packet import LARGEST
 
     for file in (chosen.packet, chosen.database):
@@ -194,7 +194,7 @@ def _verify(chosen: argparse.Namespace) -> int:
 
 
 def _packet(chosen: argparse.Namespace) -> int:
-    from bot.actions.scoring.offline_standings import newest_packet
+    from bot.actions.scoring.command_line_standings import newest_packet
     from bot.words.scoring import standings_report, verify_report
 
     if not chosen.database.is_file():

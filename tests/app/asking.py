@@ -5,7 +5,7 @@ import asyncio
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome, together
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.gateway import Line
+from deploy.rehearsal.server.gateway_sessions import Line
 from tests.bench.school import student
 
 BACK_S = 120.0

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from bot.rules.core import health
+from bot.rules.core import health_limits
 from bot.signs_of_life import SignsOfLife
 from bot.words.core import status
 from deploy.rehearsal.phones.phone import Phone
@@ -168,13 +168,13 @@ def test_who_is_off_line_for_long_or_silent_is_not_well() -> None:
     well = Heartbeat(
         at=now, started_at=now - timedelta(days=2), version="1.2", pid=7, free_bytes=5 * 10**9, online_since=now
     )
-    assert health.is_well(well, now)
-    assert not health.is_well(well, now + timedelta(minutes=2))
-    assert not health.is_well(well.model_copy(update={"stopped": True}), now)
-    assert not health.is_well(well.model_copy(update={"online_since": None}), now)
-    assert health.is_well(well.model_copy(update={"away_since": now - timedelta(minutes=9)}), now)
+    assert health_limits.is_well(well, now)
+    assert not health_limits.is_well(well, now + timedelta(minutes=2))
+    assert not health_limits.is_well(well.model_copy(update={"stopped": True}), now)
+    assert not health_limits.is_well(well.model_copy(update={"online_since": None}), now)
+    assert health_limits.is_well(well.model_copy(update={"away_since": now - timedelta(minutes=9)}), now)
     away = well.model_copy(update={"away_since": now - timedelta(minutes=11), "free_bytes": 10**8})
-    assert not health.is_well(away, now)
+    assert not health_limits.is_well(away, now)
     assert "off line for 11 minutes" in status.report(away, now, "x.db")
     assert "Little room" in status.office_line(away) and "0.1 GB (little!)" in status.report(away, now, "x.db")
 

@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 
-from bot.rules.squads.codes import join_code
+from bot.rules.squads.join_and_link_codes import join_code
 from bot.rules.squads.names import name_keys
 from bot.words.plan.builtin_plan import builtin_plan
 from deploy.rehearsal.server.class_server import ClassServer

@@ -21,7 +21,7 @@ def test_percentiles_are_values_that_were_measured() -> None:
 def test_every_part_is_found() -> None:
     assert set(parts()) >= {
         "event_day",
-        "growth",
+        "large_school",
         "imports",
         "numbers",
         "panels",

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from bot.rules.squads.codes import join_code
+from bot.rules.squads.join_and_link_codes import join_code
 from bot.rules.squads.names import name_keys
 from bot.words.plan.builtin_plan import builtin_plan
 from deploy.rehearsal.phones.phone import Phone

@@ -11,11 +11,11 @@ import pytest
 
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER
 from deploy.rehearsal.server.transcript import Entry
-from deploy.rehearsal.tryroom.guide import shown_way
-from deploy.rehearsal.tryroom.opening import open_room
+from deploy.rehearsal.tryroom.guided_way_progress import shown_way
+from deploy.rehearsal.tryroom.guided_ways import WAYS, find
+from deploy.rehearsal.tryroom.open_room import open_room
 from deploy.rehearsal.tryroom.room import TryRoom
 from deploy.rehearsal.tryroom.screen import screen
-from deploy.rehearsal.tryroom.ways import WAYS, find
 from deploy.rehearsal.world.state import File, Message, Person
 
 PLAN = b"""

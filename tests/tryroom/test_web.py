@@ -11,8 +11,8 @@ import aiohttp
 import pytest
 
 from deploy.rehearsal.phones.user_actions import CastMistake
-from deploy.rehearsal.tryroom.guide import begin
-from deploy.rehearsal.tryroom.opening import open_room
+from deploy.rehearsal.tryroom.guided_way_progress import begin
+from deploy.rehearsal.tryroom.open_room import open_room
 from deploy.rehearsal.tryroom.room import NO_POWER, VISITOR, TryRoom
 from deploy.rehearsal.tryroom.visitors import MARK
 from deploy.rehearsal.tryroom.web import SCRIPTS, Web

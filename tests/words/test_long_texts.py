@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from bot.rules.calendar.calendar import schedule
 from bot.rules.judging.judge_assignment import Obstacle
 from bot.rules.plan.public_plan import public_plan
-from bot.words.calendar import countdown, surprise
+from bot.words.calendar import countdown, surprise_for_all
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import GOES_ON, WHOLE_TEXT, whole_message
@@ -131,7 +131,7 @@ def test_what_a_judge_reads_is_whole() -> None:
 
 
 def test_every_caution_is_read_before_the_surprise_starts() -> None:
-    shown = said(surprise.surprise_sure(SECRET_EVENT, 30, 25))
+    shown = said(surprise_for_all.surprise_sure(SECRET_EVENT, 30, 25))
     assert all(one in shown for one in SECRET_EVENT.cautions) and "risk assessment" in shown
 
 

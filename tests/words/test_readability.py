@@ -15,13 +15,13 @@ WORDS = Path(__file__).parents[2] / "bot" / "words"
 THEIRS = (
     *("squads/sign_up", "squads/my_squad", "squads/roster_board", "hand_in/member_parts"),
     *("practice/booking", "practice/first_round_draw", "questions/ask", "calendar/brief", "calendar/countdown"),
-    *("calendar/surprise", "plan/change_plan", "plan/plan_text", "plan/points_text", "plan/places_text"),
+    *("calendar/surprise_for_all", "plan/change_plan", "plan/plan_text", "plan/points_text", "plan/places_text"),
     *(
         "results/own_result",
         "results/announce",
         "results/offers",
         "results/finality",
-        "results/team",
+        "results/mixed_team",
         "results/feedback_draft",
     ),
     *("core/refusals", "core/faults_and_restarts", "core/who_reads", "plan/close_days", "office/merge_squads"),
@@ -33,10 +33,10 @@ THEIRS = (
         "squads/proposal_answers",
         "squads/wishes",
     ),
-    *("squads/proposals", "class_list/pick_name", "hand_in/leavers", "hand_in/more_time"),
+    *("squads/proposals", "class_list/pick_name", "hand_in/student_leaves_for_good", "hand_in/more_time"),
     *("event_day/call_up", "event_day/day_draw", "event_day/own_times", "event_day/presence", "event_day/slot_text"),
     *("event_day/surprise_waves", "event_day/day_changes", "event_day/safety"),
-    *("results/protests", "results/finality", "results/team", "results/feedback"),
+    *("results/protests", "results/finality", "results/mixed_team", "results/feedback"),
     "questions/published_answers",
     *(
         "squads/latecomers",
@@ -50,9 +50,9 @@ THEIRS = (
 )
 """The files whose texts students read; some have a few for coaches as well."""
 OTHERS_ARE_TOLD = (
-    *("judging/calibration", "judging/worklist", "judging/judge_reminders", "judging/paper_entry"),
+    *("judging/calibration", "judging/worklist", "judging/judge_reminders", "judging/paper_sheet_entry"),
     *("judging/invitation", "judging/open_judging", "judging/conflicts_of_interest", "judging/reopen_sheet"),
-    *("judging/second_look", "event_day/interviews", "event_day/day_board"),
+    *("judging/second_look", "event_day/late_judge_interviews", "event_day/day_board"),
 )
 """Files that post messages to judges and coaches only."""
 ON_AVERAGE, AT_MOST = 4.0, 7.0

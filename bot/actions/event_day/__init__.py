@@ -2,4 +2,4 @@
 
 KEYS = ("day", "pad", "run-sheet", "safety", "stop", "wave")
 KINDS = ("day", "day-board", "day-call", "day-interviews", "day-judge")
-FOLLOWS = {"judges": "interviews", "squads": "own_times", "table": "call_up"}
+FOLLOWS = {"judges": "late_judge_interviews", "squads": "own_times", "table": "call_up"}

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from bot.actions.core.followers import when_table_changes
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.event_day.own_times import CALL, is_told, plan_of
-from bot.actions.scorekeeping.running_day import running_day
+from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.event_day.call_up_limits import CALL_RUNS, CALLED, TOO_LATE
 from bot.rules.event_day.running_order import called
 from bot.words.event_day import call_up as words

@@ -3,7 +3,7 @@
 from bot.actions.core.dispatch import view
 from bot.actions.core.live_messages import live_message
 from bot.actions.event_day.own_times import check_runs, is_told
-from bot.actions.scorekeeping.running_day import running_day
+from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.day_keys import DayKey

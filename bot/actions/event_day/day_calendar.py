@@ -5,7 +5,7 @@ from functools import partial
 
 from bot.actions.core.dispatch import Work, slow_view
 from bot.actions.event_day.own_times import is_told
-from bot.actions.scorekeeping.running_day import running_day
+from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.actions.squads.asking_student import my_squad_of
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal

@@ -5,9 +5,9 @@ from datetime import timedelta
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.event_day.call_up import call_up
-from bot.actions.event_day.day_panel import panel_of
+from bot.actions.event_day.event_day_overview import panel_of
 from bot.actions.event_day.own_times import check_runs, move_slots
-from bot.actions.scorekeeping.running_day import running_day
+from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.day_change_limits import LATEST

@@ -6,7 +6,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.event_day.call_up import call_up
 from bot.actions.event_day.day_board import board_now
 from bot.actions.event_day.own_times import check_runs, move_slots, plan_of
-from bot.actions.scorekeeping.running_day import running_day
+from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

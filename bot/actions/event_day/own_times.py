@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.scorekeeping.running_day import running_day
+from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.actions.squads.squads_changed import when_squads_change
 from bot.rules.calendar.instants import instant, wall_clock
 from bot.rules.core.day_refusal_reasons import DayReason

@@ -5,8 +5,8 @@ from dataclasses import replace
 from bot.actions.core.dispatch import Work, slow_view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.event_day.own_times import check_runs
-from bot.actions.judging.paper_print import pages_of
-from bot.actions.scorekeeping.running_day import running_day
+from bot.actions.judging.paper_sheet_print import pages_of
+from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.words.calendar import brief
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import paper_kit as words

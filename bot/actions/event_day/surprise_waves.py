@@ -1,6 +1,6 @@
 """A surprise by waves: started for one section or squad, and sealed for all others until theirs begins."""
 
-from bot.actions.calendar.surprise import may_start, one_waiting, start_for_all
+from bot.actions.calendar.surprise_for_all import may_start, one_waiting, start_for_all
 from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_sheets
@@ -9,7 +9,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.day_windows import day_dates
 from bot.rules.event_day.surprise_waves import picked as squads_picked
 from bot.rules.event_day.surprise_waves import within_hearing
-from bot.words.calendar import surprise as surprise_words
+from bot.words.calendar import surprise_for_all as surprise_words
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import surprise_waves as words
 from storage.records.message import Answer, Replace

@@ -6,10 +6,10 @@ from functools import partial
 
 from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.event_day.day_panel import panel_of
-from bot.actions.event_day.interviews import LEFT, judges_of
+from bot.actions.event_day.event_day_overview import panel_of
+from bot.actions.event_day.late_judge_interviews import LEFT, judges_of
 from bot.actions.event_day.own_times import check_runs, is_told, place_messages, plan_calls, plan_of, tell_moved
-from bot.actions.scorekeeping.running_day import running_day
+from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.binding_constraint import Binding, bindings

@@ -16,7 +16,7 @@ from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import given_back
 from bot.words.hand_in import member_parts as words
-from bot.words.hand_in.leavers import FORMER
+from bot.words.hand_in.student_leaves_for_good import FORMER
 from storage.records.hand_in import Part, Photo
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student

@@ -7,7 +7,16 @@ from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.calibration import ENOUGH, LONGEST_SAMPLE, readings, within_one
-from bot.rules.judging.sheets import is_whole, missing, next_step, picked_rubric, read_step, rubric_of, rubrics, steps
+from bot.rules.judging.sheet_forms import (
+    is_whole,
+    missing,
+    next_step,
+    picked_rubric,
+    read_step,
+    rubric_of,
+    rubrics,
+    steps,
+)
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import calibration as words

@@ -10,7 +10,7 @@ from bot.actions.judging.sheet_assignment import assign_sheets, judges_per_squad
 from bot.actions.judging.sheet_queries import check_not_closed, entries_of, lists_changed, me_as_judge
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheets import rubrics
+from bot.rules.judging.sheet_forms import rubrics
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import conflicts_of_interest as words
 from storage.records.judging import Seat
@@ -18,7 +18,7 @@ from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Judge, Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, outbox, panels, squads
+from storage.tables import judges, open_events_and_sheets, outbox, panels, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -165,7 +165,7 @@ async def _stand_in(db: Snapshot, tryout: Tryout, seat: Seat) -> Judge | None:
     """Who takes an empty seat: free of ties, not seated there, with the fewest squads, who met the others least."""
     judged = {(event.key, rubric.key): (event, rubric) for event, rubric in rubrics(tryout.plan)}
     what = judged.get((seat.event, seat.measure))
-    opened = (await judging.opened(db, tryout.id)).get(seat.event)
+    opened = (await open_events_and_sheets.opened(db, tryout.id)).get(seat.event)
     if what is None or (opened is not None and opened.closed_at is not None):
         return None
     if await judges_per_squad(db, tryout, *what) is None:

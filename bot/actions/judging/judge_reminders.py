@@ -14,12 +14,12 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.judge_reminder_limits import JUST_OUT, REST
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judge_reminders as words
-from bot.words.scoring import progress
+from bot.words.scoring import missing_scores
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, outbox, tryouts
+from storage.tables import judges, open_events_and_sheets, outbox, tryouts
 from storage.tables.sql_session import Transaction
 
 
@@ -48,7 +48,7 @@ async def remind(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     if told:
         await tryouts.note_judges_reminded(db, tryout.id, request.at)
         await audit(db, tryout, request, "judges.remind", judges=told)
-    return Say(message=progress.reminded(told, silent))
+    return Say(message=missing_scores.reminded(told, silent))
 
 
 @job("chase", catch_up=True)
@@ -60,7 +60,11 @@ async def chase(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetim
     await assign_sheets(db, tryout, now)
     await lists_changed(db, tryout)
     closes = schedule_of(tryout).judging_closes
-    fresh = {one.event for one in (await judging.opened(db, tryout.id)).values() if now - one.opened_at < JUST_OUT}
+    fresh = {
+        one.event
+        for one in (await open_events_and_sheets.opened(db, tryout.id)).values()
+        if now - one.opened_at < JUST_OUT
+    }
     told = 0
     for judge in await judges.judges(db, tryout.id):
         mine = await entries_of(db, tryout, judge)

@@ -16,7 +16,7 @@ from storage.records.message import Answer, Message, Replace
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, outbox
+from storage.tables import judges, open_events_and_sheets, outbox
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -32,7 +32,7 @@ async def overview(db: Snapshot, tryout: Tryout, page: int = 0) -> Message:
         tryout,
         await judges.judges(db, tryout.id),
         await all_entries(db, tryout),
-        await judging.opened(db, tryout.id),
+        await open_events_and_sheets.opened(db, tryout.id),
         page,
     )
 

@@ -13,7 +13,7 @@ from bot.words.judging import judging_admin as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, late_changes, tryouts
+from storage.tables import judges, late_changes, open_events_and_sheets, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 from storage.tables.surprises import waiting
 
@@ -22,7 +22,7 @@ from storage.tables.surprises import waiting
 async def pick_event(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask which event shall be judged now."""
     _check_running(tryout)
-    opened = await judging.opened(db, tryout.id)
+    opened = await open_events_and_sheets.opened(db, tryout.id)
     secret = [one.key for one in await waiting(db, tryout)]
     closed = [one for one in judged_events(tryout) if one.key not in opened]
     if not closed:
@@ -49,7 +49,7 @@ async def open_event(
     known = {one.key: one for one in judged_events(tryout)}
     if event not in known:
         raise Refusal(Reason.RUBRIC_GONE)
-    if event in await judging.opened(db, tryout.id):
+    if event in await open_events_and_sheets.opened(db, tryout.id):
         raise Refusal(Reason.EVENT_OPEN, event=known[event].name)
     if event in [one.key for one in await waiting(db, tryout)]:
         raise Refusal(Reason.SURPRISE_FIRST, event=known[event].name)
@@ -83,7 +83,7 @@ async def _missing(db: Snapshot, tryout: Tryout, request: Request) -> Message:
     if mine:
         # Who closes sees all marks a moment later.
         raise Refusal(Reason.OWN_SHEETS_BEFORE_CLOSE, sheets=count(mine, "sheet"))
-    opened = await judging.opened(db, tryout.id)
+    opened = await open_events_and_sheets.opened(db, tryout.id)
     unopened = [one for one in judged_events(tryout) if one.key not in opened]
     return words.sure_to_close(everybody, entries, unopened)
 
@@ -93,10 +93,10 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Close judging; sheets that are missing are let go, kept as they are, and count for nothing."""
     await _missing(db, tryout, request)
     missing = [entry.sheet.id for entry in await all_entries(db, tryout) if entry.owed]
-    await judging.let_go(db, missing, request.at)
-    await judging.close_events(db, tryout.id, request.at)
+    await open_events_and_sheets.let_go(db, missing, request.at)
+    await open_events_and_sheets.close_events(db, tryout.id, request.at)
     await late_changes.shut(db, tryout.id, request.at)
-    await judging.shut_requests(db, tryout.id, request.at)
+    await open_events_and_sheets.shut_requests(db, tryout.id, request.at)
     await tryouts.set_state(db, tryout.id, "settled")
     await reschedule(db, tryout.id, request.at)
     await lists_changed(db, tryout)

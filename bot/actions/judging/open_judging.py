@@ -9,13 +9,13 @@ from bot.actions.core.worker_thread import Outdated
 from bot.actions.judging.sheet_assignment import assign_sheets, keep_panel, names_of, problem_of
 from bot.actions.judging.sheet_queries import entries_of, lists_changed
 from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign
-from bot.rules.judging.sheets import rubrics
+from bot.rules.judging.sheet_forms import rubrics
 from bot.words.judging import open_judging as words
 from bot.words.judging import panels_admin as panel_words
 from storage.records.people import Judge
 from storage.records.plan import Event
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, judges, judging, outbox, panels, squads
+from storage.tables import day_timetable, judges, open_events_and_sheets, outbox, panels, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 DrawnPanels = Mapping[tuple[str, str], tuple[Problem, Panel | Obstacle]]
@@ -40,7 +40,7 @@ async def draw_panels(db: Snapshot, tryout: Tryout, *event_keys: str) -> Work[Dr
 
 
 async def _of_window(db: Snapshot, tryout: Tryout) -> list[Event]:
-    opened = await judging.opened(db, tryout.id)
+    opened = await open_events_and_sheets.opened(db, tryout.id)
     return [one for one in judged_events(tryout) if not one.surprise and one.key not in opened]
 
 
@@ -59,7 +59,7 @@ async def open_sheets(db: Transaction, tryout: Tryout, event_key: str, now: date
     Raises:
         Outdated: as `open_judging`.
     """
-    opened = await judging.opened(db, tryout.id)
+    opened = await open_events_and_sheets.opened(db, tryout.id)
     if event_key in opened and opened[event_key].closed_at is None:
         return
     await _open(db, tryout, [one for one in judged_events(tryout) if one.key == event_key], now, drawn)
@@ -69,7 +69,7 @@ async def _open(db: Transaction, tryout: Tryout, events: Sequence[Event], now: d
     if not events:
         return
     for event in events:
-        await judging.open_event(db, tryout.id, event.key, now)
+        await open_events_and_sheets.open_event(db, tryout.id, event.key, now)
     for event in events:
         await _make_panels(db, tryout, event, now, drawn)
     await assign_sheets(db, tryout, now)
@@ -112,5 +112,5 @@ async def tell_sheets_out(db: Transaction, tryout: Tryout, judge: Judge, opened:
 
 async def open_names(db: Snapshot, tryout: Tryout) -> list[str]:
     """The names of the events that can be judged now."""
-    opened = await judging.opened(db, tryout.id)
+    opened = await open_events_and_sheets.opened(db, tryout.id)
     return [one.name for one in judged_events(tryout) if one.key in opened and opened[one.key].closed_at is None]

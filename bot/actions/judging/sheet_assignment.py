@@ -6,7 +6,7 @@ from bot.actions.core.followers import when_judges_change
 from bot.rules.judging.connectedness import Seen
 from bot.rules.judging.judge_assignment import Panel, Problem
 from bot.rules.judging.presentation_order import places
-from bot.rules.judging.sheets import rubrics
+from bot.rules.judging.sheet_forms import rubrics
 from bot.rules.judging.williams_designs import order_of
 from storage.records.judging import Seat
 from storage.records.people import Judge, Squad
@@ -14,7 +14,7 @@ from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
 from storage.records.scores import Sheet
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, panels, squads
+from storage.tables import judges, open_events_and_sheets, panels, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -85,7 +85,7 @@ async def assign_sheets(db: Transaction, tryout: Tryout, now: datetime) -> None:
     set aside with all that stands in them, and given back when the tie is gone. Whatever has been begun by a judge
     without a tie stays.
     """
-    opened = await judging.opened(db, tryout.id)
+    opened = await open_events_and_sheets.opened(db, tryout.id)
     taking_part = await squads.squads(db, tryout.id)
     tied = await tied_seats(db, tryout)
     for event, rubric in rubrics(tryout.plan):

@@ -8,13 +8,13 @@ from datetime import datetime
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheets import JUST_RAN, Entry, rubrics
+from bot.rules.judging.sheet_forms import JUST_RAN, Entry, rubrics
 from bot.rules.results.sealing import sealed
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.scores import Sheet
 from storage.records.tryout import Tryout
-from storage.tables import attempts, day_timetable, judges, judging, live_messages, squads
+from storage.tables import attempts, day_timetable, judges, live_messages, open_events_and_sheets, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -62,7 +62,7 @@ async def all_entries(db: Snapshot, tryout: Tryout) -> list[Entry]:
 
 async def reopenable(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Entry]:
     """A judge's sheets that the coach can open again, or has opened: handed in, or let go when judging was closed."""
-    gone = await judging.let_go_ids(db, tryout.id)
+    gone = await open_events_and_sheets.let_go_ids(db, tryout.id)
     entries = await _entries(db, tryout, await judges.sheets_of(db, judge.id))
     return [entry for entry in entries if entry.done or entry.again or entry.sheet.id in gone]
 
@@ -122,8 +122,8 @@ async def _entries(db: Snapshot, tryout: Tryout, sheets: Sequence[Sheet]) -> lis
     if not sheets:
         return []
     squad_of = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
-    opened = await judging.opened(db, tryout.id)
-    again = await judging.reopenings(db, tryout.id)
+    opened = await open_events_and_sheets.opened(db, tryout.id)
+    again = await open_events_and_sheets.reopenings(db, tryout.id)
     away = {(absence.squad_id, absence.event) for absence in await attempts.absences(db, tryout.id)}
     found = []
     for event, rubric in rubrics(tryout.plan):

@@ -7,7 +7,7 @@ from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_j
 from bot.actions.judging.worklist import other_tryouts, own_worklist, worklist_keep
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheets import LONGEST_COMMENT, WHOLE, Entry, last_saved, missing
+from bot.rules.judging.sheet_forms import LONGEST_COMMENT, WHOLE, Entry, last_saved, missing
 from bot.rules.judging.typed_marks import marks_of, read_typed, target
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import typed_marks as words

@@ -11,7 +11,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.snowflakes import freely_edited
 from bot.rules.judging.marks_digest import marks_digest
-from bot.rules.judging.sheets import (
+from bot.rules.judging.sheet_forms import (
     Entry,
     changed_elsewhere,
     filled_in,
@@ -33,7 +33,7 @@ from storage.records.plan_measures import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import judges, live_messages, typed_sheet
-from storage.tables import judging as judging_table
+from storage.tables import open_events_and_sheets as judging_table
 from storage.tables.sql_session import Snapshot, Transaction
 
 

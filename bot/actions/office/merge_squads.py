@@ -11,7 +11,7 @@ from bot.actions.squads.students_admin import squad_of
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import reason_of
-from bot.rules.judging.sheets import rubrics
+from bot.rules.judging.sheet_forms import rubrics
 from bot.rules.squads import eligibility
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.written_given_back import with_written
@@ -20,7 +20,7 @@ from storage.records.message import Answer, Message, Open, Replace
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import decisions, judges, live_messages, merging, outbox, panels, squads
+from storage.tables import decisions, judges, live_messages, merge_squads, outbox, panels, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -47,14 +47,14 @@ async def _sure(
     db: Snapshot, tryout: Tryout, request: Request, goes: Squad, stays: Squad, done: list[words.Done], **more: bool
 ) -> Message:
     members = [await squads.members(db, one.id) for one in (goes, stays)]
-    turns = len(await merging.held_turns(db, goes.id, request.at))
+    turns = len(await merge_squads.held_turns(db, goes.id, request.at))
     size = len(members[0]) + len(members[1])
     return words.sure_to_merge(goes, stays, members, turns, done, size > tryout.plan.squads.largest, **more)
 
 
 async def _done(db: Snapshot, tryout: Tryout, goes: Squad, stays: Squad) -> list[words.Done]:
     """The events in which the squad that goes has attempts or marks."""
-    theirs, others = await merging.scored(db, goes.id), await merging.scored(db, stays.id)
+    theirs, others = await merge_squads.scored(db, goes.id), await merge_squads.scored(db, stays.id)
     return [
         words.Done(event, *theirs[event.key], both=event.key in others)
         for event in tryout.plan.events
@@ -85,13 +85,13 @@ async def merge(
         again = await _sure(db, tryout, request, goes, stays, done, changed=True)
         return Replace(message=with_written(again, request.fields))
     reason = reason_of(request)
-    turns = await merging.held_turns(db, goes.id, request.at)
+    turns = await merge_squads.held_turns(db, goes.id, request.at)
     newcomers = await squads.members(db, goes.id)
     tied = {judge for squad, judge in await tied_seats(db, tryout) if squad == goes.id}
-    await merging.merge(db, goes, stays, request.at)
+    await merge_squads.merge(db, goes, stays, request.at)
     for one in done:
         if not one.both or request.fields.get(one.field) == words.THEIRS:
-            await merging.swap_event(db, goes.id, stays.id, one.event.key)
+            await merge_squads.swap_event(db, goes.id, stays.id, one.event.key)
     for begin in turns:
         await drop_reminder(db, tryout, goes.id, begin, request.at)
         await plan_reminder(db, tryout, stays.id, begin, request.at)

@@ -33,10 +33,10 @@ from storage.records.tryout import Tryout
 from storage.tables import (
     audit_log,
     decisions,
-    judging,
     late_changes,
     live_messages,
     offers_and_feedback,
+    open_events_and_sheets,
     outbox,
     protests,
     scheduled_jobs,
@@ -168,7 +168,7 @@ async def say(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> int:
     """
     await tryouts.set_announced(db, tryout.id, at)
     await late_changes.shut(db, tryout.id, at)
-    await judging.shut_requests(db, tryout.id, at)
+    await open_events_and_sheets.shut_requests(db, tryout.id, at)
     await scheduled_jobs.cancel_jobs(db, tryout.id, LATER)
     await plan_purge(db, await tryouts.get(db, tryout.id), at)
     for squad_id, message in said.rooms:
@@ -248,7 +248,7 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
     ]
     again = [
         words.Change(one.agreed_at, (words.opened_again(one.sheet_id),), one.reason)
-        for one in await judging.requests_to_reopen(db, tryout.id)
+        for one in await open_events_and_sheets.requests_to_reopen(db, tryout.id)
         if one.agreed_at is not None
     ]
     upheld = [

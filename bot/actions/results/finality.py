@@ -6,7 +6,7 @@ from datetime import datetime
 from bot.rules.results.finality import Doubt, doubt
 from bot.words.results import finality as words
 from storage.records.tryout import Tryout
-from storage.tables import offers_and_feedback, outbox, protests, scheduled_jobs, squads, team
+from storage.tables import mixed_team, offers_and_feedback, outbox, protests, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -38,7 +38,7 @@ async def _accepted(db: Snapshot, tryout: Tryout) -> tuple[list[int], dict[int, 
     """Squads that have accepted the place, and by squad the names of members who have."""
     rooms = [one.squad_id for one in await offers_and_feedback.offers(db, tryout.id) if one.state == "accepted"]
     members: dict[int, list[str]] = defaultdict(list)
-    for known in await team.offers(db, tryout.id):
+    for known in await mixed_team.offers(db, tryout.id):
         one = await squads.student(db, known.student_id) if known.state == "accepted" else None
         if one is not None and one.squad_id is not None:
             members[one.squad_id].append(one.name)
@@ -47,7 +47,7 @@ async def _accepted(db: Snapshot, tryout: Tryout) -> tuple[list[int], dict[int, 
 
 async def take_offers_back(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """The announcement is taken back: nobody is offered a place any more, and the squads concerned read it."""
-    rooms = await offers_and_feedback.take_back(db, tryout.id) + await team.take_all_back(db, tryout.id)
+    rooms = await offers_and_feedback.take_back(db, tryout.id) + await mixed_team.take_all_back(db, tryout.id)
     for kind in ("offer", "offer-reminder"):
         await scheduled_jobs.cancel_jobs(db, tryout.id, kind)
     for squad_id in sorted(set(rooms)):

@@ -18,15 +18,15 @@ from bot.rules.results.finality import Doubt
 from bot.rules.results.sealing import sealed
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
-from bot.rules.scoring.results import Standings
+from bot.rules.scoring.standings_records import Standings
 from bot.rules.squads.squad_called import squad_called
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
 from bot.words.results import preview as words
 from bot.words.results.preview_summary import Analysis
-from bot.words.scoring import explain as explain_words
-from bot.words.scoring import progress
-from bot.words.scoring.exports import csv_file, standings_rows
+from bot.words.scoring import explain_total as explain_words
+from bot.words.scoring import missing_scores
+from bot.words.scoring.export_tables import csv_file, standings_rows
 from bot.words.scoring.packet_text import formulas_text
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import Answer, Attachment, Replace, Say
@@ -81,7 +81,7 @@ async def preview_panel(db: Snapshot, tryout: Tryout, request: Request) -> Work[
 
 
 def _sealed(book: ScoreBook, state: State, own_sheets: int, number: int) -> Answer:
-    return Say(message=progress.sealed_view(outcome_of(book), state, own_sheets, number))
+    return Say(message=missing_scores.sealed_view(outcome_of(book), state, own_sheets, number))
 
 
 def _preview(book: ScoreBook, hidden: frozenset[int], announced: bool, why: Doubt | None, at: datetime) -> Answer:

@@ -9,7 +9,7 @@ from bot.actions.squads.seats import by_squad
 from bot.rules.results.sealing import sealed
 from bot.words.core.class_keys import ClassKey
 from bot.words.results import spreadsheet as words
-from bot.words.scoring.exports import Cell, standings_rows
+from bot.words.scoring.export_tables import Cell, standings_rows
 from storage.records.message import Answer
 from storage.records.request import Request
 from storage.records.scores import ScoreBook

@@ -8,15 +8,15 @@ from bot.actions.core.dispatch import act, actor_of, audit, roles, view
 from bot.actions.core.followers import when_table_changes
 from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.scorekeeping.before_start import attendance_of
-from bot.actions.scorekeeping.running_day import has_timetable, next_at_table
 from bot.actions.scorekeeping.running_stopwatches import running_clocks
+from bot.actions.scorekeeping.timetable_at_table import has_timetable, next_at_table
 from bot.actions.scoring.score_book import score_book, standings_of
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day.presence import is_asked
 from bot.rules.results.sealing import sealed
-from bot.rules.scorekeeping.after_close import may_record
+from bot.rules.scorekeeping.late_changes import may_record
 from bot.rules.scoring.measures import attempts_allowed
 from bot.rules.scoring.tie_breaks import can_be_run_off
 from bot.words.core.action_keys import ActionKey

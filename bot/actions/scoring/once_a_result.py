@@ -5,7 +5,7 @@ from collections.abc import Callable
 from functools import wraps
 from typing import TypeVar
 
-from bot.rules.scoring.results import Standings
+from bot.rules.scoring.standings_records import Standings
 from storage.records.scores import ScoreBook
 
 Found = TypeVar("Found")

@@ -5,8 +5,8 @@ from collections import OrderedDict
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from bot.rules.scoring.results import Standings
 from bot.rules.scoring.standings import standings
+from bot.rules.scoring.standings_records import Standings
 from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook

@@ -3,7 +3,7 @@
 import hashlib
 
 from bot.actions.core.opened_forms import Noted
-from bot.rules.squads.codes import join_code
+from bot.rules.squads.join_and_link_codes import join_code
 from bot.rules.squads.names import check_squad_name, name_keys
 from storage.records.people import Squad
 from storage.records.request import Request

@@ -18,7 +18,7 @@ from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, hand_ins, rooms, squads, team
+from storage.tables import day_timetable, hand_ins, mixed_team, rooms, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -63,7 +63,7 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad, 
     }
     table = await table_of(db, tryout) if running else None
     may_change = is_open(tryout, request)
-    place = await team.offer_of(db, me.id) if tryout.state == "announced" else None
+    place = await mixed_team.offer_of(db, me.id) if tryout.state == "announced" else None
     return words.Doings(
         place=place is not None and place.state != "alternate",
         protest=squad_may_protest(tryout, request),

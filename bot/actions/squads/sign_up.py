@@ -14,7 +14,7 @@ from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import eligibility
-from bot.rules.squads.codes import tidy_code
+from bot.rules.squads.join_and_link_codes import tidy_code
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import roster_board as roster_words

@@ -6,7 +6,7 @@ from bot.actions.squads.squads_changed import board_changed
 from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.codes import link_code, tidy_code
+from bot.rules.squads.join_and_link_codes import link_code, tidy_code
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.class_keys import ClassKey
 from bot.words.squads import student_accounts as words

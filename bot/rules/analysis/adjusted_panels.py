@@ -8,9 +8,9 @@ from bot.rules.analysis.agreement import counted_sheets, observations
 from bot.rules.analysis.estimates import reach
 from bot.rules.analysis.precision import precision
 from bot.rules.analysis.what_if import with_panel
-from bot.rules.scoring.results import Standings
 from bot.rules.scoring.severity_model import Fit, fit
 from bot.rules.scoring.standings import standings
+from bot.rules.scoring.standings_records import Standings
 from storage.records.scores import ScoreBook
 
 

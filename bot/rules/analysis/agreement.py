@@ -12,8 +12,8 @@ from bot.rules.analysis.estimates import UNDEFINED, Coefficient
 from bot.rules.analysis.intraclass_correlation import Icc, icc
 from bot.rules.analysis.kendall_w import Chance, Concordance, chance, kendall_w
 from bot.rules.analysis.krippendorff_alpha import alphas_with_intervals, tabulate
-from bot.rules.scoring.results import SheetScore, Standings
 from bot.rules.scoring.severity_model import Observation, fit
+from bot.rules.scoring.standings_records import SheetScore, Standings
 
 FEW_JUDGES = 3
 FEW_SQUADS = 6

@@ -13,8 +13,8 @@ from itertools import combinations
 from bot.rules.analysis.agreement import counted_sheets, observations
 from bot.rules.analysis.estimates import correlation, standard_deviation
 from bot.rules.judging.second_look import far_apart
-from bot.rules.scoring.results import SheetScore, Standings
 from bot.rules.scoring.severity_model import Fit, fit
+from bot.rules.scoring.standings_records import SheetScore, Standings
 
 
 @dataclass(frozen=True, slots=True)

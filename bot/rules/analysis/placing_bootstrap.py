@@ -15,9 +15,9 @@ from math import factorial, prod
 from bot.rules.scoring.panel_rules import panel_values
 from bot.rules.scoring.places import contests, share_out
 from bot.rules.scoring.ranking import rank
-from bot.rules.scoring.results import Standings
 from bot.rules.scoring.scales import Roots, scaled
 from bot.rules.scoring.standings import HUNDRED, measured, standings
+from bot.rules.scoring.standings_records import Standings
 from bot.rules.scoring.tally import Tally
 from storage.records.plan_measures import Rubric
 from storage.records.scores import ScoreBook

@@ -19,10 +19,10 @@ from bot.rules.analysis.weight_changes import WeightChange, effective_weights, s
 from bot.rules.analysis.weight_space import Hold, hold
 from bot.rules.analysis.what_if import criterion_keys, with_scale, without_criterion, without_judge
 from bot.rules.core.refusal import Refusal
-from bot.rules.scoring.results import Row, Standings
 from bot.rules.scoring.scales import SCALES
 from bot.rules.scoring.severity_model import fit
 from bot.rules.scoring.standings import HUNDRED, standings
+from bot.rules.scoring.standings_records import Row, Standings
 from storage.records.plan import Plan
 from storage.records.plan_measures import Measure
 from storage.records.scores import ScoreBook

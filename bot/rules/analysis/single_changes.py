@@ -12,9 +12,9 @@ from fractions import Fraction
 from bot.rules.scoring.panel_rules import panel_value, panel_values
 from bot.rules.scoring.places import contests, share_out
 from bot.rules.scoring.ranking import rank
-from bot.rules.scoring.results import SheetScore, Standings
 from bot.rules.scoring.scales import Roots, Scale, scaled
 from bot.rules.scoring.standings import HUNDRED, measured
+from bot.rules.scoring.standings_records import SheetScore, Standings
 from bot.rules.scoring.tally import Tally
 from storage.records.plan_measures import Measure, Rubric
 from storage.records.scores import ScoreBook

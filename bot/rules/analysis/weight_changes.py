@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bot.rules.analysis.weight_reach import can_pass, nearest_passing, shift_of, tied_only
-from bot.rules.scoring.results import Row, Standings
+from bot.rules.scoring.standings_records import Row, Standings
 
 ZERO = Fraction(0)
 Line = tuple[Fraction, Fraction]

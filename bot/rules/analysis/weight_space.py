@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from bot.rules.scoring.results import Row, Standings
+from bot.rules.scoring.standings_records import Row, Standings
 
 Point = tuple[Fraction, ...]
 """One weighting: the events' shares in the plan's order."""

@@ -7,7 +7,7 @@ from typing import Literal
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheets import Entry, go_on, missing, next_open
+from bot.rules.judging.sheet_forms import Entry, go_on, missing, next_open
 from storage.records.plan_measures import Criterion
 
 Asked = Literal["levels", "comment", "undo", "next", "list", "help"]

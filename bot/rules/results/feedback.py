@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from bot.rules.scoring.results import MeasureScore, Row
+from bot.rules.scoring.standings_records import MeasureScore, Row
 from storage.records.plan import Plan
 from storage.records.plan_measures import Criterion, Measure, Rubric
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection
 
-from bot.rules.scoring.results import Standings
+from bot.rules.scoring.standings_records import Standings
 from storage.records.offers_and_feedback import Offer
 
 DAYS = (1, 2, 3, 4, 5)

@@ -6,7 +6,7 @@ from fractions import Fraction
 from bot.rules.plan.read_plan import fingerprint, write_plan
 from bot.rules.scoring.measures import attempt_value
 from bot.rules.scoring.packet import RECORDED, AbsenceLine, AttemptLine, JudgeLine, Packet, Results, SheetLine
-from bot.rules.scoring.results import Gap, Standings
+from bot.rules.scoring.standings_records import Gap, Standings
 from storage.records.people import Judge
 from storage.records.plan import Plan
 from storage.records.plan_measures import Measure, Rubric

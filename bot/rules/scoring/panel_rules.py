@@ -9,8 +9,8 @@ from statistics import median
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.measure_checks import TRIMMED_FROM
-from bot.rules.scoring.results import SheetScore
 from bot.rules.scoring.severity_model import Fit, Observation, fit
+from bot.rules.scoring.standings_records import SheetScore
 
 Weighted = tuple[Fraction, Fraction]
 """A sheet's value and its judge's weight."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bot.rules.scoring.ranking import Ranking
-from bot.rules.scoring.results import Contest, Straddle
+from bot.rules.scoring.standings_records import Contest, Straddle
 from storage.records.people import Squad
 from storage.records.plan import Plan
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TypeVar
 
-from bot.rules.scoring.results import Straddle, Tie, TieStep
+from bot.rules.scoring.standings_records import Straddle, Tie, TieStep
 
 Group = tuple[int, ...]
 Ordered = TypeVar("Ordered", Fraction, tuple[int, Fraction])

@@ -13,8 +13,8 @@ from typing import Literal
 from bot.rules.scoring.measures import attempts_allowed
 from bot.rules.scoring.places import contests, is_plain, share_out
 from bot.rules.scoring.ranking import rank
-from bot.rules.scoring.results import EventScore, Gap, MeasureScore, Row, Standings
 from bot.rules.scoring.scales import Roots, scaled
+from bot.rules.scoring.standings_records import EventScore, Gap, MeasureScore, Row, Standings
 from bot.rules.scoring.tally import Tally, tallies
 from bot.rules.scoring.tie_breaks import breakers
 from storage.records.people import Squad

@@ -18,8 +18,8 @@ from bot.rules.scoring.measures import (
     squad_value,
 )
 from bot.rules.scoring.panel_rules import panel_values
-from bot.rules.scoring.results import AttemptScore, Gap, GapKind, SheetScore
 from bot.rules.scoring.severity_model import Fit
+from bot.rules.scoring.standings_records import AttemptScore, Gap, GapKind, SheetScore
 from storage.records.people import Judge
 from storage.records.plan import Event
 from storage.records.plan_measures import Measure, Rubric

@@ -16,7 +16,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.measures import attempt_value
 from bot.rules.scoring.ranking import Merit, Merits
-from bot.rules.scoring.results import Row
+from bot.rules.scoring.standings_records import Row
 from bot.rules.scoring.tally import Tally, criterion_values
 from storage.records.plan import Plan
 from storage.records.plan_measures import Checklist, Count, Measure, Number, Rubric, Time

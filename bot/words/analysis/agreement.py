@@ -8,7 +8,7 @@ from bot.rules.analysis.estimates import LEVEL, Coefficient, Z
 from bot.rules.analysis.intraclass_correlation import RELIABLE, judges_needed
 from bot.rules.analysis.judge_profiles import JudgeView, MarkGap
 from bot.rules.analysis.kendall_w import Chance
-from bot.rules.scoring.results import Standings
+from bot.rules.scoring.standings_records import Standings
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.scoring.result_view import ResultView

@@ -1,6 +1,6 @@
 """Who can read something, as a sentence; every screen that promises privacy takes it from here."""
 
-from bot.rules.core.readers import RANGE_FROM, Kind, Reader, readers
+from bot.rules.core.who_reads import RANGE_FROM, Kind, Reader, readers
 from bot.words.core.plain_text import listing
 
 _NAMES: dict[Reader, str] = {

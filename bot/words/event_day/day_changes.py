@@ -10,7 +10,7 @@ from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key, shown_stamp
 from bot.words.core.plain_text import count, escape
 from bot.words.core.times import full
-from bot.words.event_day.day_panel import PANEL
+from bot.words.event_day.event_day_overview import PANEL
 from bot.words.event_day.slot_text import place, slot_label, what
 from storage.records.event_day import DaySlot
 from storage.records.message import Form, Message, TextField

@@ -19,9 +19,9 @@ from bot.words.core.keys import key
 from bot.words.core.number_text import clock, exact
 from bot.words.core.plain_text import without_markup
 from bot.words.core.times import day_text, moment_text
-from bot.words.event_day.day_panel import PANEL
+from bot.words.event_day.event_day_overview import PANEL
 from bot.words.event_day.slot_text import event_of
-from bot.words.judging.paper_print import MARGIN, Page, Printer, paper_size
+from bot.words.judging.paper_sheet_print import MARGIN, Page, Printer, paper_size
 from bot.words.plan.plan_text import event_text
 from storage.records.message import Attachment, Button, Message
 from storage.records.people import Judge, Squad, Student

@@ -10,7 +10,7 @@ from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
-from bot.words.event_day.day_panel import PANEL, PLAN
+from bot.words.event_day.event_day_overview import PANEL, PLAN
 from bot.words.event_day.slot_text import day_lines, slot_label
 from storage.records.message import Button, Message, Row, Select
 from storage.records.people import Squad

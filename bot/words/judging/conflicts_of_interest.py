@@ -4,7 +4,7 @@ from collections.abc import Collection, Mapping, Sequence
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheets import Entry
+from bot.rules.judging.sheet_forms import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import LIST_CHANGED, PAGE, choice, list_page

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheets import Entry
+from bot.rules.judging.sheet_forms import Entry
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted

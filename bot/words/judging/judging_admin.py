@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheets import Entry
+from bot.rules.judging.sheet_forms import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.keys import key

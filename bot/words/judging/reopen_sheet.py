@@ -6,7 +6,7 @@ from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.reopen_sheet_limits import LONGEST_REASON, SHORTEST_REASON
-from bot.rules.judging.sheets import Entry
+from bot.rules.judging.sheet_forms import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice, list_page

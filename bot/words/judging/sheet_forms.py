@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from bot.rules.judging.sheets import LONGEST_COMMENT, WHOLE, Entry, missing, steps
+from bot.rules.judging.sheet_forms import LONGEST_COMMENT, WHOLE, Entry, missing, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice

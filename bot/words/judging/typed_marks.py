@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheets import Entry, missing
+from bot.rules.judging.sheet_forms import Entry, missing
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape

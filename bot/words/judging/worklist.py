@@ -7,7 +7,7 @@ from functools import partial
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheets import Entry, go_on, last_saved, missing, next_open, opened_again
+from bot.rules.judging.sheet_forms import Entry, go_on, last_saved, missing, next_open, opened_again
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
 from bot.words.core.keys import key

@@ -10,7 +10,7 @@ from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, listing
 from bot.words.core.times import full
 from bot.words.privacy.earlier_tryouts import EARLIER
-from bot.words.scoring.exports import Cell, csv_file
+from bot.words.scoring.export_tables import Cell, csv_file
 from storage.records.message import Button, Message
 from storage.records.plan import Plan
 

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.announce_limits import LONGEST_REASON, SHORTEST_REASON
-from bot.rules.scoring.results import Row
+from bot.rules.scoring.standings_records import Row
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import fitting, whole_message

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from bot.rules.core.rounding import rounded
 from bot.rules.results.feedback import LONGEST, Draft, Point
-from bot.rules.scoring.results import MeasureScore, Row
+from bot.rules.scoring.standings_records import MeasureScore, Row
 from bot.words.core.number_text import several
 from bot.words.core.plain_text import cut, escape, unescaped
 from bot.words.scorekeeping.attempt_values import value_of

@@ -10,7 +10,7 @@ from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
 from bot.rules.analysis.robustness import Firmness
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.finality import Doubt
-from bot.rules.scoring.results import Standings
+from bot.rules.scoring.standings_records import Standings
 from bot.words.analysis.agreement import CAUTION, agreement_block, evened_block, gap_block, judge_block
 from bot.words.analysis.robustness import bootstrap_lines, paragraph
 from bot.words.analysis.robustness_picture import firm_picture
@@ -22,7 +22,7 @@ from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, 
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.who_reads import SEALED, who_reads
 from bot.words.results.preview_summary import Analysis, in_front
-from bot.words.scoring.progress import ANNOUNCE, headline, next_step, waiting_line
+from bot.words.scoring.missing_scores import ANNOUNCE, headline, next_step, waiting_line
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import by_number, missing_lines, rank_lines, so_far_lines, tie_lines
 from bot.words.scoring.standings_picture import standings_picture

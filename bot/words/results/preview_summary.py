@@ -10,7 +10,7 @@ from bot.rules.analysis.judge_profiles import JudgeView
 from bot.rules.analysis.robustness import Firmness, Trial
 from bot.rules.core.rounding import rounded
 from bot.rules.results.finality import Doubt
-from bot.rules.scoring.results import Row, Standings
+from bot.rules.scoring.standings_records import Row, Standings
 from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.analysis.agreement import HARDLY, agreement_word, holders, is_uncertain, nobody_gains
 from bot.words.analysis.robustness import LEAST, give_or_take, trial_name

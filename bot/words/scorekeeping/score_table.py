@@ -13,9 +13,9 @@ from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.who_reads import who_reads
-from bot.words.scorekeeping.after_close import correct_button
 from bot.words.scorekeeping.attempt_values import value_text
 from bot.words.scorekeeping.attempts import attempt_name, number_code, squad_label, where
+from bot.words.scorekeeping.late_changes import correct_button
 from storage.records.message import Button, Choice, Form, Message, RadioField, Row, Select, TextField
 from storage.records.people import Squad
 from storage.records.plan import Event

@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from bot.rules.core.rounding import shown
-from bot.rules.scoring.results import Row, Standings
+from bot.rules.scoring.standings_records import Row, Standings
 from bot.words.core.plain_text import escape
 from bot.words.core.times import short_day
 from storage.records.people import Judge, Squad

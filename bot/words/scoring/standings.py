@@ -4,7 +4,7 @@ from collections import defaultdict
 from fractions import Fraction
 
 from bot.rules.core.rounding import rounded
-from bot.rules.scoring.results import Gap, Row, Standings, Tie
+from bot.rules.scoring.standings_records import Gap, Row, Standings, Tie
 from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, escape, listing

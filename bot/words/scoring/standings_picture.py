@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bot.rules.core.rounding import rounded
-from bot.rules.scoring.results import Row
+from bot.rules.scoring.standings_records import Row
 from bot.words.core.number_text import exact
 from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, SOFT, Canvas, Pen, drawable_name
 from bot.words.scoring.result_view import ResultView

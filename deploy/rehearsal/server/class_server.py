@@ -10,8 +10,8 @@ from typing import Protocol
 from aiohttp import web
 
 from deploy.rehearsal.server.fault_injection import FaultInjection
-from deploy.rehearsal.server.gateway import Gateway
 from deploy.rehearsal.server.gateway_connection import GatewaySocket
+from deploy.rehearsal.server.gateway_sessions import Gateway
 from deploy.rehearsal.server.interactions import Interactions
 from deploy.rehearsal.server.machine_time import MachineTime
 from deploy.rehearsal.server.message_publisher import Publisher

@@ -10,7 +10,7 @@ from collections.abc import Awaitable, Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
-from deploy.rehearsal.server.gateway import Gateway
+from deploy.rehearsal.server.gateway_sessions import Gateway
 from deploy.rehearsal.server.rate_limits import WIRE_VIA
 from deploy.rehearsal.wire.request_bodies import Body
 from deploy.rehearsal.world.api_errors import Json

@@ -10,7 +10,7 @@ from typing import Any
 
 from aiohttp import WSMsgType, web
 
-from deploy.rehearsal.server.gateway import GUILDS, KNOWN_INTENTS, PRIVILEGED, Gateway, Line, Session
+from deploy.rehearsal.server.gateway_sessions import GUILDS, KNOWN_INTENTS, PRIVILEGED, Gateway, Line, Session
 from deploy.rehearsal.wire.guild_objects import guild_create_shape, member_shape, own_user_shape
 from deploy.rehearsal.world.api_errors import Json
 from deploy.rehearsal.world.state import World

@@ -12,7 +12,7 @@ from deploy.rehearsal.limits.command_limits import check_choices
 from deploy.rehearsal.limits.field_checks import FieldChecks, flags_of
 from deploy.rehearsal.limits.form_limits import check_form
 from deploy.rehearsal.limits.message_limits import check_callback_flags, check_message
-from deploy.rehearsal.server.gateway import Gateway
+from deploy.rehearsal.server.gateway_sessions import Gateway
 from deploy.rehearsal.server.machine_time import MachineTime
 from deploy.rehearsal.server.message_publisher import Origin, Publisher
 from deploy.rehearsal.server.transcript import Transcript

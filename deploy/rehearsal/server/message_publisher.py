@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import timedelta
 
-from deploy.rehearsal.server.gateway import DIRECT_MESSAGES, GUILD_MESSAGES, GUILDS, MESSAGE_CONTENT, Gateway
+from deploy.rehearsal.server.gateway_sessions import DIRECT_MESSAGES, GUILD_MESSAGES, GUILDS, MESSAGE_CONTENT, Gateway
 from deploy.rehearsal.server.transcript import Transcript
 from deploy.rehearsal.wire.guild_objects import room_shape
 from deploy.rehearsal.wire.mentions import resolve_mentions

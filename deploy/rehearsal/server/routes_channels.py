@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from deploy.rehearsal.limits.field_checks import FieldChecks
-from deploy.rehearsal.server.gateway import GUILDS
+from deploy.rehearsal.server.gateway_sessions import GUILDS
 from deploy.rehearsal.server.message_publisher import Publisher
 from deploy.rehearsal.server.rest_api import Answer, Call, Table
 from deploy.rehearsal.wire.guild_objects import room_shape, thread_member_shape

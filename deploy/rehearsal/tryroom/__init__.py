@@ -3,16 +3,16 @@
 It speaks the phones' interface of the rehearsal and nothing else, so what works here works on the platform. The people
 whom nobody plays are played by the cast (`cast/day_by_day.py`); the clock stands still until somebody acts or moves it.
 
-    room.py        the class server, the bot, whose turn it is, the clock, and what can be broken
-    opening.py     a fresh room, or one that was kept
-    screen.py      what one person sees, as plain data for the page
-    doing.py       what a page asks for: presses, choices, forms, commands
-    ways.py        the guided ways
-    ticks.py       how a step of them is recognised as done
-    guide.py       walking one: begun, ticked off, skipped, left
-    kept_state.py  the folder in which everything is kept
-    clock_buttons.py  where the buttons of the clock lead
-    phone_codes.py one code a person, for phones in the same network
-    web.py         the page's address, and what is answered there
-    visitors.py    who may ask
+    room.py                 the class server, the bot, whose turn it is, the clock, and what can be broken
+    open_room.py            a fresh room, or one that was kept
+    screen.py               what one person sees, as plain data for the page
+    page_requests.py        what a page asks for: presses, choices, forms, commands
+    guided_ways.py          the guided ways
+    guided_way_ticks.py     how a step of them is recognised as done
+    guided_way_progress.py  walking one: begun, ticked off, skipped, left
+    kept_state.py           the folder in which everything is kept
+    clock_buttons.py        where the buttons of the clock lead
+    phone_codes.py          one code a person, for phones in the same network
+    web.py                  the page's address, and what is answered there
+    visitors.py             who may ask
 """

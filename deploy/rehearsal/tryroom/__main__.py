@@ -10,7 +10,7 @@ from pathlib import Path
 
 from deploy.rehearsal.season.bot_process import BotDied
 from deploy.rehearsal.tryroom.kept_state import STATE, Unreadable
-from deploy.rehearsal.tryroom.opening import open_room, reopen_room
+from deploy.rehearsal.tryroom.open_room import open_room, reopen_room
 from deploy.rehearsal.tryroom.phone_codes import WARNING
 from deploy.rehearsal.tryroom.room import TryRoom
 from deploy.rehearsal.tryroom.web import Web

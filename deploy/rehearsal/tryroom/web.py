@@ -13,9 +13,9 @@ from aiohttp import web
 
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake
-from deploy.rehearsal.tryroom import guide
+from deploy.rehearsal.tryroom import guided_way_progress
 from deploy.rehearsal.tryroom.clock_buttons import move
-from deploy.rehearsal.tryroom.doing import WindowState
+from deploy.rehearsal.tryroom.page_requests import WindowState
 from deploy.rehearsal.tryroom.phone_codes import codes_page, own_address
 from deploy.rehearsal.tryroom.room import TryRoom
 from deploy.rehearsal.tryroom.screen import AT_MOST, people, screen
@@ -146,7 +146,7 @@ class Web:
 
     async def _people(self, _: web.Request, visitor: Visitor) -> web.Response:
         only = None if visitor.only is None else str(visitor.only.id)
-        ways = guide.shown_ways(self._room) if visitor.runs_it else []
+        ways = guided_way_progress.shown_ways(self._room) if visitor.runs_it else []
         return _json({"people": people(self._room), "ways": ways, "only": only, "phones": self._open})
 
     async def _screen(self, request: web.Request, visitor: Visitor) -> web.Response:
@@ -156,7 +156,7 @@ class Web:
         """What a person sees now; it is kept, so that the person can press it."""
         data, shown = screen(self._room, person, self._place(place), most=min(2000, int(most or AT_MOST)))
         self._held.keep_shown(person, shown)
-        data["way"] = guide.shown_way(self._room, person.name)
+        data["way"] = guided_way_progress.shown_way(self._room, person.name)
         return data
 
     def _place(self, number: str | None) -> Room | None:
@@ -196,10 +196,10 @@ class Web:
         if not visitor.runs_it:
             raise CastMistake("Only the window that runs the room begins a way.")
         if asked["do"] == "begin":
-            name = await guide.begin(self._room, str(asked["key"]))
+            name = await guided_way_progress.begin(self._room, str(asked["key"]))
             return _json({"as": str(self._room.server.world.person(name).id)})
         person = self._me(request, visitor, asked.get("as"))
-        (guide.skip if asked["do"] == "skip" else guide.leave)(self._room, person.name)
+        (guided_way_progress.skip if asked["do"] == "skip" else guided_way_progress.leave)(self._room, person.name)
         return _json({"screen": self._seen(person, asked.get("room"))})
 
     async def _file(self, request: web.Request, visitor: Visitor) -> web.Response:

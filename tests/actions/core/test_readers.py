@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from bot.actions.core.dispatch import ACTIONS
-from bot.rules.core.readers import IN_ROOM, SHOWN, Kind, readers
+from bot.rules.core.who_reads import IN_ROOM, SHOWN, Kind, readers
 from bot.words.core.action_keys import ActionKey as Key
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.class_keys import ClassKey

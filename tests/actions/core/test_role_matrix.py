@@ -22,7 +22,7 @@ from bot.words.squads import captains_own_squad, leave_squad, wishes
 from storage.records.plan import Practice
 from storage.records.request import Person, Request, Room
 from storage.records.tryout import ROOM_KINDS, STATES, State
-from storage.tables import calibration, judges, judging, questions, squads, surprises, tryouts
+from storage.tables import calibration, judges, open_events_and_sheets, questions, squads, surprises, tryouts
 from storage.tables.sql_session import Conflict, Snapshot, Transaction, stamp
 from tests.actions.conftest import COACH, SERVER, START, small_plan
 from tests.actions.hand_in_cast import BRIEF, handing_in
@@ -151,7 +151,7 @@ async def scene(db: Transaction) -> dict[str, Any]:
     await tryouts.add_officer(db, there, PEOPLE["coach of another class server"], "Other", "coach")
     await tryouts.set_state(db, there, "window")
     question = await questions.ask(db, here, 1, students["member"], "May we swap wheels?", START)
-    await judging.open_event(db, here, "bunting", START)
+    await open_events_and_sheets.open_event(db, here, "bunting", START)
     await surprises.start(db, here, "chain", START)
     trial = await calibration.begin(db, here, ("bunting", "bunting"), "An invented entry", None, START)
     offer = await db.insert(

@@ -4,8 +4,8 @@ import pytest
 
 import bot.actions.judging.calibration
 import bot.actions.judging.judge_reminders
-import bot.actions.judging.paper_entry
-import bot.actions.judging.paper_print
+import bot.actions.judging.paper_sheet_entry
+import bot.actions.judging.paper_sheet_print
 import bot.actions.judging.reopen_sheet
 import bot.actions.judging.second_look
 import bot.actions.judging.typed_marks  # noqa: F401

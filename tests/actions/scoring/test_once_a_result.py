@@ -2,7 +2,7 @@
 
 from bot.actions.scoring.once_a_result import MOST_KEPT, once_a_result
 from bot.actions.scoring.score_book import outcome_of
-from bot.rules.scoring.results import Standings
+from bot.rules.scoring.standings_records import Standings
 from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook
 from tests.rules.tryouts import random_tryout

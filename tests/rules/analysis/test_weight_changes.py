@@ -11,8 +11,8 @@ from scipy.optimize import linprog
 from bot.rules.analysis.weight_changes import change_points, effective_weights, smallest_change
 from bot.rules.analysis.weight_space import hold
 from bot.rules.analysis.what_if import with_weights
-from bot.rules.scoring.results import Standings
 from bot.rules.scoring.standings import standings
+from bot.rules.scoring.standings_records import Standings
 from storage.records.scores import ScoreBook
 from tests.rules.books import absence, attempt, counted_book
 from tests.rules.reference import reference

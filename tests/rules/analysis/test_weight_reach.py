@@ -12,8 +12,8 @@ from scipy.optimize import linprog
 from bot.rules.analysis.weight_changes import smallest_change
 from bot.rules.analysis.weight_reach import Points, can_pass, lead, shift_of
 from bot.rules.analysis.what_if import with_weights
-from bot.rules.scoring.results import Standings
 from bot.rules.scoring.standings import standings
+from bot.rules.scoring.standings_records import Standings
 from storage.records.scores import ScoreBook
 from tests.rules.books import absence, counted_book
 

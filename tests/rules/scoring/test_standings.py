@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.scoring.results import Standings
 from bot.rules.scoring.standings import standings
+from bot.rules.scoring.standings_records import Standings
 from storage.records.scores import ScoreBook
 from tests.rules.books import (
     NOW,

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from bot.rules.analysis.agreement import agreements
 from bot.rules.analysis.judge_profiles import judge_views, mark_gaps
 from bot.rules.analysis.robustness import firmness
-from bot.rules.scoring.results import Standings
 from bot.rules.scoring.scales import SCALES
 from bot.rules.scoring.standings import standings
+from bot.rules.scoring.standings_records import Standings
 from storage.records.scores import ScoreBook, Sheet
 from tests.rules.books import absence, attempt, count, event, judges, plan, rubric, sheet, squads, timed
 

@@ -7,7 +7,7 @@ import pytest
 
 from bot.rules.calendar.calendar import schedule
 from bot.rules.judging.judge_assignment import Obstacle, describe
-from bot.rules.judging.sheets import Entry, steps
+from bot.rules.judging.sheet_forms import Entry, steps
 from bot.words.core.pages import fitting
 from bot.words.judging import (
     conflicts_of_interest,

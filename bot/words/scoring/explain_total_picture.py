@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 from bot.rules.core.rounding import rounded
-from bot.rules.scoring.results import EventScore, MeasureScore, Row
+from bot.rules.scoring.standings_records import EventScore, MeasureScore, Row
 from bot.words.core.number_text import exact
 from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, SOFT, Canvas, Pen, drawable_name
 from bot.words.scoring.result_view import ResultView

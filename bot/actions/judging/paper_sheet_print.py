@@ -9,18 +9,18 @@ from bot.actions.judging.sheet_queries import me_as_judge
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.presentation_order import places
-from bot.rules.judging.sheets import rubrics
+from bot.rules.judging.sheet_forms import rubrics
 from bot.rules.judging.williams_designs import order_of
 from bot.words.core.action_keys import ActionKey
-from bot.words.judging import paper_entry as words
-from bot.words.judging.paper_print import Page, score_sheets
+from bot.words.judging import paper_sheet_entry as words
+from bot.words.judging.paper_sheet_print import Page, score_sheets
 from storage.records.message import Answer, Replace, Say
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, judging, panels, squads
+from storage.tables import judges, open_events_and_sheets, panels, squads
 from storage.tables.sql_session import Snapshot
 
 
@@ -68,7 +68,7 @@ async def pages_of(db: Snapshot, tryout: Tryout, judge: Judge, sealed: bool = Fa
 
     `sealed`: instead those of surprises that are not, for the coach to keep under lock and key.
     """
-    opened = await judging.opened(db, tryout.id)
+    opened = await open_events_and_sheets.opened(db, tryout.id)
     found = []
     for event, rubric in rubrics(tryout.plan):
         if (event.surprise and event.key not in opened) != sealed:

@@ -2,14 +2,14 @@
 
 from collections.abc import Mapping, Sequence
 
-from bot.rules.event_day.what_is_missing import Missing
+from bot.rules.event_day.missing_at_day_end import Missing
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, TABLE
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape
-from bot.words.event_day.day_panel import PANEL
+from bot.words.event_day.event_day_overview import PANEL
 from storage.records.message import Button, Message
 from storage.records.people import Squad
 from storage.records.plan_measures import Rubric, Share

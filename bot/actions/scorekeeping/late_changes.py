@@ -7,9 +7,9 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.results.sealing import COOLING, may_break
-from bot.rules.scorekeeping.after_close import check_settled
+from bot.rules.scorekeeping.late_changes import check_settled
 from bot.words.core.action_keys import ActionKey
-from bot.words.scorekeeping import after_close as words
+from bot.words.scorekeeping import late_changes as words
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout

@@ -5,7 +5,7 @@ from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_shee
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.public_plan import public_plan
-from bot.words.calendar import surprise as words
+from bot.words.calendar import surprise_for_all as words
 from bot.words.core.action_keys import ActionKey
 from storage.records.message import Answer, Message, Replace
 from storage.records.plan import Event

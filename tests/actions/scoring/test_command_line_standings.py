@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from bot.actions.scoring.offline_standings import newest_packet, standings_report, verify_report
+from bot.actions.scoring.command_line_standings import newest_packet, standings_report, verify_report
 from bot.rules.core.hash_chain import content, link
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.read_plan import fingerprint

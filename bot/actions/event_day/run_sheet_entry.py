@@ -19,12 +19,12 @@ from bot.actions.scorekeeping.score_table import (
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.event_day import run_sheets as rules
-from bot.rules.event_day.run_sheets import HERE, PRESENCE, Turn
+from bot.rules.event_day import run_sheet_entry as rules
+from bot.rules.event_day.run_sheet_entry import HERE, PRESENCE, Turn
 from bot.words.core.buttons import TABLE
 from bot.words.core.day_keys import DayKey
-from bot.words.event_day import run_sheets as words
-from bot.words.event_day.run_sheets import Sheet
+from bot.words.event_day import run_sheet_entry as words
+from bot.words.event_day.run_sheet_entry import Sheet
 from storage.records.event_day import RunEntry
 from storage.records.message import Answer, Form, FormField, Message, Open, Replace
 from storage.records.people import Student
@@ -32,7 +32,7 @@ from storage.records.plan_measures import AtTable, Rubric
 from storage.records.request import Request
 from storage.records.scores import Absence
 from storage.records.tryout import Tryout
-from storage.tables import run_sheets, squads
+from storage.tables import run_sheet_entries, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -70,7 +70,7 @@ async def _squads(db: Snapshot, tryout: Tryout, about: str, page: int) -> Messag
 async def _missing(db: Snapshot, tryout: Tryout, about: str) -> list[tuple[Spot, bool]]:
     """The squads of which something could still be typed in, and whether something of them was typed in once."""
     event, measure = await measure_of(db, tryout, about)
-    once = await run_sheets.typed_once(db, tryout.id, event.key, measure.key)
+    once = await run_sheet_entries.typed_once(db, tryout.id, event.key, measure.key)
     return [
         (one, one.squad.id in once)
         for one in await spots(db, tryout, about)
@@ -147,7 +147,7 @@ async def typed(  # noqa: PLR0913, PLR0917
         entered_by=request.who,
         at=request.at,
     )
-    await run_sheets.keep(db, kept)
+    await run_sheet_entries.keep(db, kept)
     await audit(db, tryout, request, "run-sheet.entry", squad=squad_id, measure=about, number=number, entry=entry)
     if not whole:
         return Replace(message=words.go_on(found.shown, number))
@@ -253,7 +253,7 @@ async def _sheet(db: Snapshot, tryout: Tryout, request: Request, about: str, squ
     entries = [
         # Each entry is one person's: half of one by somebody else is thrown away, and nobody types in parts of both.
         one
-        for one in await run_sheets.entries(db, squad_id, spot.event.key, measure.key)
+        for one in await run_sheet_entries.entries(db, squad_id, spot.event.key, measure.key)
         if one.entered_by == who or rules.next_form(measure, one.number, one.fields) is None
     ]
     return _Found(spot, measure, members, tuple(entries), who)
@@ -312,4 +312,4 @@ async def _save(
 
 async def _drop(db: Transaction, found: _Found, number: int) -> None:
     measure = "" if number == PRESENCE else found.measure.key
-    await run_sheets.drop(db, found.spot.squad.id, found.spot.event.key, measure, number)
+    await run_sheet_entries.drop(db, found.spot.squad.id, found.spot.event.key, measure, number)

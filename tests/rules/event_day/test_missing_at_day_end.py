@@ -1,6 +1,6 @@
 """What is missing when the day is over, beside what the standings wait for: two screens, one truth."""
 
-from bot.rules.event_day.what_is_missing import missing
+from bot.rules.event_day.missing_at_day_end import missing
 from bot.rules.scoring.standings import standings
 from storage.records.scores import ScoreBook
 from tests.rules.books import event, judges, plan, rubric, sheet, squads

@@ -7,9 +7,9 @@ from bot.actions.judging.sheet_queries import all_entries, entry_of, may_see_mar
 from bot.actions.judging.worklist import worklist_keep
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheets import Entry, is_whole, missing, next_step, read_level, read_step, steps, with_step
+from bot.rules.judging.sheet_forms import Entry, is_whole, missing, next_step, read_level, read_step, steps, with_step
 from bot.words.core.action_keys import ActionKey
-from bot.words.judging import paper_entry as words
+from bot.words.judging import paper_sheet_entry as words
 from bot.words.judging.worklist import state
 from storage.records.judging import PaperEntry
 from storage.records.message import Answer, Form, Message, Open, Replace
@@ -17,7 +17,7 @@ from storage.records.people import Judge
 from storage.records.plan_measures import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, outbox, paper
+from storage.tables import judges, outbox, paper_sheet_entries
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -46,7 +46,7 @@ async def _pick_sheet(db: Snapshot, tryout: Tryout, judge_id: int, page: int) ->
     if judge is None or judge.removed or judge.tryout_id != tryout.id:
         raise Refusal(Reason.NOT_A_JUDGE)
     mine = (await _missing(db, tryout)).get(judge_id, [])
-    return words.pick_sheet(judge, mine, await paper.numbers(db, tryout.id), page)
+    return words.pick_sheet(judge, mine, await paper_sheet_entries.numbers(db, tryout.id), page)
 
 
 async def _missing(db: Snapshot, tryout: Tryout) -> Mapping[int, list[Entry]]:
@@ -62,7 +62,7 @@ async def _missing(db: Snapshot, tryout: Tryout) -> Mapping[int, list[Entry]]:
 async def pick(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Open the picked sheet: the first entry, or the second when the first is whole."""
     entry, _ = await _to_enter(db, tryout, request, picked)
-    kept = await paper.entries(db, entry.sheet.id)
+    kept = await paper_sheet_entries.entries(db, entry.sheet.id)
     number = 2 if kept and is_whole(entry.rubric, kept[0].marks) else 1
     if number == 2 and kept[0].entered_by == request.who:
         raise Refusal(Reason.PAPER_TWO_PEOPLE)
@@ -73,7 +73,7 @@ async def pick(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -
 async def step(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int, number: int) -> Answer:
     """Go on typing the first or the second entry."""
     entry, _ = await _to_enter(db, tryout, request, sheet_id)
-    kept = await paper.entries(db, entry.sheet.id)
+    kept = await paper_sheet_entries.entries(db, entry.sheet.id)
     return Open(form=_form(entry, kept, number, request))
 
 
@@ -89,7 +89,7 @@ async def save(
 ) -> Answer:
     """Keep one step of an entry; when both entries are whole they are compared."""
     entry, judge = await _to_enter(db, tryout, request, sheet_id)
-    kept = {one.number: one for one in await paper.entries(db, sheet_id)}
+    kept = {one.number: one for one in await paper_sheet_entries.entries(db, sheet_id)}
     if number == 2 and (1 not in kept or not is_whole(entry.rubric, kept[1].marks)):
         raise Refusal(Reason.PAPER_OLD)
     if number == 2 and kept[1].entered_by == request.who:
@@ -105,7 +105,7 @@ async def save(
     part = parts[min(at, len(parts) - 1)]
     marks, comments = with_step(part, (old.marks, old.comments), read_step(part, request.fields))
     new = old.model_copy(update={"marks": marks, "comments": comments, "entered_by": request.who, "at": request.at})
-    await paper.keep(db, new)
+    await paper_sheet_entries.keep(db, new)
     await audit(db, tryout, request, "paper.entry", sheet=sheet_id, number=number)
     if not is_whole(entry.rubric, marks):
         left = [one.name for one in missing(entry.rubric, marks)]
@@ -182,13 +182,13 @@ async def _keep_typed(
 async def again(db: Transaction, tryout: Tryout, request: Request, sheet_id: int) -> Answer:
     """Throw both entries away and begin anew."""
     entry, judge = await _to_enter(db, tryout, request, sheet_id)
-    await paper.start_over(db, entry.sheet.id)
+    await paper_sheet_entries.start_over(db, entry.sheet.id)
     await audit(db, tryout, request, "paper.again", sheet=entry.sheet.id)
     return Replace(message=words.started_over(entry, judge))
 
 
 async def _both(db: Snapshot, entry: Entry) -> tuple[PaperEntry, PaperEntry]:
-    kept = await paper.entries(db, entry.sheet.id)
+    kept = await paper_sheet_entries.entries(db, entry.sheet.id)
     if len(kept) != 2 or not all(is_whole(entry.rubric, one.marks) for one in kept):
         raise Refusal(Reason.PAPER_OLD)
     return kept[0], kept[1]

@@ -9,8 +9,8 @@ from bot.actions.event_day.own_times import is_told, place_judges, tell_moved
 from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.interviews import Fitted, fit_judges
-from bot.words.event_day import interviews as words
+from bot.rules.event_day.late_judge_interviews import Fitted, fit_judges
+from bot.words.event_day import late_judge_interviews as words
 from storage.records.message import Message
 from storage.records.plan import Event
 from storage.records.plan_measures import Rubric

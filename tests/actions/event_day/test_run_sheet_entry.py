@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.actions.scoring.score_book import score_book
-from bot.rules.event_day import run_sheets as rules
+from bot.rules.event_day import run_sheet_entry as rules
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.standings import standings

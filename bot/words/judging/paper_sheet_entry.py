@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheets import WHOLE, Entry, Marks, Step, steps
+from bot.rules.judging.sheet_forms import WHOLE, Entry, Marks, Step, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice, list_page

@@ -11,7 +11,7 @@ from bot.rules.core.typed_reason import SHORTEST_REASON
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.opened_form import stamped
-from bot.words.hand_in import coach_parts as words
+from bot.words.hand_in import parts_admin as words
 from bot.words.hand_in.member_parts import which_piece
 from storage.records.hand_in import Part, Photo
 from storage.records.message import Answer, Open, Replace, Say

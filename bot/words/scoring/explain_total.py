@@ -7,8 +7,8 @@ from functools import partial
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.rounding import rounded
 from bot.rules.plan.measure_checks import TRIMMED_FROM
-from bot.rules.scoring.results import EventScore, MeasureScore, Row
 from bot.rules.scoring.scales import highest_value
+from bot.rules.scoring.standings_records import EventScore, MeasureScore, Row
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
 from bot.words.core.keys import key
@@ -17,7 +17,7 @@ from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, 
 from bot.words.core.plain_text import count, escape
 from bot.words.scorekeeping.attempt_values import lower_note, value_of, value_text
 from bot.words.scorekeeping.attempts import squad_label
-from bot.words.scoring.explain_picture import why_picture
+from bot.words.scoring.explain_total_picture import why_picture
 from bot.words.scoring.picture_canvas import drawable_name
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import gap_text

@@ -6,8 +6,8 @@ from datetime import timedelta
 
 from deploy.rehearsal.cast.people import COACH
 from deploy.rehearsal.phones.user_actions import CastMistake
+from deploy.rehearsal.tryroom.guided_ways import WAYS, find
 from deploy.rehearsal.tryroom.room import TryRoom
-from deploy.rehearsal.tryroom.ways import WAYS, find
 from deploy.rehearsal.world.api_errors import Json
 
 LONGEST = timedelta(days=90)

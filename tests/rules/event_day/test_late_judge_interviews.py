@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.event_day.interviews import fit_judges
+from bot.rules.event_day.late_judge_interviews import fit_judges
 from storage.records.event_day import DaySlot
 
 NINE = datetime(2027, 1, 22, 14, 0, tzinfo=UTC)

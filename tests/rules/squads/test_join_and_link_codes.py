@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.squads.codes import CODE_BITS, LETTERS, join_code, tidy_code
+from bot.rules.squads.join_and_link_codes import CODE_BITS, LETTERS, join_code, tidy_code
 
 
 def test_no_letter_can_make_a_word_or_be_mistaken_for_a_digit() -> None:

@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from bot.words.core.buttons import TABLE
-from bot.words.event_day import run_sheets as words
+from bot.words.event_day import run_sheet_entry as words
 from bot.words.plan.builtin_plan import builtin_plan
 from storage.records.message import Message, Select
 

@@ -2,7 +2,7 @@
 
 from collections import Counter
 
-from bot.rules.scoring.results import Gap
+from bot.rules.scoring.standings_records import Gap
 from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS

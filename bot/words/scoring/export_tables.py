@@ -8,7 +8,7 @@ from fractions import Fraction
 from io import StringIO
 
 from bot.rules.core.rounding import rounded
-from bot.rules.scoring.results import EventScore, Row
+from bot.rules.scoring.standings_records import EventScore, Row
 from bot.words.core.plain_text import visible
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import Attachment

@@ -5,7 +5,7 @@ import asyncio
 import pytest
 
 from tests.season.kinds import IN_A_LARGE_CLASS
-from tests.season.large_class import ALONE, LargeClass, play
+from tests.season.long_lists_season import ALONE, LargeClass, play
 
 pytestmark = pytest.mark.season
 

@@ -11,12 +11,12 @@ from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.class_keys import ClassKey
-from bot.words.results import team as words
+from bot.words.results import mixed_team as words
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import outbox, team
+from storage.tables import mixed_team, outbox
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -30,7 +30,9 @@ async def _page(db: Snapshot, tryout: Tryout, request: Request, page: int = 0, c
     if tryout.announced_at is None:
         raise Refusal(ClassReason.TEAM_EARLY)
     rows = [(one, squad) for squad, members in await by_squad(db, tryout) if squad for one in members]
-    return words.page(await team.offers(db, tryout.id), rows, page, await doubt_of(db, tryout, request.at), changed)
+    return words.page(
+        await mixed_team.offers(db, tryout.id), rows, page, await doubt_of(db, tryout, request.at), changed
+    )
 
 
 @act(ClassKey.TEAM_OFFERED, "coach")
@@ -46,10 +48,10 @@ async def offer(
     await _page(db, tryout, request)
     for student_id in picked:
         one, squad = await student_with_squad(db, tryout, student_id)
-        known = await team.offer_of(db, one.id)
+        known = await mixed_team.offer_of(db, one.id)
         if squad is None or (known is not None and known.state in ("open", "accepted")):
             continue
-        await team.offer(db, tryout.id, one.id, what, request.at)
+        await mixed_team.offer(db, tryout.id, one.id, what, request.at)
         await audit(db, tryout, request, f"team.{what}", student=one.id)
         if what == "open":
             await tell_squad(db, tryout, squad, words.offered_in_room(one), request)
@@ -68,17 +70,17 @@ async def settle(
 ) -> Answer:
     """Answer for a student without an account, or take an offer back, if it stands as it was read."""
     one, squad = await student_with_squad(db, tryout, picked)
-    if stamp != words.stamp_of(await team.offers(db, tryout.id)):
+    if stamp != words.stamp_of(await mixed_team.offers(db, tryout.id)):
         return Replace(message=await _page(db, tryout, request, changed=True))
-    known = await team.offer_of(db, one.id)
+    known = await mixed_team.offer_of(db, one.id)
     if known is None or (what != "back" and known.state != "open"):
         raise Refusal(ClassReason.TEAM_NOTHING)
     if what == "back":
-        await team.take_back(db, one.id)
+        await mixed_team.take_back(db, one.id)
         if squad is not None and known.state in ("open", "accepted"):
             await tell_squad(db, tryout, squad, words.ended_in_room(one), request)
     else:
-        await team.answer(db, one.id, what, request.at)
+        await mixed_team.answer(db, one.id, what, request.at)
     await audit(db, tryout, request, f"team.{what}", student=one.id)
     return Replace(message=await _page(db, tryout, request))
 
@@ -87,7 +89,7 @@ async def settle(
 async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the place that is offered to me, or what I have said."""
     me = await me_of(db, tryout, request)
-    known = await team.offer_of(db, me.id) if me is not None else None
+    known = await mixed_team.offer_of(db, me.id) if me is not None else None
     if known is not None and known.state == "accepted":
         return Say(message=words.thanks("accepted", await doubt_of(db, tryout, request.at)))
     if known is not None and known.state == "declined":
@@ -110,7 +112,7 @@ async def decline(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 async def _answered(db: Transaction, tryout: Tryout, request: Request, what: Literal["accepted", "declined"]) -> Answer:
     me = await _me_with_offer(db, tryout, request)
-    await team.answer(db, me.id, what, request.at)
+    await mixed_team.answer(db, me.id, what, request.at)
     await outbox.enqueue(db, tryout.id, "office", words.to_office(me, what), request.at)
     await audit(db, tryout, request, f"team.{what}", student=me.id)
     return Replace(message=words.thanks(what, await doubt_of(db, tryout, request.at)))
@@ -119,7 +121,7 @@ async def _answered(db: Transaction, tryout: Tryout, request: Request, what: Lit
 async def _me_with_offer(db: Snapshot, tryout: Tryout, request: Request) -> Student:
     """The student who asks, with a place that waits for an answer; or a Refusal: `team_nothing`."""
     me = await me_of(db, tryout, request)
-    known = await team.offer_of(db, me.id) if me is not None else None
+    known = await mixed_team.offer_of(db, me.id) if me is not None else None
     if me is None or known is None or known.state != "open" or tryout.state != "announced":
         raise Refusal(ClassReason.TEAM_NOTHING)
     return me

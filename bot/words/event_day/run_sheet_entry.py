@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from bot.rules.core.day_refusal_reasons import DayReason
-from bot.rules.event_day.run_sheets import HERE, PRESENCE, Turn, differing, forms
+from bot.rules.event_day.run_sheet_entry import HERE, PRESENCE, Turn, differing, forms
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
 from bot.words.core.day_keys import DayKey
