@@ -3,7 +3,8 @@
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.judging.conflicts_of_interest import note_ties
 from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
-from bot.actions.practice.practice_table import drop_reminder, plan_openings, plan_reminder
+from bot.actions.practice.practice_table import plan_openings
+from bot.actions.practice.turn_reminders import drop_reminder, plan_reminder
 from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_admin import squad_page
 from bot.actions.squads.squads_changed import board_changed, every_squad_changed, tell_squad

@@ -7,7 +7,7 @@ from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.event_day.own_times import fit_day
-from bot.actions.practice.practice_table import fit_turns
+from bot.actions.practice.cancelled_turns import fit_turns
 from bot.actions.scoring.score_book import tied_for_good
 from bot.actions.squads.squads_changed import every_squad_changed
 from bot.rules.calendar.calendar import Schedule, schedule

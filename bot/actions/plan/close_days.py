@@ -10,7 +10,8 @@ from bot.rules.calendar.close_days import Moves, close, moves, span
 from bot.rules.core.parse_dates import read_date
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_problems import BadPlan
-from bot.rules.practice.practice_table import slots, stranded
+from bot.rules.practice.cancelled_turns import stranded
+from bot.rules.practice.practice_table import slots
 from bot.words.core import refusals
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.pages import whole_message

@@ -1,24 +1,21 @@
-"""What squads do at the practice table: book a turn, give one back, see who has which; and being reminded."""
+"""What squads do at the practice table: book a turn, give one back, see who has which."""
 
-from datetime import UTC, datetime
+from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from bot.actions.core.dispatch import act, audit, view
-from bot.actions.core.rescheduling import hold
-from bot.actions.core.scheduled_jobs import UNTIL_MORNING, job
+from bot.actions.core.scheduled_jobs import job
 from bot.actions.practice.practice_table import (
     begin_of,
     check_begun,
     check_running,
-    drop_reminder,
     may_book,
     names_of,
     plan_openings,
-    plan_reminder,
-    table_of,
     the_table,
     turns_changed,
 )
+from bot.actions.practice.turn_reminders import drop_reminder, plan_reminder
 from bot.actions.squads.asking_student import my_squad_of
 from bot.actions.squads.squads_changed import tell_squad
 from bot.rules.core.refusal import Refusal
@@ -31,7 +28,7 @@ from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import live_messages, outbox, practice, scheduled_jobs
+from storage.tables import live_messages, practice, scheduled_jobs
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -106,21 +103,6 @@ async def give_back(db: Transaction, tryout: Tryout, request: Request, *, picked
     await plan_openings(db, tryout, request.at)
     await audit(db, tryout, request, "practice.give", squad=squad.id, begins=words.value(begin))
     return Replace(message=words.given(begin, squad))
-
-
-@job("practice")
-async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
-    """Remind a squad of its turn, if it still has it."""
-    squad_text, _, seconds = row.key.partition(UNTIL_MORNING)[0].partition(".")
-    squad_id, begin = int(squad_text), datetime.fromtimestamp(int(seconds), UTC)
-    table = await table_of(db, tryout)
-    if table is None or tryout.state != "window" or begin not in table.held(squad_id):
-        return
-    if await hold(db, tryout, row, now):
-        return
-    last = table.last_give_back(begin)
-    message = words.reminder(begin, last if now < last else None)
-    await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", message, now, begin)
 
 
 @job("practice-shuts")

@@ -7,14 +7,13 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.practice.practice_table import (
     begin_of,
     check_running,
-    drop_reminder,
     may_book_now,
     names_of,
     plan_openings,
-    plan_reminder,
     the_table,
     turns_changed,
 )
+from bot.actions.practice.turn_reminders import drop_reminder, plan_reminder
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.first_round_draw import round_ends

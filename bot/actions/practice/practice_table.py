@@ -1,4 +1,4 @@
-"""The practice table as it is now, the live messages that show it, and reminders of turns."""
+"""The practice table as it is now, and the live messages that show it."""
 
 from collections.abc import Collection
 from dataclasses import replace
@@ -10,11 +10,11 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.squads_changed import when_squads_change
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.practice.practice_table import CLAIM, PracticeTable, remind_at, slots, stranded
+from bot.rules.practice.practice_table import PracticeTable, slots
 from bot.words.practice import booking as words
 from storage.records.message import Message
 from storage.records.tryout import Tryout
-from storage.tables import live_messages, outbox, practice, scheduled_jobs, squads
+from storage.tables import live_messages, practice, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 OPENS = "practice-opens"
@@ -189,41 +189,6 @@ async def may_book_now(db: Snapshot, tryout: Tryout, squad: int, now: datetime) 
     return tryout.state == "window" and may_book(table, squad, now)
 
 
-async def plan_reminder(db: Transaction, tryout: Tryout, squad_id: int, begin: datetime, now: datetime) -> None:
-    """Have a squad reminded of a turn, unless it is so near that it need not be."""
-    at = remind_at(tryout.plan, schedule_of(tryout), begin)
-    if now < at < begin:
-        await scheduled_jobs.schedule_job(db, tryout.id, "practice", due_key(squad_id, begin), at, begin)
-
-
-async def drop_reminder(db: Transaction, tryout: Tryout, squad_id: int, begin: datetime, now: datetime) -> None:
-    """Have a squad not reminded of a turn any more."""
-    for row in await scheduled_jobs.waiting_jobs(db, tryout.id, "practice", due_key(squad_id, begin)):
-        await scheduled_jobs.settle_job(db, row.id, "cancelled", now)
-
-
 def due_key(squad_id: int, begin: datetime) -> str:
-    """Names the reminder of a squad's turn."""
+    """Names what is due to a squad at a turn: the job that reminds of it, or that opens or shuts the pool."""
     return f"{squad_id}.{int(begin.timestamp())}"
-
-
-async def fit_turns(db: Transaction, tryout: Tryout, now: datetime) -> None:
-    """After a change of the plan: give turns back that are no more, tell their squads, and remind of the others."""
-    turns = await practice.turns(db, tryout.id)
-    gone: dict[int, list[datetime]] = {}
-    for turn in stranded(slots(tryout.plan, schedule_of(tryout)), turns, now):
-        await practice.free(db, tryout.id, turn.begins_at)
-        if turn.squad_id is not None:
-            gone.setdefault(turn.squad_id, []).append(turn.begins_at)
-            await drop_reminder(db, tryout, turn.squad_id, turn.begins_at, now)
-    until = now + CLAIM
-    for squad_id, begins in gone.items():
-        if tryout.plan.practice is not None:
-            await practice.claim(db, squad_id, len(begins), until)
-        message = words.told_moved(begins, until if tryout.plan.practice is not None else None)
-        await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", message, now)
-    for turn in await practice.turns(db, tryout.id):
-        if turn.squad_id is not None and turn.state == "held" and turn.begins_at > now:
-            await plan_reminder(db, tryout, turn.squad_id, turn.begins_at, now)
-    if gone:
-        await plan_openings(db, tryout, now)

@@ -5,13 +5,13 @@ to the *pool*: at first for the squads with the fewest turns, a little later for
 does not count as had, so that the squad may book another one.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from functools import cached_property
 
-from bot.rules.calendar.calendar import Schedule, outside_quiet
-from bot.rules.calendar.instants import instant, wall_clock
+from bot.rules.calendar.calendar import Schedule
+from bot.rules.calendar.instants import instant
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
@@ -22,11 +22,6 @@ from storage.records.practice import PracticeDraw, Turn
 
 HEAD_START = timedelta(hours=2)
 """For so long, at most half of the pool's time, only squads with the fewest turns may book from the pool."""
-CLAIM = timedelta(days=1)
-"""For so long after days were closed, squads that lost turns choose first."""
-REMIND_BEFORE = timedelta(hours=3)
-EVENING_BEFORE = timedelta(hours=1)
-"""So long before the quiet hours a reminder comes that would fall into them."""
 
 
 def slots(plan: Plan, schedule: Schedule) -> tuple[datetime, ...]:
@@ -194,24 +189,6 @@ class PracticeTable:
         if now < self.pool_opens_to_all(begin) and had > min(len(self.held(other)) for other in self.squads):
             return Refusal(Reason.POOL_FIRST, opens=_seconds(self.pool_opens_to_all(begin)))
         return None
-
-
-def stranded(slots: Sequence[datetime], turns: Sequence[Turn], now: datetime) -> list[Turn]:
-    """The turns to come that begin when no turn begins any more, after dates were moved."""
-    kept = set(slots)
-    return [turn for turn in turns if turn.begins_at > now and turn.begins_at not in kept and turn.state != "lost"]
-
-
-def remind_at(plan: Plan, schedule: Schedule, begin: datetime) -> datetime:
-    """When a squad is reminded of a turn: three hours before, or the evening before where that is in quiet hours."""
-    at = begin - REMIND_BEFORE
-    if not outside_quiet(at, plan.calendar, schedule.zone)[1]:
-        return at
-    local = wall_clock(at, schedule.zone)
-    night = datetime.combine(local.date(), plan.calendar.quiet_from)
-    if night > local:
-        night -= timedelta(days=1)
-    return outside_quiet(instant(night, schedule.zone) - EVENING_BEFORE, plan.calendar, schedule.zone)[0]
 
 
 def _seconds(at: datetime) -> int:

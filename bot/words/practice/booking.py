@@ -229,32 +229,6 @@ def told_taken_back(begin: datetime, can: datetime | bool) -> Message:
     return Message(text=f"Your coach has given your turn on {full(begin)} back.{more}", rows=rows)
 
 
-@posted(Sign.PRACTICE)
-def told_moved(begins: Sequence[datetime], first_until: datetime | None) -> Message:
-    """Told in the room of a squad whose turns are gone since the plan was changed.
-
-    `first_until` is until when it chooses first among the others; None where there are no turns any more.
-    """
-    one = len(begins) == 1
-    which = listing([full(begin) for begin in begins[:10]]) + ("" if len(begins) <= 10 else " and later ones")
-    text = f"The plan has changed, so {'this turn' if one else 'these turns'} at the practice table "
-    text += f"{'is' if one else 'are'} gone: {which}."
-    if first_until is None:
-        return Message(text=text)
-    text += f" You have {'it' if one else 'them'} back and may book again, before the other squads "
-    text += f"until {full(first_until)}."
-    return Message(text=text, rows=((BOOK,),))
-
-
-@posted(Sign.PRACTICE)
-def reminder(begin: datetime, last: datetime | None) -> Message:
-    """Your turn is near; `last` is until when it may be given back, None when that is past."""
-    text = f"**Your turn at the practice table** is {full(begin)}."
-    if last is None:
-        return Message(text=text)
-    return Message(text=f"{text} Can't come? Give it back by {clock(last)}.", rows=((GIVE,),))
-
-
 def boards(zone: ZoneInfo, table: PracticeTable, names: Mapping[int, str]) -> list[str]:
     """Who has which turn, a line a day, in as many texts as its length needs."""
     days: dict[str, list[str]] = {}

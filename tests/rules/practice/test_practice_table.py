@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bot.rules.calendar.calendar import is_quiet, schedule
+from bot.rules.calendar.calendar import schedule
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.refusal import Refusal
-from bot.rules.practice.practice_table import HEAD_START, PracticeTable, remind_at, slots, stranded
+from bot.rules.practice.practice_table import HEAD_START, PracticeTable, slots
 from storage.records.plan import Calendar, Plan, Practice
 from storage.records.practice import Turn
 from tests.actions.conftest import small_plan
@@ -229,30 +229,3 @@ def test_however_squads_press_each_can_have_its_share_as_long_as_nothing_is_late
     expected = min(found.share * squads, number)
     assert len(found.turns) == expected
     assert max(len(found.held(squad)) for squad in found.squads) <= found.share
-
-
-def test_after_dates_moved_only_turns_to_come_that_are_gone_are_stranded() -> None:
-    turns = [turn(START + n * DAY, 1) for n in range(4)] + [turn(START + 4 * DAY, 1, "lost")]
-    kept = [START + 3 * DAY]
-    assert stranded(kept, turns, START) == turns[1:3]
-
-
-def test_a_reminder_comes_three_hours_before_or_the_evening_before() -> None:
-    of_plan = plan()
-    when = schedule(of_plan)
-    zone = ZoneInfo(of_plan.zone)
-    noon = datetime(2027, 1, 12, 12, 10, tzinfo=zone)
-    assert remind_at(of_plan, when, noon) == noon - 3 * HOUR
-    early = datetime(2027, 1, 12, 8, 0, tzinfo=zone)
-    assert remind_at(of_plan, when, early) == datetime(2027, 1, 11, 19, 0, tzinfo=zone)
-    late = datetime(2027, 1, 12, 23, 30, tzinfo=zone)
-    assert remind_at(of_plan, when, late) == datetime(2027, 1, 12, 19, 0, tzinfo=zone)
-
-
-@given(plans())
-@settings(max_examples=60, deadline=None)
-def test_no_reminder_falls_into_the_quiet_hours(of_plan: Plan) -> None:
-    when = schedule(of_plan)
-    for begin in slots(of_plan, when)[:12]:
-        local = remind_at(of_plan, when, begin).astimezone(when.zone)
-        assert not is_quiet(local.time().replace(tzinfo=None), of_plan.calendar)

@@ -13,6 +13,7 @@ from bot.words.core.plain_text import escape
 from bot.words.practice import booking as words
 from bot.words.practice import first_round_draw as draw_words
 from bot.words.practice import practice_admin as office_words
+from bot.words.practice.cancelled_turns import told_moved
 from storage.records.message import MESSAGE_LENGTH, Message, Select
 from storage.records.plan import Calendar, Practice
 from storage.records.practice import PracticeDraw, Turn
@@ -52,7 +53,7 @@ def test_everything_fits_with_the_longest_names_and_the_longest_windows(number: 
         words.board(parts, page)
         words.all_turns(parts, page)
     words.squads_turns(found, 1, open_now=True)
-    words.told_moved(list(found.slots), START)
+    told_moved(list(found.slots), START)
     teams = [squad(n, names[n]) for n in names]
     for page in range(-(-number // PAGE)):
         assert 1 <= picked_from(office_words.practice_panel(ZONE, found, teams, page)) <= PAGE
@@ -122,9 +123,9 @@ def test_one_turn_and_several_are_told_apart() -> None:
     assert "2 turns now" in words.squads_turns(found, 1, open_now=True).text
     one = PracticeTable(PRACTICE, (START,), (), (1,))
     assert "1 turn now" in words.squads_turns(one, 1, open_now=True).text
-    assert "this turn" in words.told_moved([START], START).text
-    assert "these turns" in words.told_moved([START, START], START).text
-    assert "book again" not in words.told_moved([START], None).text
+    assert "this turn" in told_moved([START], START).text
+    assert "these turns" in told_moved([START, START], START).text
+    assert "book again" not in told_moved([START], None).text
 
 
 def test_the_brief_says_when_turns_are() -> None:

@@ -1,0 +1,15 @@
+"""Practice turns that are gone after dates were moved or days closed: which, and how long their squads choose first."""
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+
+from storage.records.practice import Turn
+
+CLAIM = timedelta(days=1)
+"""For so long after days were closed, squads that lost turns choose first."""
+
+
+def stranded(slots: Sequence[datetime], turns: Sequence[Turn], now: datetime) -> list[Turn]:
+    """The turns to come that begin when no turn begins any more, after dates were moved."""
+    kept = set(slots)
+    return [turn for turn in turns if turn.begins_at > now and turn.begins_at not in kept and turn.state != "lost"]

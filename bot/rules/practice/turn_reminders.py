@@ -1,0 +1,24 @@
+"""Reminders of practice turns: how long before a turn its squad is reminded, and never at night."""
+
+from datetime import datetime, timedelta
+
+from bot.rules.calendar.calendar import Schedule, outside_quiet
+from bot.rules.calendar.instants import instant, wall_clock
+from storage.records.plan import Plan
+
+REMIND_BEFORE = timedelta(hours=3)
+"""So long before its turn a squad is reminded."""
+EVENING_BEFORE = timedelta(hours=1)
+"""So long before the quiet hours a reminder comes that would fall into them."""
+
+
+def remind_at(plan: Plan, schedule: Schedule, begin: datetime) -> datetime:
+    """When a squad is reminded of a turn: three hours before, or the evening before where that is in quiet hours."""
+    at = begin - REMIND_BEFORE
+    if not outside_quiet(at, plan.calendar, schedule.zone)[1]:
+        return at
+    local = wall_clock(at, schedule.zone)
+    night = datetime.combine(local.date(), plan.calendar.quiet_from)
+    if night > local:
+        night -= timedelta(days=1)
+    return outside_quiet(instant(night, schedule.zone) - EVENING_BEFORE, plan.calendar, schedule.zone)[0]

@@ -1,0 +1,27 @@
+"""What a squad reads whose practice turns are gone after a change of the plan."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from bot.words.core.plain_text import listing
+from bot.words.core.signs import Sign, posted
+from bot.words.core.times import full
+from bot.words.practice.booking import BOOK
+from storage.records.message import Message
+
+
+@posted(Sign.PRACTICE)
+def told_moved(begins: Sequence[datetime], first_until: datetime | None) -> Message:
+    """Told in the room of a squad whose turns are gone since the plan was changed.
+
+    `first_until` is until when it chooses first among the others; None where there are no turns any more.
+    """
+    one = len(begins) == 1
+    which = listing([full(begin) for begin in begins[:10]]) + ("" if len(begins) <= 10 else " and later ones")
+    text = f"The plan has changed, so {'this turn' if one else 'these turns'} at the practice table "
+    text += f"{'is' if one else 'are'} gone: {which}."
+    if first_until is None:
+        return Message(text=text)
+    text += f" You have {'it' if one else 'them'} back and may book again, before the other squads "
+    text += f"until {full(first_until)}."
+    return Message(text=text, rows=((BOOK,),))
