@@ -4,7 +4,7 @@ from datetime import datetime
 
 from bot.actions.core import scheduled_jobs
 from storage.store import Store
-from storage.tables import rooms
+from storage.tables import squad_room_members
 
 
 class JobRunner:
@@ -21,6 +21,6 @@ class JobRunner:
     async def ring(self, now: datetime) -> datetime | None:
         """Have everything handled that is due by now; returns when to ring next."""
         if not self._begun:
-            await self._store.transact(rooms.adjust_seats)
+            await self._store.transact(squad_room_members.adjust_seats)
             self._begun = True
         return await scheduled_jobs.ring(self._store, now)

@@ -16,7 +16,7 @@ from bot.words.delivery import undelivered as words
 from bot.words.delivery.room_names import squad_room_name
 from storage.records.delivery import Room, Seat
 from storage.store import Store
-from storage.tables import rooms
+from storage.tables import rooms, squad_room_members
 from storage.tables.sql_session import Transaction
 
 log = logging.getLogger(__name__)
@@ -55,7 +55,7 @@ class ThreadMembership:
             if why:
                 left_out.append((seat, why))
             else:
-                await self.store.transact(partial(rooms.seated, seat=seat))
+                await self.store.transact(partial(squad_room_members.seated, seat=seat))
         if left_out:
             await self._report(destination, left_out)
         return True
@@ -85,7 +85,7 @@ class ThreadMembership:
 
         async def note(db: Transaction) -> None:
             for seat, why in left_out:
-                await rooms.seat_failed(db, seat, why)
+                await squad_room_members.seat_failed(db, seat, why)
             if people:
                 cause = "seats " + " ".join(map(str, people))
                 await outbox_outcome.tell_once(

@@ -1,7 +1,7 @@
 """The register of what is kept about people: every column of the schema, what it holds, and when that is erased.
 
 A column is in `PERSONAL` or matches `HARMLESS`; a check compares both with the schema, so that a new column needs its
-word here. `storage/tables/privacy.py` does what is said here, and checks compare the two.
+word here. `storage/tables/erase_person.py` does what is said here, and checks compare the two.
 """
 
 import re

@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from storage.records.people import Squad
-from storage.tables import squads
+from storage.tables import squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -14,8 +14,8 @@ async def merge(db: Transaction, goes: Squad, stays: Squad, now: datetime) -> No
     """
     for member in await squads.members(db, goes.id):
         joined = member.joined_at or now
-        await squads.unseat(db, member)
-        await squads.seat(db, member, stays.id, joined)
+        await students.unseat(db, member)
+        await students.seat(db, member, stays.id, joined)
     ids = (stays.id, goes.id)
     await db.run("UPDATE hand_in SET squad_id = ? WHERE squad_id = ?", *ids)
     await db.run("UPDATE practice_turn SET squad_id = ? WHERE squad_id = ? AND state IN ('held', 'lost')", *ids)

@@ -5,10 +5,12 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from storage.records.people import Squad, Student
-from storage.tables import rooms
+from storage.tables import squad_room_members
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 _COLUMNS = "id, tryout_id, number, name, section, captain_id, join_code, room_id, withdrawn, created_at"
+
+
 _SQUAD = f"SELECT {_COLUMNS} FROM squad"
 
 
@@ -86,7 +88,7 @@ async def add_squad(
 ) -> int:
     """Enter a new squad without members under the next number and return its id. Raises as `found_squad`."""
     squad = await db.written(Squad, _NEW, tryout_id, name, *keys, section, None, join_code, stamp(now))
-    await rooms.seat_coaches(db, squad.id)
+    await squad_room_members.seat_coaches(db, squad.id)
     return squad.id
 
 
@@ -100,7 +102,7 @@ async def found_squad(
     """
     of = (captain.section, captain.id, join_code, stamp(now))
     squad = await db.written(Squad, _NEW, captain.tryout_id, name, *keys, *of)
-    await rooms.seat_coaches(db, squad.id)
+    await squad_room_members.seat_coaches(db, squad.id)
     return squad
 
 
@@ -142,32 +144,6 @@ async def taken_out_of(db: Snapshot, student: Student) -> Squad | None:
     )
 
 
-async def student(db: Snapshot, student_id: int) -> Student | None:
-    """One student by id."""
-    return await db.one(Student, "SELECT * FROM student WHERE id = ?", student_id)
-
-
-async def student_of(db: Snapshot, tryout_id: int, platform_id: int) -> Student | None:
-    """The student behind a chat account."""
-    return await db.one(
-        Student, "SELECT * FROM student WHERE tryout_id = ? AND platform_id = ?", tryout_id, platform_id
-    )
-
-
-async def students(db: Snapshot, tryout_id: int) -> list[Student]:
-    """All students of a try-out, in the order in which they came."""
-    return await db.all(Student, "SELECT * FROM student WHERE tryout_id = ? ORDER BY id", tryout_id)
-
-
-async def count_alone(db: Snapshot, tryout_id: int, section: str) -> int:
-    """How many students of a section have no squad."""
-    return int(
-        await db.value(
-            "SELECT count(*) FROM student WHERE tryout_id = ? AND section = ? AND squad_id IS NULL", tryout_id, section
-        )
-    )
-
-
 async def roster_size(db: Snapshot, tryout_id: int) -> tuple[int, int, int, int]:
     """How many squads, students and letters in all their names there are, and live messages for the roster board."""
     found = await db.rows(
@@ -187,119 +163,6 @@ async def members(db: Snapshot, squad_id: int) -> list[Student]:
     return await db.all(Student, "SELECT * FROM student WHERE squad_id = ? ORDER BY joined_at, id", squad_id)
 
 
-async def enter_student(db: Transaction, tryout_id: int, platform_id: int | None, name: str, section: str) -> int:
-    """Enter a student, or correct the name and section of one who is known; return the id."""
-    known = await student_of(db, tryout_id, platform_id) if platform_id is not None else None
-    if known is None:
-        return await add_student(db, tryout_id, platform_id, name, section)
-    await correct_student(db, known.id, name, section)
-    return known.id
-
-
-async def correct_student(db: Transaction, student_id: int, name: str, section: str) -> None:
-    """Correct the name and section of a student."""
-    await db.run("UPDATE student SET name = ?, section = ? WHERE id = ?", name, section, student_id)
-
-
-async def add_student(db: Transaction, tryout_id: int, platform_id: int | None, name: str, section: str) -> int:
-    """Enter a student who is not known yet; return the id.
-
-    Raises:
-        Conflict: there is one with that account.
-    """
-    return await db.insert(
-        "INSERT INTO student (tryout_id, platform_id, name, section) VALUES (?, ?, ?, ?)",
-        tryout_id,
-        platform_id,
-        name,
-        section,
-    )
-
-
-async def seat(db: Transaction, student: Student, squad_id: int, now: datetime) -> None:
-    """Put a student into a squad, and into its room if the student has an account."""
-    await db.run(
-        "UPDATE student SET squad_id = ?, looking = 0, joined_at = ?, manages_server_at = NULL WHERE id = ?",
-        squad_id,
-        stamp(now),
-        student.id,
-    )
-    if student.platform_id is not None:
-        await want_in_room(db, squad_id, student.platform_id)
-
-
-async def unseat(db: Transaction, student: Student) -> None:
-    """Take a student out of the squad and its room."""
-    await db.run("UPDATE student SET squad_id = NULL, joined_at = NULL WHERE id = ?", student.id)
-    if student.platform_id is not None:
-        await db.run(
-            "UPDATE room_seat SET wanted = 0, failed = '' WHERE squad_id = ? AND platform_id = ?",
-            student.squad_id,
-            student.platform_id,
-        )
-
-
-async def note_late(db: Transaction, student_id: int, now: datetime) -> None:
-    """Note that the coach has been told of a student who came late."""
-    await db.run("UPDATE student SET late_at = ? WHERE id = ?", stamp(now), student_id)
-
-
-async def set_account(db: Transaction, student: Student, platform_id: int | None) -> None:
-    """Link a student to a chat account, or let go of the one there is; the room of the squad follows.
-
-    Raises:
-        Conflict: the account is another student.
-    """
-    await db.run("UPDATE student SET platform_id = ? WHERE id = ?", platform_id, student.id)
-    if student.squad_id is not None and student.platform_id is not None:
-        await db.run(
-            "UPDATE room_seat SET wanted = 0, failed = '' WHERE squad_id = ? AND platform_id = ?",
-            student.squad_id,
-            student.platform_id,
-        )
-    if student.squad_id is not None and platform_id is not None:
-        await want_in_room(db, student.squad_id, platform_id)
-
-
-async def set_link_code(db: Transaction, student_id: int, code: str | None) -> None:
-    """Give a student a code for linking an account, or take it away."""
-    await db.run("UPDATE student SET link_code = ? WHERE id = ?", code, student_id)
-
-
-async def by_link_code(db: Snapshot, tryout_id: int, code: str) -> Student | None:
-    """The student with a code for linking an account."""
-    return await db.one(Student, "SELECT * FROM student WHERE tryout_id = ? AND link_code = ?", tryout_id, code)
-
-
 async def lead_if_nobody_does(db: Transaction, squad_id: int, student_id: int) -> None:
     """Make a new member captain of a squad that has none."""
     await db.run("UPDATE squad SET captain_id = ? WHERE id = ? AND captain_id IS NULL", student_id, squad_id)
-
-
-async def want_in_room(db: Transaction, squad_id: int, platform_id: int) -> None:
-    """Someone should be in a squad's private room."""
-    await db.run(
-        "INSERT INTO room_seat (squad_id, platform_id, wanted) VALUES (?, ?, 1) "
-        "ON CONFLICT (squad_id, platform_id) DO UPDATE SET wanted = 1, failed = ''",
-        squad_id,
-        platform_id,
-    )
-
-
-async def leave_room(db: Transaction, squad_id: int, platform_id: int) -> None:
-    """Someone should be in a squad's private room no more."""
-    await db.run(
-        "UPDATE room_seat SET wanted = 0, failed = '' WHERE squad_id = ? AND platform_id = ?", squad_id, platform_id
-    )
-
-
-async def set_looking(db: Transaction, student_id: int, looking: bool) -> None:
-    """Show or hide an unattached student to squads with a free seat."""
-    await db.run("UPDATE student SET looking = ? WHERE id = ?", looking, student_id)
-
-
-async def brief_opened(db: Transaction, student_id: int, now: datetime) -> None:
-    """Note that a student has opened the brief (the first time counts)."""
-    await db.run(
-        "UPDATE student SET brief_opened_at = coalesce(brief_opened_at, ?) WHERE id = ?", stamp(now), student_id
-    )

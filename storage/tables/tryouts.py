@@ -9,7 +9,7 @@ from functools import lru_cache
 from storage.records.people import Officer
 from storage.records.plan import Plan
 from storage.records.tryout import RoomKind, State, Tryout
-from storage.tables import rooms
+from storage.tables import squad_room_members
 from storage.tables.sql_session import Snapshot, Transaction, Value, stamp
 
 AUDIT_KEY_BYTES = 32
@@ -168,7 +168,7 @@ async def add_officer(db: Transaction, tryout_id: int, platform_id: int, name: s
         role,
     )
     if role == "coach":
-        await rooms.seat_coach(db, tryout_id, platform_id)
+        await squad_room_members.seat_coach(db, tryout_id, platform_id)
 
 
 async def remove_officer(db: Transaction, tryout_id: int, platform_id: int, role: str) -> None:
@@ -177,4 +177,4 @@ async def remove_officer(db: Transaction, tryout_id: int, platform_id: int, role
         "DELETE FROM officer WHERE tryout_id = ? AND platform_id = ? AND role = ?", tryout_id, platform_id, role
     )
     if role == "coach":
-        await rooms.unseat_coach(db, tryout_id, platform_id)
+        await squad_room_members.unseat_coach(db, tryout_id, platform_id)

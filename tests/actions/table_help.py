@@ -7,7 +7,7 @@ from bot.actions.core.audit import append_entry
 from bot.rules.judging.marks_digest import marks_digest
 from bot.rules.squads.names import name_keys
 from storage.records.message import Message, Select
-from storage.tables import attempts, judges, squads
+from storage.tables import attempts, judges, squads, students
 from tests.actions.conftest import START, Asking, button
 
 NAMES = ("Crooked Spoons", "Muddy Teapots", "Sleepy Turnips", "Drowsy Buttons", "Round Rulers", "Inky Sandals")
@@ -25,10 +25,10 @@ async def add_squads(asking: Asking, count: int, members: int = 3) -> list[int]:
             )
             for place in range(members):
                 who = 10_000 + number * 100 + place
-                student_id = await squads.enter_student(db, tryout.id, who, f"Student {who}", "7-A")
-                student = await squads.student(db, student_id)
+                student_id = await students.enter_student(db, tryout.id, who, f"Student {who}", "7-A")
+                student = await students.student(db, student_id)
                 assert student is not None
-                await squads.seat(db, student, squad_id, START)
+                await students.seat(db, student, squad_id, START)
                 if place == 0:
                     await squads.set_captain(db, squad_id, student_id)
             made.append(squad_id)

@@ -7,7 +7,7 @@ from bot.rules.squads.names import name_keys
 from bot.words.plan.builtin_plan import builtin_plan
 from deploy.rehearsal.server.class_server import ClassServer
 from storage.store import Store
-from storage.tables import live_messages, rooms, tryouts
+from storage.tables import live_messages, squad_room_members, tryouts
 from storage.tables.sql_session import Transaction, stamp
 from tests.bench.school import SECTIONS, student
 
@@ -72,5 +72,5 @@ async def _squads(db: Transaction, tryout_id: int, threads: list[int], accounts:
             for place, account in enumerate(accounts)
         ],
     )
-    await rooms.adjust_seats(db, ids)
+    await squad_room_members.adjust_seats(db, ids)
     await db.run("UPDATE room_seat SET present = wanted")

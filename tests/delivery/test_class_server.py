@@ -22,7 +22,7 @@ from storage.records.delivery import ScheduledJob
 from storage.records.message import Attachment, Button, Message
 from storage.records.tryout import ROOM_KINDS, Tryout
 from storage.store import Store
-from storage.tables import judges, live_messages, outbox, scheduled_jobs, squads, tryouts
+from storage.tables import judges, live_messages, outbox, scheduled_jobs, squads, students, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 from tests.actions.conftest import small_plan
 from tests.databases import new_store
@@ -96,10 +96,10 @@ async def found(store: Store, server: ClassServer) -> None:
             squad_id = await squads.add_squad(db, tryout_id, name, (name, name, name), "7-A", name, START)
             for outgoing in "ab":
                 person = world.person(f"Student {number}{outgoing}")
-                student_id = await squads.enter_student(db, tryout_id, person.id, person.name, "7-A")
-                student = await squads.student(db, student_id)
+                student_id = await students.enter_student(db, tryout_id, person.id, person.name, "7-A")
+                student = await students.student(db, student_id)
                 assert student is not None
-                await squads.seat(db, student, squad_id, START)
+                await students.seat(db, student, squad_id, START)
             await outbox.enqueue(db, tryout_id, f"squad/{squad_id}", Message(text="Welcome."), START)
             await live_messages.place(db, tryout_id, f"squad/{squad_id}", f"squad/{squad_id}")
         for number in (1, 2):

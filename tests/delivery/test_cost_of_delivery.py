@@ -10,7 +10,7 @@ from bot.rules.delivery.live_message_pace import EDIT_PAUSE
 from bot.rules.squads.join_and_link_codes import join_code
 from deploy.rehearsal.world.state import PRIVATE_THREAD
 from deploy.rehearsal.world.state import Room as Channel
-from storage.tables import rooms
+from storage.tables import squad_room_members
 from tests.actions.filled_class import Cost, LargeClass, large_class
 from tests.delivery.server_view import NEWS, OFFICE, SIGNUP, SQUADS, START, Wire
 from tests.delivery.town import HandClock, Town
@@ -48,7 +48,7 @@ async def _stand(one: LargeClass, wire: Wire) -> None:
             room = Channel(9000 + squad, PRIVATE_THREAD, f"{squad}", START, parent_id=SQUADS, owner_id=me)
             room.members[me] = START
             wire.world.rooms[room.id] = room
-        await rooms.adjust_seats(db)
+        await squad_room_members.adjust_seats(db)
         await db.run("UPDATE room_seat SET present = wanted")
         await db.run("UPDATE squad SET room_outdated = 0")
         shown = f"key GLOB 'roster/*' OR address = 'squad/{one.squads}'"
@@ -75,6 +75,6 @@ async def test_seats_follow_squads_and_offices_without_being_looked_through(plac
     async with place.store.write() as db:
         before = await db.rows("SELECT squad_id, platform_id, wanted FROM room_seat ORDER BY 1, 2")
         assert [(row[1], row[2]) for row in before if row[0] == first] == [(1, 1), (2, 1), (100, 1), (101, 1)]
-        await rooms.adjust_seats(db)
+        await squad_room_members.adjust_seats(db)
         after = await db.rows("SELECT squad_id, platform_id, wanted FROM room_seat ORDER BY 1, 2")
     assert [tuple(row) for row in after] == [tuple(row) for row in before]

@@ -9,7 +9,7 @@ from bot.words.privacy.erased_labels import ERASED
 from deploy.rehearsal.server.fault_injection import Fault
 from deploy.rehearsal.world.api_errors import Json
 from storage.records.message import Button
-from storage.tables import privacy
+from storage.tables import erase_person, purge_tryout
 from tests.delivery.server_view import MINUTES, NEWS, RESET, answer, once, refusal
 from tests.delivery.town import Town
 
@@ -20,7 +20,7 @@ CUT = "… has joined."
 
 async def forget(place: Town) -> None:
     async with place.store.write() as db:
-        await privacy.forget_words(db, place.tryout_id, {NAME}, ERASED.name)
+        await erase_person.forget_words(db, place.tryout_id, {NAME}, ERASED.name)
 
 
 async def kept(place: Town) -> str:
@@ -45,7 +45,7 @@ async def erased_meanwhile(place: Town, whole: bool = False, then: Fault | None 
         await arrived.wait()
         if whole:
             async with place.store.write() as db:
-                await privacy.purge(db, place.tryout_id, ERASED, place.clock.at)
+                await purge_tryout.purge(db, place.tryout_id, ERASED, place.clock.at)
         else:
             await forget(place)
         release.set()
@@ -96,7 +96,7 @@ async def test_on_the_last_day_one_that_has_not_arrived_is_not_sent_again(place:
     outbox_id = await place.queue("news", SAID)
     await place.deliver()
     async with place.store.write() as db:
-        await privacy.purge(db, place.tryout_id, ERASED, place.clock.at)
+        await purge_tryout.purge(db, place.tryout_id, ERASED, place.clock.at)
     await place.deliver(within=MINUTES)
     assert place.wire.texts(NEWS) == []
     assert (await place.outgoing(outbox_id)).state == "skipped"

@@ -9,7 +9,7 @@ from deploy.rehearsal.server.fault_injection import Fault
 from deploy.rehearsal.world.api_errors import Json
 from storage.records.message import Say
 from storage.records.request import Request
-from storage.tables import squads, tryouts
+from storage.tables import squad_room_members, squads, students, tryouts
 from tests.delivery.server_view import ADDING, MINUTES, OPENING_ROOM, RESET, SQUADS, once, refusal
 from tests.delivery.town import Town
 
@@ -42,9 +42,9 @@ async def test_people_come_and_go_with_the_squad_and_the_office(place: Town) -> 
     await place.deliver()
     room = await place.room_id(squad_id)
     async with place.store.write() as db:
-        leaver = await squads.student_of(db, place.tryout_id, 2)
+        leaver = await students.student_of(db, place.tryout_id, 2)
         assert leaver is not None
-        await squads.unseat(db, leaver)
+        await students.unseat(db, leaver)
         await tryouts.remove_officer(db, place.tryout_id, 100, "coach")
         place.wire.person(102)
         await tryouts.add_officer(db, place.tryout_id, 102, "Helper", "coach")
@@ -52,9 +52,9 @@ async def test_people_come_and_go_with_the_squad_and_the_office(place: Town) -> 
     await place.deliver()
     assert place.wire.members(room) == {1, 102}
     async with place.store.write() as db:
-        back = await squads.student_of(db, place.tryout_id, 2)
+        back = await students.student_of(db, place.tryout_id, 2)
         assert back is not None
-        await squads.seat(db, back, squad_id, place.clock.at)
+        await students.seat(db, back, squad_id, place.clock.at)
     await place.deliver()
     assert place.wire.members(room) == {1, 2, 102}
 
@@ -128,12 +128,12 @@ async def test_an_archived_room_is_woken_for_a_new_member(place: Town) -> None:
     room = await place.room_id(squad_id)
     place.wire.world.rooms[room].put_away = True
     async with place.store.write() as db:
-        await squads.want_in_room(db, squad_id, 2)
+        await squad_room_members.want_in_room(db, squad_id, 2)
         place.wire.person(2)
-        student_id = await squads.enter_student(db, place.tryout_id, 2, "Late", "7-A")
-        student = await squads.student(db, student_id)
+        student_id = await students.enter_student(db, place.tryout_id, 2, "Late", "7-A")
+        student = await students.student(db, student_id)
         assert student is not None
-        await squads.seat(db, student, squad_id, place.clock.at)
+        await students.seat(db, student, squad_id, place.clock.at)
     await place.deliver()
     assert place.wire.members(room) == {1, 2}
 

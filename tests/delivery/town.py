@@ -17,7 +17,7 @@ from storage.records.delivery import LiveMessage, OutboxMessage, Room
 from storage.records.message import Message
 from storage.records.tryout import ROOM_KINDS
 from storage.store import Store
-from storage.tables import judges, live_messages, outbox, rooms, squads, tryouts
+from storage.tables import judges, live_messages, outbox, rooms, squads, students, tryouts
 from tests.actions.conftest import small_plan
 from tests.databases import new_database
 from tests.delivery.server_view import NEWS, OFFICE, RESET, SIGNUP, SQUADS, START, Wire, logged_in
@@ -101,10 +101,10 @@ class Town:
             squad_id = await squads.add_squad(db, self.tryout_id, name, (name, name, name), "7-A", name, self.clock.at)
             for person in people:
                 self.wire.person(person)
-                student_id = await squads.enter_student(db, self.tryout_id, person, f"Student {person}", "7-A")
-                student = await squads.student(db, student_id)
+                student_id = await students.enter_student(db, self.tryout_id, person, f"Student {person}", "7-A")
+                student = await students.student(db, student_id)
                 assert student is not None
-                await squads.seat(db, student, squad_id, self.clock.at)
+                await students.seat(db, student, squad_id, self.clock.at)
             return squad_id
 
     async def judge(self, person: int, agreed: bool = True) -> int:

@@ -9,7 +9,7 @@ import pytest
 
 from bot.words.privacy.erased_labels import ERASED
 from storage.store import Store
-from storage.tables import privacy, tryouts
+from storage.tables import erase_person, purge_tryout, tryouts
 from storage.tables.kept_data import HARMLESS, PERSONAL, columns, kept
 from tests.storage.filled import contents, new_filled, open_database, table_names
 
@@ -57,7 +57,7 @@ async def test_on_the_last_day_nothing_that_is_personal_stays(filled: Path) -> N
     before = {name: values(filled, *name.split(".")) for name in PERSONAL}
     async with Store.open(filled, readers=1) as store, store.write() as db:
         for row in await db.rows("SELECT id FROM tryout"):
-            await privacy.purge(db, row["id"], ERASED, datetime(2027, 1, 1, tzinfo=UTC))
+            await purge_tryout.purge(db, row["id"], ERASED, datetime(2027, 1, 1, tzinfo=UTC))
     nothing = {None, "", 0, "{}", "[]"}
     left = {name: values(filled, *name.split(".")) & before[name] - nothing for name in PERSONAL}
     assert {name: found for name, found in left.items() if found and name not in KEPT_SHORT} == {}
@@ -87,7 +87,7 @@ async def test_with_one_student_goes_what_the_register_says(filled: Path) -> Non
     gone = [name for name in kinds if name.split(".")[0] in tables]
     assert any(theirs(*name.split(".")) for name in gone)
     async with Store.open(filled, readers=1) as store, store.write() as db:
-        await privacy.forget_student(db, student, "Student 1")
+        await erase_person.forget_student(db, student, "Student 1")
     assert {name: found for name in gone if (found := theirs(*name.split(".")))} == {}
 
 
@@ -102,11 +102,11 @@ async def test_with_one_person_goes_the_account_from_everything_it_did(filled: P
     assert all(ACCOUNT in values(filled, table, column) for table, column in accounts)
     async with Store.open(filled, readers=1) as store, store.write() as db:
         for row in await db.rows("SELECT id FROM student WHERE platform_id = ?", ACCOUNT):
-            await privacy.forget_student(db, row["id"], "Student")
+            await erase_person.forget_student(db, row["id"], "Student")
         for row in await db.rows("SELECT id FROM judge WHERE ? IN (platform_id, direct_id, room_id)", ACCOUNT):
-            await privacy.forget_judge(db, row["id"], ERASED.judge)
+            await erase_person.forget_judge(db, row["id"], ERASED.judge)
         for row in await db.rows("SELECT id FROM tryout"):
-            await privacy.forget_account(db, row["id"], ACCOUNT)
+            await erase_person.forget_account(db, row["id"], ACCOUNT)
             for role in ("coach", "scorekeeper", "typist"):
                 await tryouts.remove_officer(db, row["id"], ACCOUNT, role)
     assert [f"{table}.{column}" for table, column in accounts if ACCOUNT in values(filled, table, column)] == []
@@ -127,7 +127,7 @@ async def test_a_name_is_cut_out_of_everything_that_other_people_wrote(filled: P
             connection.execute(f"UPDATE {table} SET {column} = ?", (text,))
     async with Store.open(filled, readers=1) as store, store.write() as db:
         for row in await db.rows("SELECT id FROM tryout"):
-            await privacy.forget_words(db, row["id"], {NAME}, ERASED.name)
+            await erase_person.forget_words(db, row["id"], {NAME}, ERASED.name)
     left = {f"{table}.{column}": values(filled, table, column) for table, column in columns_cut}
     assert {
         name: found for name, found in left.items() if NAME in str(found) or "As (erased) said" not in str(found)
@@ -140,5 +140,5 @@ async def test_a_text_that_is_hardly_more_than_a_name_is_no_hindrance(filled: Pa
         connection.execute("UPDATE hand_in SET reason = 'Ada Lo did.'")
     async with Store.open(filled, readers=1) as store, store.write() as db:
         for row in await db.rows("SELECT id FROM tryout"):
-            await privacy.forget_words(db, row["id"], {"Ada Lo"}, ERASED.name)
+            await erase_person.forget_words(db, row["id"], {"Ada Lo"}, ERASED.name)
     assert values(filled, "hand_in", "reason") == {"… did.…………"}

@@ -28,7 +28,7 @@ from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import live_messages, outbox, scheduled_jobs, squads, surprises, tryouts
+from storage.tables import live_messages, outbox, scheduled_jobs, students, surprises, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -141,7 +141,7 @@ async def _read(db: Transaction, tryout: Tryout, request: Request, page: int) ->
     if words.is_last(tryout.plan, schedule_of(tryout), page, started):
         me = await me_of(db, tryout, request)
         if me is not None and me.brief_opened_at is None:
-            await squads.brief_opened(db, me.id, request.at)
+            await students.brief_opened(db, me.id, request.at)
             await audit(db, tryout, request, "brief.open", student=me.id)
     return words.brief_opened(tryout.plan, schedule_of(tryout), page, started)
 

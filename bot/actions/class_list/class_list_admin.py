@@ -20,7 +20,7 @@ from storage.records.class_list import ClassListEntry, WaitingStudent
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.request import Request, Upload
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, squads
+from storage.tables import class_lists, students
 from storage.tables.sql_session import Conflict, Snapshot, Transaction
 
 
@@ -36,7 +36,7 @@ async def _panel(db: Snapshot, tryout: Tryout, said: str = "") -> Message:
         return words.no_list()
     entries = await class_lists.entries(db, tryout.id)
     listed = {entry.student_id for entry in entries}
-    strangers = [student for student in await squads.students(db, tryout.id) if student.id not in listed]
+    strangers = [student for student in await students.students(db, tryout.id) if student.id not in listed]
     return words.panel(one, entries, len(await class_lists.waiting(db, tryout.id)), strangers, said)
 
 
@@ -74,7 +74,7 @@ async def use_file(db: Transaction, tryout: Tryout, request: Request, *, prepare
         return Say(message=prepared)
     rows = [(one.name, one.folded, one.section, one.answers) for one in prepared.names]
     await class_lists.replace_list(db, tryout.id, prepared.columns, rows, request.at)
-    there = await squads.students(db, tryout.id)
+    there = await students.students(db, tryout.id)
     linked = 0
     for one in there:
         linked += await class_lists.link_by_name(db, tryout.id, one.id, name_keys(one.name).folded, one.section)
@@ -153,7 +153,7 @@ async def enter(db: Transaction, tryout: Tryout, request: Request, *, picked: tu
         entry = await class_lists.entry(db, tryout.id, entry_id)
         if entry is None or entry.student_id is not None:
             continue
-        student_id = await squads.enter_student(db, tryout.id, None, entry.name, entry.section)
+        student_id = await students.enter_student(db, tryout.id, None, entry.name, entry.section)
         await class_lists.link(db, entry.id, student_id)
         await audit(db, tryout, request, "student.enter", student=student_id)
         names.append(entry.name)
@@ -190,7 +190,7 @@ async def one_waiting(
 async def let_in(db: Transaction, tryout: Tryout, request: Request, waiting_id: int) -> Answer:
     """Let a stranger in: the name is put on the list."""
     one = await _waiting(db, tryout, waiting_id)
-    student_id = await squads.enter_student(db, tryout.id, one.platform_id, one.name, one.section)
+    student_id = await students.enter_student(db, tryout.id, one.platform_id, one.name, one.section)
     try:
         await class_lists.add_entry(db, tryout.id, one.name, name_keys(one.name).folded, one.section, student_id)
     except Conflict:
@@ -204,7 +204,7 @@ async def same(db: Transaction, tryout: Tryout, request: Request, waiting_id: in
     one, entry = await _waiting(db, tryout, waiting_id), await class_lists.entry(db, tryout.id, picked)
     if entry is None or entry.student_id is not None:
         raise Refusal(Reason.LIST_GONE)
-    student_id = await squads.enter_student(db, tryout.id, one.platform_id, entry.name, entry.section)
+    student_id = await students.enter_student(db, tryout.id, one.platform_id, entry.name, entry.section)
     await class_lists.link(db, entry.id, student_id)
     return await _decided(db, tryout, request, one, student_id)
 
@@ -213,7 +213,7 @@ async def _decided(db: Transaction, tryout: Tryout, request: Request, one: Waiti
     await class_lists.stop_waiting(db, tryout.id, one.platform_id)
     await board_changed(db, tryout)
     await audit(db, tryout, request, "class-list.let-in", student=student_id)
-    student = await squads.student(db, student_id)
+    student = await students.student(db, student_id)
     assert student is not None
     return Replace(message=words.waiting(await class_lists.waiting(db, tryout.id), 0, words.let_in(student.name)))
 

@@ -18,7 +18,7 @@ from storage.records.class_list import ClaimKind, ClassListEntry
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, outbox, squads
+from storage.tables import class_lists, outbox, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -52,15 +52,15 @@ async def me(db: Transaction, tryout: Tryout, request: Request, *, picked: int) 
         raise Refusal(Reason.LIST_GONE)
     if entry.student_id is not None:
         return Replace(message=await _taken(db, tryout, request, entry))
-    student_id = await squads.enter_student(db, tryout.id, request.who, entry.name, entry.section)
+    student_id = await students.enter_student(db, tryout.id, request.who, entry.name, entry.section)
     await class_lists.link(db, entry.id, student_id)
     await class_lists.stop_waiting(db, tryout.id, request.who)
-    student = await squads.student(db, student_id)
+    student = await students.student(db, student_id)
     assert student is not None
     await board_changed(db, tryout)
     await audit(db, tryout, request, "student.enter", student=student_id)
     if late:
-        await squads.note_late(db, student_id, request.at)
+        await students.note_late(db, student_id, request.at)
         await outbox.enqueue(db, tryout.id, "office", latecomers.late_student(student), request.at)
         await audit(db, tryout, request, "student.late", student=student_id)
     return Replace(message=words.known(student, late))
@@ -69,7 +69,7 @@ async def me(db: Transaction, tryout: Tryout, request: Request, *, picked: int) 
 async def _taken(db: Transaction, tryout: Tryout, request: Request, entry: ClassListEntry) -> Message:
     """Somebody is that student already: what the coach and the asker are told."""
     assert entry.student_id is not None
-    holder = await squads.student(db, entry.student_id)
+    holder = await students.student(db, entry.student_id)
     without = holder is not None and holder.platform_id is None
     kind: ClaimKind = "has-account" if without else "picked-twice"
     person = actor_of(tryout, request.who)

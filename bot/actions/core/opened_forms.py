@@ -9,7 +9,7 @@ from bot.words.core.action_keys import AnyKey
 from storage.records.message import Form, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import audit_log, judges, squads, tryouts
+from storage.tables import audit_log, judges, squads, students, tryouts
 from storage.tables.sql_session import Snapshot, Value
 
 
@@ -73,9 +73,9 @@ async def _name_of(db: Snapshot, tryout: Tryout, request: Request, actor: str) -
     known = [(one.platform_id, one.name) for one in officers] if "recorder" in held else []
     if "coach" in held:
         known += [(one.platform_id, one.name) for one in await judges.judges(db, tryout.id)]
-        known += [(one.platform_id, one.name) for one in await squads.students(db, tryout.id) if one.platform_id]
+        known += [(one.platform_id, one.name) for one in await students.students(db, tryout.id) if one.platform_id]
     elif "recorder" not in held:
-        me = await squads.student_of(db, tryout.id, request.who)
+        me = await students.student_of(db, tryout.id, request.who)
         mates = await squads.members(db, me.squad_id) if me is not None and me.squad_id is not None else []
         known = [(one.platform_id, one.name) for one in mates if one.platform_id]
     return next((words.named(name) for account, name in known if means(account)), words.SOMEBODY_ELSE)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from bot.actions.delivery.destination import Destination, destination_of
 from bot.actions.delivery.pending_work import Lane
 from storage.records.delivery import LiveMessage, OutboxMessage, Room, Seat
-from storage.tables import live_messages, outbox, rooms
+from storage.tables import live_messages, outbox, rooms, squad_room_members
 from storage.tables.sql_session import Snapshot
 
 
@@ -31,5 +31,5 @@ async def work_at(db: Snapshot, lane: Lane) -> LaneWork:
     if not destination.squad_id:
         return LaneWork(destination, outgoing, live)
     room = await rooms.room(db, destination.squad_id)
-    seats = await rooms.seats(db, destination.squad_id) if room is not None and room.seats_open else []
+    seats = await squad_room_members.seats(db, destination.squad_id) if room is not None and room.seats_open else []
     return LaneWork(destination, outgoing, live, room, tuple(seats))

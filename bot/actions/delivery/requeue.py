@@ -8,7 +8,7 @@ from bot.words.delivery import undelivered as words
 from storage.records.message import Answer, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import delivery_incidents, outbox, rooms
+from storage.tables import delivery_incidents, outbox, squad_room_members
 from storage.tables.sql_session import Transaction
 
 
@@ -24,6 +24,6 @@ async def try_everything_again(db: Transaction, tryout: Tryout, now: datetime) -
     """Queue again what failed and is not too late, wait no longer with the rest; returns how many had failed."""
     count = await outbox.take_back(db, tryout.id, now)
     await outbox.hurry(db, tryout.id, now)
-    await rooms.try_seats_again(db, tryout.id)
+    await squad_room_members.try_seats_again(db, tryout.id)
     await delivery_incidents.end_all(db, tryout.id)
     return count

@@ -13,7 +13,7 @@ from bot.words.office import digest as words
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
 from storage.records.tryout import Tryout
-from storage.tables import outbox, scheduled_jobs, squads
+from storage.tables import outbox, scheduled_jobs, students
 from storage.tables.sql_session import Snapshot, Transaction
 from storage.tables.undelivered import undelivered
 
@@ -35,7 +35,7 @@ async def _compose(db: Snapshot, tryout: Tryout, now: datetime) -> Work[Message 
     ]
     said = [one.handled_at for one in planned if one.kind == "digest" and one.state == "done" and one.handled_at]
     skipped = await _skipped(db, tryout, max(said, default=now - LONGEST_LOOK_BACK))
-    late = [one.name for one in await squads.students(db, tryout.id) if one.late_at and one.squad_id is None]
+    late = [one.name for one in await students.students(db, tryout.id) if one.late_at and one.squad_id is None]
     before = await outbox.texts_beginning(db, tryout.id, "office", words.HEAD)
     lines = partial(words.lines, behind, alone, sheets_open, skipped, soon, found.questions, late)
     return lambda: words.digest(lines(), before)

@@ -28,7 +28,7 @@ from storage.records.message import Answer, Message, Replace
 from storage.records.plan import Plan
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import attempts, decisions, judges, live_messages, outbox, squads, surprises, tryouts
+from storage.tables import attempts, decisions, judges, live_messages, outbox, squads, students, surprises, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -123,13 +123,13 @@ async def _checked(db: Snapshot, tryout: Tryout, plan: Plan, request: Request) -
     found = changes(tryout.plan, plan)
     if not found:
         raise Refusal(Reason.NOTHING_CHANGED)
-    students = await squads.students(db, tryout.id)
+    signed_up = await students.students(db, tryout.id)
     teams = await squads.squads(db, tryout.id)
     present = Present(
         state=tryout.state,
         now=request.at,
-        sections=frozenset([*(one.section for one in students), *(squad.section for squad in teams)]),
-        largest=max((sum(one.squad_id == squad.id for one in students) for squad in teams), default=0),
+        sections=frozenset([*(one.section for one in signed_up), *(squad.section for squad in teams)]),
+        largest=max((sum(one.squad_id == squad.id for one in signed_up) for squad in teams), default=0),
         tied=tryout.state == "settled" and await tied_for_good(db, tryout),
     )
     check_change(tryout.plan, plan, schedule_of(tryout), schedule(plan, tryout.brief_at), present)

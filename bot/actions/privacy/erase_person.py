@@ -23,11 +23,12 @@ from storage.records.tryout import Tryout
 from storage.tables import (
     class_lists,
     corrections,
+    erase_person,
     judges,
     live_messages,
-    privacy,
     scheduled_jobs,
     squads,
+    students,
     tryouts,
 )
 from storage.tables.sql_session import Snapshot, Transaction
@@ -48,7 +49,7 @@ async def forget_student(db: Transaction, tryout: Tryout, request: Request, stud
     names = {one.name, *await corrections.known_as(db, one.id)}
     if one.platform_id is not None:
         names.add(str(one.platform_id))
-        await privacy.forget_account(db, tryout.id, one.platform_id)
+        await erase_person.forget_account(db, tryout.id, one.platform_id)
     said = [await _forget_student(db, tryout, request, one, squad)]
     return await _told(db, tryout, request, said, names)
 
@@ -67,7 +68,7 @@ async def ask_account(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     what += [words.officer_goes(officer.role) for officer in officers]
     if await class_lists.waiting_of(db, tryout.id, person.id) is not None:
         what.append(words.waiting_goes())
-    if await privacy.has_recorded(db, tryout.id, person.id):
+    if await erase_person.has_recorded(db, tryout.id, person.id):
         what.append(words.recorded_goes())
     return Replace(
         message=words.sure_to_forget(person.name, (*what, words.KEPT), ActionKey.PEOPLE_ACCOUNT_FORGOTTEN, person.id)
@@ -79,9 +80,9 @@ async def forget_account(db: Transaction, tryout: Tryout, request: Request, acco
     """Erase everything under an account: as a student, as a judge, as a helper."""
     one, judge, officers = await _known(db, tryout, account)
     said, names = [], {str(account), *(officer.name for officer in officers)}
-    if await privacy.has_recorded(db, tryout.id, account):
+    if await erase_person.has_recorded(db, tryout.id, account):
         said.append(words.recorded_goes())
-    await privacy.forget_account(db, tryout.id, account)
+    await erase_person.forget_account(db, tryout.id, account)
     waits = await class_lists.waiting_of(db, tryout.id, account)
     if waits is not None:
         await class_lists.stop_waiting(db, tryout.id, account)
@@ -92,7 +93,7 @@ async def forget_account(db: Transaction, tryout: Tryout, request: Request, acco
         names |= {one.name, *await corrections.known_as(db, one.id)}
         said.append(await _forget_student(db, tryout, request, one, squad))
     if judge is not None:
-        await privacy.forget_judge(db, judge.id, ERASED.judge)
+        await erase_person.forget_judge(db, judge.id, ERASED.judge)
         await audit(db, tryout, request, "forget.judge", judge=judge.id)
         said.append(words.judge_goes(judge.number))
         names.add(judge.name)
@@ -109,12 +110,12 @@ async def _known(db: Snapshot, tryout: Tryout, account: int) -> tuple[Student | 
     Raises:
         Refusal: `knows_nobody` when that is nothing.
     """
-    one = await squads.student_of(db, tryout.id, account)
+    one = await students.student_of(db, tryout.id, account)
     judge = await judges.judge_of(db, tryout.id, account)
     officers = [officer for officer in await tryouts.officers(db, tryout.id) if officer.platform_id == account]
     waits = await class_lists.waiting_of(db, tryout.id, account)
     known = one is not None or judge is not None or bool(officers) or waits is not None
-    if not known and not await privacy.has_recorded(db, tryout.id, account):
+    if not known and not await erase_person.has_recorded(db, tryout.id, account):
         raise Refusal(Reason.KNOWS_NOBODY)
     return one, judge, officers
 
@@ -128,9 +129,9 @@ async def _forget_student(db: Transaction, tryout: Tryout, request: Request, one
     if squad is not None and stays:
         await _hand_over(db, tryout, request, one, squad)
     if stays:
-        await privacy.forget_student(db, one.id, student_label(one.id))
+        await erase_person.forget_student(db, one.id, student_label(one.id))
     else:
-        await privacy.delete_student(db, one.id)
+        await erase_person.delete_student(db, one.id)
     await audit(db, tryout, request, "forget.student", student=one.id)
     return words.student_goes(one.id, stays)
 
@@ -150,7 +151,7 @@ def _stays(tryout: Tryout, request: Request, squad: Squad | None) -> str:
 
 
 async def _told(db: Transaction, tryout: Tryout, request: Request, said: list[str], names: set[str]) -> Answer:
-    erased = await privacy.forget_words(db, tryout.id, {*names, *(escape(name) for name in names)}, ERASED.name)
+    erased = await erase_person.forget_words(db, tryout.id, {*names, *(escape(name) for name in names)}, ERASED.name)
     await every_squad_changed(db, tryout)
     await live_messages.mark_stale(db, tryout.id, "*")
     # The account is still needed until the delivery worker has taken it out of the squad's room.

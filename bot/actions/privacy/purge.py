@@ -16,9 +16,10 @@ from storage.tables import (
     audit_log,
     live_messages,
     outbox,
-    privacy,
     processed_interactions,
+    purge_tryout,
     scheduled_jobs,
+    squad_room_members,
     tryouts,
 )
 from storage.tables.sql_session import Transaction
@@ -53,7 +54,7 @@ async def purge(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetim
 
 async def erase_all(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """Erase every name of a try-out that is put away; the office reads that it was done."""
-    await privacy.purge(db, tryout.id, ERASED, now)
+    await purge_tryout.purge(db, tryout.id, ERASED, now)
     by_number = await audit_log.names_accounts(db, tryout.id)
     await processed_interactions.drop_answers(db, now - retention.ANSWERS)
     await live_messages.mark_stale(db, tryout.id, "*")
@@ -64,6 +65,6 @@ async def erase_all(db: Transaction, tryout: Tryout, now: datetime) -> None:
 @job("tidy")
 async def tidy(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """Let go of the accounts of people who have been taken out of a squad's room; wait while some are still in it."""
-    await privacy.tidy_seats(db, tryout.id)
-    if tryout.state != "archived" and await privacy.seats_to_empty(db, tryout.id):
+    await squad_room_members.tidy_seats(db, tryout.id)
+    if tryout.state != "archived" and await squad_room_members.seats_to_empty(db, tryout.id):
         await scheduled_jobs.schedule_job(db, tryout.id, "tidy", f"{now:%Y%m%dT%H%M%S}", now + timedelta(hours=1))

@@ -17,7 +17,7 @@ from storage.records.people import Squad
 from storage.records.questions import Clarification, ClarificationDraft, Question, QuestionState
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import live_messages, outbox, questions, squads
+from storage.tables import live_messages, outbox, questions, squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 from storage.tables.surprises import waiting as surprises_to_come
 
@@ -221,7 +221,7 @@ async def _published(db: Snapshot, tryout: Tryout, number: int) -> Clarification
 
 
 async def _asker(db: Snapshot, question: Question) -> str:
-    student = await squads.student(db, question.student_id) if question.student_id is not None else None
+    student = await students.student(db, question.student_id) if question.student_id is not None else None
     return student.name if student is not None else ""
 
 

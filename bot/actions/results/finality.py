@@ -6,7 +6,7 @@ from datetime import datetime
 from bot.rules.results.finality import Doubt, doubt
 from bot.words.results import finality as words
 from storage.records.tryout import Tryout
-from storage.tables import mixed_team, offers_and_feedback, outbox, protests, scheduled_jobs, squads
+from storage.tables import mixed_team, offers_and_feedback, outbox, protests, scheduled_jobs, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -39,7 +39,7 @@ async def _accepted(db: Snapshot, tryout: Tryout) -> tuple[list[int], dict[int, 
     rooms = [one.squad_id for one in await offers_and_feedback.offers(db, tryout.id) if one.state == "accepted"]
     members: dict[int, list[str]] = defaultdict(list)
     for known in await mixed_team.offers(db, tryout.id):
-        one = await squads.student(db, known.student_id) if known.state == "accepted" else None
+        one = await students.student(db, known.student_id) if known.state == "accepted" else None
         if one is not None and one.squad_id is not None:
             members[one.squad_id].append(one.name)
     return rooms, members

@@ -24,7 +24,7 @@ from storage.records.offers_and_feedback import Offer, OfferState
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import offers_and_feedback, outbox, scheduled_jobs, squads
+from storage.tables import offers_and_feedback, outbox, scheduled_jobs, squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -165,7 +165,7 @@ async def _settle(
 
 
 async def _captain(db: Snapshot, squad: Squad) -> tuple[Student, ...]:
-    found = None if squad.captain_id is None else await squads.student(db, squad.captain_id)
+    found = None if squad.captain_id is None else await students.student(db, squad.captain_id)
     return () if found is None else (found,)
 
 

@@ -11,14 +11,14 @@ from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
-from storage.tables import attempts, judges, squads
+from storage.tables import attempts, judges, squads, students
 from storage.tables.sql_session import Snapshot
 
 
 async def score_book(db: Snapshot, tryout: Tryout) -> ScoreBook:
     """The score book of a try-out as it stands now, by the plan that counts."""
     members: dict[int, int] = {}
-    for student in await squads.students(db, tryout.id):
+    for student in await students.students(db, tryout.id):
         if student.squad_id is not None:
             members[student.squad_id] = members.get(student.squad_id, 0) + 1
     return ScoreBook(

@@ -9,7 +9,7 @@ from bot.rules.squads.names import check_person_name
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, squads
+from storage.tables import class_lists, squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -25,7 +25,7 @@ def is_open(tryout: Tryout, request: Request) -> bool:
 
 async def me_of(db: Snapshot, tryout: Tryout, request: Request) -> Student | None:
     """The student who asks, if known."""
-    return await squads.student_of(db, tryout.id, request.who)
+    return await students.student_of(db, tryout.id, request.who)
 
 
 async def my_squad_of(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Student, Squad, list[Student]]:
@@ -98,7 +98,7 @@ async def enter_me(db: Transaction, tryout: Tryout, request: Request, section: s
     eligibility.check_section(tryout.plan, section)
     name = check_person_name(request.fields.get("name") or (known.name if known else request.name))
     if known is not None:
-        await squads.correct_student(db, known.id, name, section)
+        await students.correct_student(db, known.id, name, section)
         return known.model_copy(update={"name": name, "section": section})
-    student_id = await squads.add_student(db, tryout.id, request.who, name, section)
+    student_id = await students.add_student(db, tryout.id, request.who, name, section)
     return Student(id=student_id, tryout_id=tryout.id, platform_id=request.who, name=name, section=section)

@@ -16,7 +16,7 @@ from bot.words.squads import correct_student as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, decisions, squads
+from storage.tables import class_lists, decisions, students
 from storage.tables.sql_session import Conflict, Snapshot, Transaction
 
 
@@ -48,7 +48,7 @@ async def correct_details(
         except Refusal:
             raise Refusal(Reason.SECTION_NEEDS_REASON, squad=squad.name, section=squad.section) from None
         decision = await decisions.decide(db, tryout.id, "seat", squad.id, one.id, reason, request.at)
-    await squads.correct_student(db, one.id, name, section)
+    await students.correct_student(db, one.id, name, section)
     await list_follows(db, one.id, name, section)
     before, after = ({"name": value[0], "section": value[1]} for value in ((one.name, one.section), (name, section)))
     await keep_correction(db, request, "details", one, before, after, decision)

@@ -6,7 +6,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.request import Person, Request
 from storage.records.tryout import Tryout
-from storage.tables import squads, tryouts
+from storage.tables import squads, students, tryouts
 from storage.tables.sql_session import Snapshot
 
 
@@ -48,7 +48,7 @@ async def check_may_help(db: Snapshot, tryout: Tryout, people: Iterable[Person])
         Refusal: `competitor_cannot_help` (person, squad).
     """
     for person in people:
-        student = await squads.student_of(db, tryout.id, person.id)
+        student = await students.student_of(db, tryout.id, person.id)
         squad = await squads.squad(db, student.squad_id) if student and student.squad_id else None
         if squad is not None:
             raise Refusal(Reason.COMPETITOR_CANNOT_HELP, person=person.name, squad=squad.name)

@@ -10,7 +10,7 @@ from bot.words.squads import latecomers as words
 from storage.records.message import Answer, Open, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import outbox, squads
+from storage.tables import outbox, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -29,7 +29,7 @@ async def came_late(db: Transaction, tryout: Tryout, request: Request) -> Answer
     await _check_late(db, tryout, request)
     me = await enter_me(db, tryout, request, request.field("section"))
     if me.late_at is None:
-        await squads.note_late(db, me.id, request.at)
+        await students.note_late(db, me.id, request.at)
         await outbox.enqueue(db, tryout.id, "office", words.late_student(me), request.at)
         await audit(db, tryout, request, "student.late", student=me.id)
     return Say(message=words.told_coach(me))

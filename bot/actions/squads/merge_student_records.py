@@ -13,7 +13,7 @@ from storage.records.message import Answer, Replace
 from storage.records.people import Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import corrections, squads
+from storage.tables import corrections, squad_room_members
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -38,9 +38,9 @@ async def join(db: Transaction, tryout: Tryout, request: Request, student_id: in
     """Make two records of one student one."""
     stays, goes = await _pair(db, tryout, student_id, other_id)
     if goes.squad_id is not None and goes.platform_id is None and stays.platform_id is not None:
-        await squads.want_in_room(db, goes.squad_id, stays.platform_id)
+        await squad_room_members.want_in_room(db, goes.squad_id, stays.platform_id)
     if stays.squad_id is not None and stays.platform_id is None and goes.platform_id is not None:
-        await squads.want_in_room(db, stays.squad_id, goes.platform_id)
+        await squad_room_members.want_in_room(db, stays.squad_id, goes.platform_id)
     kept = await corrections.join_students(db, stays, goes)
     after = await corrections.seat_of(db, stays)
     await keep_correction(db, request, "join", stays, kept, after)

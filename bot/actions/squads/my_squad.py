@@ -18,7 +18,7 @@ from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, hand_ins, mixed_team, rooms, squads
+from storage.tables import day_timetable, hand_ins, mixed_team, squad_room_members, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -43,7 +43,7 @@ async def my_squad_keep(db: Snapshot, tryout: Tryout, request: Request) -> Answe
 async def show_in_again(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Put me into my squad's room anew: who left the class server and came back is in it no more, unseen by us."""
     _, squad, _ = await my_squad_of(db, tryout, request)
-    await rooms.show_in_again(db, squad.id, request.who)
+    await squad_room_members.show_in_again(db, squad.id, request.who)
     return Say(message=words.shown_in_again(squad))
 
 
@@ -67,7 +67,7 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad, 
     return words.Doings(
         place=place is not None and place.state != "alternate",
         protest=squad_may_protest(tryout, request),
-        alone=await squads.count_alone(db, tryout.id, squad.section) if may_change else 0,
+        alone=await students.count_alone(db, tryout.id, squad.section) if may_change else 0,
         to_read=running and tryout.brief_at is not None,
         parts=parts,
         parts_to_see=bool(pieces) and tryout.state != "archived",

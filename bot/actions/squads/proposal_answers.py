@@ -20,7 +20,7 @@ from storage.records.people import Squad, Student
 from storage.records.proposals import ProposedSeat
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import outbox, proposals, squads
+from storage.tables import outbox, proposals, squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -44,7 +44,7 @@ async def _companions(db: Snapshot, tryout: Tryout, seat: ProposedSeat) -> list[
         return await squads.members(db, seat.squad_id)
     found = []
     for other in await proposals.seats(db, tryout.id):
-        one = await squads.student(db, other.student_id)
+        one = await students.student(db, other.student_id)
         if one and other.new_squad == seat.new_squad and one.id != seat.student_id and other.answer != "no":
             found.append(one)
     return found
@@ -68,7 +68,7 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, stamp: str = 
         return Replace(message=words.place_gone())
     await audit(db, tryout, request, "proposal.yes", student=me.id)
     await found_ready(db, tryout, request)
-    now = await squads.student(db, me.id)
+    now = await students.student(db, me.id)
     assert now is not None
     if squad is None and now.squad_id is not None:
         squad = await squads.squad(db, now.squad_id)
@@ -125,27 +125,27 @@ async def found_ready(db: Transaction, tryout: Tryout, request: Request) -> None
         willing = [seat for seat in seats if seat.answer == "yes"]
         if any(seat.answer is None for seat in seats):
             continue
-        found = [one for seat in willing if (one := await squads.student(db, seat.student_id)) is not None]
-        students = [one for one in found if await may_compete(db, tryout, one.platform_id)]
-        if len(students) < tryout.plan.squads.smallest:
-            if students:
-                await outbox.enqueue(db, tryout.id, "office", words.too_few(number, students), request.at)
+        found = [one for seat in willing if (one := await students.student(db, seat.student_id)) is not None]
+        founders = [one for one in found if await may_compete(db, tryout, one.platform_id)]
+        if len(founders) < tryout.plan.squads.smallest:
+            if founders:
+                await outbox.enqueue(db, tryout.id, "office", words.too_few(number, founders), request.at)
             for one in found:
                 await proposals.change(db, one.id, None, None)
             continue
-        await _found(db, tryout, request, students)
+        await _found(db, tryout, request, founders)
 
 
-async def _found(db: Transaction, tryout: Tryout, request: Request, students: list[Student]) -> None:
+async def _found(db: Transaction, tryout: Tryout, request: Request, founders: list[Student]) -> None:
     """Found a squad of willing students; the first who has an account leads it."""
     names = await squads.names(db, tryout.id)
     free = (f"New squad {number}" for number in range(1, len(names) + 2))
     name = next(one for one in free if not any(alike(one, other) for other in names))
-    squad = await add_squad(db, tryout, request, name, students[0].section)
-    for one in students:
-        await squads.seat(db, one, squad.id, request.at)
+    squad = await add_squad(db, tryout, request, name, founders[0].section)
+    for one in founders:
+        await students.seat(db, one, squad.id, request.at)
         await audit(db, tryout, request, "squad.join", squad=squad.id, student=one.id)
-    leads = next((one for one in students if one.platform_id is not None), students[0])
+    leads = next((one for one in founders if one.platform_id is not None), founders[0])
     await squads.set_captain(db, squad.id, leads.id)
     await tell_squad(db, tryout, squad, squad_room.welcome_to_room(tryout.plan, squad), request)
     await board_changed(db, tryout, squad.id)

@@ -17,7 +17,7 @@ from storage.records.people import Student
 from storage.records.proposals import Proposal, ProposedSeat
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import outbox, proposals, squads
+from storage.tables import outbox, proposals, squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 Found = dict[str, Split]
@@ -61,8 +61,8 @@ async def _search(db: Snapshot, tryout: Tryout, request: Request) -> Work[Found]
     sizes = tryout.plan.squads
     return partial(
         lambda: {
-            section: propose(students, room[section], wishes, sizes.smallest, sizes.largest)
-            for section, students in sorted(alone.items())
+            section: propose(group, room[section], wishes, sizes.smallest, sizes.largest)
+            for section, group in sorted(alone.items())
         }
     )
 
@@ -76,8 +76,8 @@ async def look(db: Transaction, tryout: Tryout, request: Request, *, prepared: F
     for split in prepared.values():
         made += [
             ProposedSeat(student_id=one, tryout_id=tryout.id, squad_id=squad)
-            for squad, students in split.joins.items()
-            for one in students
+            for squad, group in split.joins.items()
+            for one in group
         ]
         for group in split.founds:
             number += 1
@@ -96,11 +96,11 @@ async def pick_place(
     one, seat = await _seat(db, tryout, picked or student_id)
     rows = [(squad, members) for squad, members in await by_squad(db, tryout) if squad is not None]
     seats = await proposals.seats(db, tryout.id)
-    students = {student.id: student for student in await squads.students(db, tryout.id)}
+    everybody = {student.id: student for student in await students.students(db, tryout.id)}
     groups: dict[int, list[Student]] = defaultdict(list)
     for other in seats:
-        if other.new_squad is not None and students[other.student_id].section == one.section:
-            groups[other.new_squad].append(students[other.student_id])
+        if other.new_squad is not None and everybody[other.student_id].section == one.section:
+            groups[other.new_squad].append(everybody[other.student_id])
     fresh = max((other.new_squad or 0 for other in seats), default=0) + 1
     return Replace(message=words.places(tryout.plan, one, seat, rows, groups, fresh, page))
 
@@ -127,7 +127,7 @@ async def change(db: Transaction, tryout: Tryout, request: Request, student_id: 
 
 async def _seat(db: Snapshot, tryout: Tryout, student_id: int) -> tuple[Student, ProposedSeat]:
     for seat in await proposals.seats(db, tryout.id):
-        one = await squads.student(db, seat.student_id) if seat.student_id == student_id else None
+        one = await students.student(db, seat.student_id) if seat.student_id == student_id else None
         if one is not None:
             return one, seat
     raise Refusal(Reason.PROPOSAL_GONE)
@@ -146,7 +146,7 @@ async def accept(db: Transaction, tryout: Tryout, request: Request, stamp: str =
     await audit(db, tryout, request, "proposal.accept")
     asked = 0
     for seat in await proposals.seats(db, tryout.id):
-        one = await squads.student(db, seat.student_id)
+        one = await students.student(db, seat.student_id)
         assert one is not None
         if seat.squad_id is None and seat.new_squad is None:
             continue
@@ -168,7 +168,7 @@ async def _check_legal(db: Snapshot, tryout: Tryout) -> None:
     into: dict[int, int] = defaultdict(int)
     new: dict[int, list[Student]] = defaultdict(list)
     for seat in await proposals.seats(db, tryout.id):
-        one = await squads.student(db, seat.student_id)
+        one = await students.student(db, seat.student_id)
         assert one is not None
         if seat.squad_id is not None:
             into[seat.squad_id] += 1
@@ -199,7 +199,7 @@ async def wait_no_longer(db: Transaction, tryout: Tryout, request: Request, stam
         return Replace(message=await _page(db, tryout, words.CHANGED))
     left = []
     for seat in await proposals.seats(db, tryout.id):
-        one = await squads.student(db, seat.student_id)
+        one = await students.student(db, seat.student_id)
         if one is not None and seat.answer is None and (seat.squad_id or seat.new_squad):
             await proposals.answer(db, one.id, "yes")
             try:

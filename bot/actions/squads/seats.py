@@ -11,14 +11,14 @@ from bot.words.squads import squad_room
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import squads
+from storage.tables import squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
 async def by_squad(db: Snapshot, tryout: Tryout) -> list[tuple[Squad | None, list[Student]]]:
     """Every squad with its members, then the students without one (under None)."""
     grouped: dict[int | None, list[Student]] = defaultdict(list)
-    for one in await squads.students(db, tryout.id):
+    for one in await students.students(db, tryout.id):
         grouped[one.squad_id].append(one)
     rows: list[tuple[Squad | None, list[Student]]] = [
         (squad, sorted(grouped[squad.id], key=lambda one: (one.joined_at, one.id)))
@@ -39,7 +39,7 @@ async def take_seat(
         Refusal: `helper_cannot_compete`.
     """
     await check_may_compete(db, tryout, one.platform_id)
-    await squads.seat(db, one, squad.id, request.at)
+    await students.seat(db, one, squad.id, request.at)
     await squads.lead_if_nobody_does(db, squad.id, one.id)
     await tell_squad(db, tryout, squad, squad_room.came(one.name), request)
     await board_changed(db, tryout, squad.id)
@@ -51,7 +51,7 @@ async def give_up_seat(db: Transaction, tryout: Tryout, request: Request, member
 
     A squad that is empty then is closed, but not once the result is announced, in which it stands.
     """
-    await squads.unseat(db, member)
+    await students.unseat(db, member)
     stay = await squads.members(db, squad.id)
     captain = eligibility.next_captain(squad, stay)
     if captain is None and tryout.result_stands:

@@ -24,7 +24,7 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import squads
+from storage.tables import squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -64,7 +64,7 @@ async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     me = await enter_me(db, tryout, request, request.fields.get("section", ""))
     code = await new_code(db, tryout, request)
     squad = await squads.found_squad(db, me, name, name_keys(name), code, request.at)
-    await squads.seat(db, me, squad.id, request.at)
+    await students.seat(db, me, squad.id, request.at)
     await tell_squad(db, tryout, squad, squad_room.welcome_to_room(tryout.plan, squad), request)
     await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.found", squad=squad.id)
@@ -176,7 +176,7 @@ async def look_no_more(db: Transaction, tryout: Tryout, request: Request) -> Ans
 
 async def _look(db: Transaction, tryout: Tryout, request: Request, me: Student, looking: bool) -> Say:
     await check_unattached(db, me)
-    await squads.set_looking(db, me.id, looking)
+    await students.set_looking(db, me.id, looking)
     await board_changed(db, tryout)
     await audit(db, tryout, request, "squad.looking", student=me.id, looking=looking)
     return Say(message=words.looking(me.model_copy(update={"looking": looking})))

@@ -24,7 +24,7 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import corrections, decisions, live_messages, small_squad_grace, squads
+from storage.tables import corrections, decisions, live_messages, small_squad_grace, squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -113,7 +113,7 @@ async def withdraw(db: Transaction, tryout: Tryout, request: Request, squad_id: 
     squad = await _may_be_taken_out(db, tryout, squad_id)
     reason = reason_of(request)
     for member in await squads.members(db, squad.id):
-        await squads.unseat(db, member)
+        await students.unseat(db, member)
     await squads.withdraw(db, squad.id)
     decision = await decisions.decide(db, tryout.id, "withdrawn", squad.id, None, reason, request.at)
     await board_changed(db, tryout, squad.id)
@@ -150,7 +150,7 @@ async def squad_page(db: Snapshot, tryout: Tryout, squad: Squad, page: int = 0) 
     members = await squads.members(db, squad.id)
     last = await corrections.last_of(db, squad_id=squad.id)
     free = max(0, tryout.plan.squads.largest - len(members))
-    alone = [one for one in await squads.students(db, tryout.id) if one.squad_id is None]
+    alone = [one for one in await students.students(db, tryout.id) if one.squad_id is None]
     could = [one for one in alone if one.section == squad.section] if free else []
     small = await is_small(db, tryout, squad)
     until = await small_squad_grace.waits_until(db, squad.id) if small else None

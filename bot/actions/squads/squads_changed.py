@@ -9,7 +9,7 @@ from storage.records.message import Message
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import live_messages, outbox, rooms, squads, tryouts
+from storage.tables import live_messages, outbox, squad_room_members, squads, tryouts
 from storage.tables.sql_session import Transaction
 
 when_squads_change = Followers[Collection[int]]("squads")
@@ -40,7 +40,7 @@ async def _show_roster(db: Transaction, tryout_id: int) -> None:
 async def every_squad_changed(db: Transaction, tryout: Tryout) -> None:
     """The same where any squad may have changed."""
     squad_ids = [squad.id for squad in await squads.squads(db, tryout.id)]
-    await rooms.adjust_seats(db, squad_ids)
+    await squad_room_members.adjust_seats(db, squad_ids)
     await board_changed(db, tryout, *squad_ids)
 
 

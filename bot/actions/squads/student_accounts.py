@@ -14,7 +14,7 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import squads
+from storage.tables import squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -31,7 +31,7 @@ async def let_go(db: Transaction, tryout: Tryout, request: Request, student_id: 
     """Let a student's account go: name, squad and what was handed in stay; the account sees nothing of it any more."""
     one, _ = await student_with_squad(db, tryout, student_id)
     _check_has_account(one)
-    await squads.set_account(db, one, None)
+    await students.set_account(db, one, None)
     await board_changed(db, tryout, *([one.squad_id] if one.squad_id else []))
     await audit(db, tryout, request, "student.account-let-go", student=one.id)
     return Replace(message=words.let_go(one))
@@ -45,11 +45,11 @@ async def link_account(db: Transaction, tryout: Tryout, request: Request, one: S
     """
     if one.platform_id is not None:
         raise Refusal(Reason.HAS_ACCOUNT, name=one.name)
-    other = await squads.student_of(db, tryout.id, account)
+    other = await students.student_of(db, tryout.id, account)
     if other is not None:
         raise Refusal(Reason.ACCOUNT_IN_USE, name=other.name)
     await check_may_compete(db, tryout, account)
-    await squads.set_account(db, one, account)
+    await students.set_account(db, one, account)
     await board_changed(db, tryout, *([one.squad_id] if one.squad_id else []))
     await audit(db, tryout, request, "student.account", student=one.id, person=actor_of(tryout, account))
 
@@ -66,7 +66,7 @@ async def make_code(db: Transaction, tryout: Tryout, request: Request, student_i
     if one.platform_id is not None:
         raise Refusal(Reason.HAS_ACCOUNT, name=one.name)
     code = link_code(int.from_bytes(db.random_bytes(8)))
-    await squads.set_link_code(db, one.id, code)
+    await students.set_link_code(db, one.id, code)
     await audit(db, tryout, request, "student.link-code", student=one.id)
     return Say(message=words.code(one, code))
 
@@ -83,13 +83,13 @@ async def link(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
     Whoever has a squad is told so again: the first answer may not have reached the phone.
     """
-    one = await squads.by_link_code(db, tryout.id, tidy_code(request.field("code")))
+    one = await students.by_link_code(db, tryout.id, tidy_code(request.field("code")))
     if one is None:
-        one = await squads.student_of(db, tryout.id, request.who)
+        one = await students.student_of(db, tryout.id, request.who)
         if one is None or one.squad_id is None:
             raise Refusal(Reason.NO_SUCH_LINK)
     else:
         await link_account(db, tryout, request, one, request.who)
-        await squads.set_link_code(db, one.id, None)
+        await students.set_link_code(db, one.id, None)
     squad = await squads.squad(db, one.squad_id) if one.squad_id is not None else None
     return Say(message=words.linked(one, squad))

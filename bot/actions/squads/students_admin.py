@@ -18,7 +18,7 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, corrections, decisions, squads
+from storage.tables import class_lists, corrections, decisions, squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -34,7 +34,7 @@ async def entered(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     eligibility.check_section(tryout.plan, request.field("section"))
     name = check_person_name(request.field("name"))
     await _check_new(db, tryout, name, request.field("section"))
-    student_id = await squads.enter_student(db, tryout.id, None, name, request.field("section"))
+    student_id = await students.enter_student(db, tryout.id, None, name, request.field("section"))
     await class_lists.link_by_name(db, tryout.id, student_id, name_keys(name).folded, request.field("section"))
     await board_changed(db, tryout)
     await audit(db, tryout, request, "student.enter", student=student_id)
@@ -43,13 +43,13 @@ async def entered(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 async def _check_new(db: Snapshot, tryout: Tryout, name: str, section: str) -> None:
     """Nobody of a section has that name yet, or a Refusal: `student_there` (name, section)."""
-    for one in await squads.students(db, tryout.id):
+    for one in await students.students(db, tryout.id):
         if one.section == section and alike(one.name, name):
             raise Refusal(ClassReason.STUDENT_THERE, name=one.name, section=section)
 
 
 @view(ActionKey.PEOPLE_STUDENTS, "coach")
-async def students(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
+async def list_students(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Pick a student; those without a squad come first."""
     rows = await by_squad(db, tryout)
     found = [(one, squad) for squad, members in sorted(rows, key=lambda row: row[0] is not None) for one in members]
@@ -179,7 +179,7 @@ async def student_with_squad(db: Snapshot, tryout: Tryout, student_id: int) -> t
     Raises:
         Refusal: `student_gone`.
     """
-    one = await squads.student(db, student_id)
+    one = await students.student(db, student_id)
     if one is None or one.tryout_id != tryout.id:
         raise Refusal(Reason.STUDENT_GONE)
     return one, await squads.squad(db, one.squad_id) if one.squad_id is not None else None

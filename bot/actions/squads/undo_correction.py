@@ -20,7 +20,7 @@ from storage.records.message import Answer, Replace
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import corrections, squads
+from storage.tables import corrections, squad_room_members, squads, students
 from storage.tables.sql_session import Conflict, Transaction
 
 
@@ -64,7 +64,7 @@ async def _undo_student(db: Transaction, tryout: Tryout, request: Request, one: 
     if one.kind == "details":
         if {"name": student.name, "section": student.section} != one.after:
             raise Refusal(Reason.CORRECTION_HANGS)
-        await squads.correct_student(db, student.id, one.before["name"], one.before["section"])
+        await students.correct_student(db, student.id, one.before["name"], one.before["section"])
         await list_follows(db, student.id, one.before["name"], one.before["section"])
         return
     if await corrections.seat_of(db, student) != one.after:
@@ -81,10 +81,10 @@ async def _part(db: Transaction, one: Correction, student: Student) -> None:
     except Conflict:
         raise Refusal(Reason.CORRECTION_HANGS) from None
     for row in one.before["rows"]:
-        again = await squads.student(db, row["id"])
+        again = await students.student(db, row["id"])
         assert again is not None
         if student.squad_id is not None and again.squad_id is None and again.platform_id is not None:
-            await squads.leave_room(db, student.squad_id, again.platform_id)
+            await squad_room_members.leave_room(db, student.squad_id, again.platform_id)
 
 
 async def _move_back(db: Transaction, tryout: Tryout, request: Request, one: Correction, student: Student) -> None:
@@ -100,12 +100,12 @@ async def _move_back(db: Transaction, tryout: Tryout, request: Request, one: Cor
         raise Refusal(Reason.CORRECTION_HANGS)
     if student.squad_id is not None:
         left = await squad_of(db, tryout, student.squad_id)
-        await squads.unseat(db, student)
+        await students.unseat(db, student)
         await _captain_follows(db, left)
         await tell_squad(db, tryout, left, squad_room.went(student.name, None), request)
     if old is not None:
         await check_may_compete(db, tryout, student.platform_id)
-        await squads.seat(db, student, old.id, datetime.fromisoformat(one.before["joined_at"]))
+        await students.seat(db, student, old.id, datetime.fromisoformat(one.before["joined_at"]))
         await tell_squad(db, tryout, old, squad_room.came(student.name), request)
         if one.before["captain"]:
             await squads.set_captain(db, old.id, student.id)

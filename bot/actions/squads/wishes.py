@@ -10,7 +10,7 @@ from storage.records.message import Answer, Replace, Say
 from storage.records.people import Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import proposals, squads
+from storage.tables import proposals, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -72,5 +72,5 @@ async def _class(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Studen
         raise Refusal(Reason.WHO_ARE_YOU)
     if me.squad_id is not None:
         raise Refusal(Reason.WISHES_HAVE_SQUAD)
-    others = [one for one in await squads.students(db, tryout.id) if one.section == me.section and one.id != me.id]
+    others = [one for one in await students.students(db, tryout.id) if one.section == me.section and one.id != me.id]
     return me, sorted(others, key=lambda one: (one.name.casefold(), one.id))

@@ -7,7 +7,7 @@ import pytest
 
 from storage.records.message import Open
 from storage.records.request import Upload
-from storage.tables import squads, tryouts
+from storage.tables import squads, students, tryouts
 from tests.actions.conftest import COACH, SERVER, Asking, Begin, small_plan
 from tests.actions.hand_in_cast import BRIEF, handing_in
 
@@ -43,10 +43,10 @@ async def in_window(begin: Begin) -> Asking:
     asking.now = BRIEF + timedelta(hours=1)
     async with asking.store.write() as db:
         await tryouts.freeze(db, 1, "0" * 64, BRIEF)
-        me = await squads.student(db, await squads.enter_student(db, 1, ME, "Ada", "7-A"))
+        me = await students.student(db, await students.enter_student(db, 1, ME, "Ada", "7-A"))
         assert me is not None
         squad = await squads.add_squad(db, 1, "Crooked Spoons", ("c", "c", "c"), "7-A", "CODE", asking.now)
-        await squads.seat(db, me, squad, asking.now)
+        await students.seat(db, me, squad, asking.now)
     return asking
 
 
@@ -67,7 +67,7 @@ async def test_an_odd_name_is_refused_kindly_or_reads_as_a_name_everywhere(begin
     for key in ("people.entered", "people.renamed:1", "correct.details:1"):
         assert await kind(asking, key, COACH, fields={"squad": name, "name": name, "section": "7-A"})
     async with asking.store.read() as db:
-        kept = [one.name for one in await squads.squads(db, 1)] + [one.name for one in await squads.students(db, 1)]
+        kept = [one.name for one in await squads.squads(db, 1)] + [one.name for one in await students.students(db, 1)]
     for one in kept:
         assert 1 < len(one) <= 80 and one.isprintable() and any(letter.isalnum() for letter in one), repr(one)
 

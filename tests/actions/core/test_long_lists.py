@@ -13,7 +13,7 @@ from bot.words.core.keys import split
 from bot.words.squads.find_people import several
 from storage.records.message import Answer, Message, Open, Select, SelectField
 from storage.records.request import Request
-from storage.tables import judges, squads, tryouts
+from storage.tables import judges, squads, students, tryouts
 from storage.tables.sql_session import Transaction, stamp
 from tests.actions.conftest import START
 from tests.actions.core.test_hostile_pages import pages
@@ -35,11 +35,13 @@ async def large_class(db: Transaction) -> dict[str, Any]:
     for number in range(SQUADS):
         name = f"Squad {number}"
         squad = await squads.add_squad(db, 1, name, name_keys(name), "7-A", f"X{number}", START)
-        student = await squads.student(db, await squads.enter_student(db, 1, 5000 + number, f"Member {number}", "7-A"))
+        student = await students.student(
+            db, await students.enter_student(db, 1, 5000 + number, f"Member {number}", "7-A")
+        )
         assert student is not None
-        await squads.seat(db, student, squad, START)
+        await students.seat(db, student, squad, START)
     for number in range(STUDENTS):
-        await squads.enter_student(db, 1, 9000 + number, f"Alone {number}", "7-A")
+        await students.enter_student(db, 1, 9000 + number, f"Alone {number}", "7-A")
     for number in range(JUDGES):
         judge = await judges.enrol(db, 1, 7000 + number, f"Judge {number}")
         await judges.opt_in(db, judge, f"Judge {number}", START)

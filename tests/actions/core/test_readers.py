@@ -12,7 +12,7 @@ from bot.words.core.action_keys import ActionKey as Key
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.who_reads import who_reads
-from storage.tables import judges, rooms, tryouts
+from storage.tables import judges, squad_room_members, tryouts
 from tests.actions.conftest import COACH, Begin
 from tests.actions.office_cast import make_squad
 from tests.actions.scored import whole
@@ -64,8 +64,8 @@ async def test_the_seats_of_a_squads_room_are_its_readers(begin: Begin) -> None:
         await judges.enrol(db, tryout.id, 201, "Dov")
         for who, role in ((202, "scorekeeper"), (203, "typist"), (204, "coach")):
             await tryouts.add_officer(db, tryout.id, who, "Helper", role)
-        await rooms.adjust_seats(db)
-        seated = {seat.platform_id for seat in await rooms.seats(db, squad) if seat.wanted}
+        await squad_room_members.adjust_seats(db)
+        seated = {seat.platform_id for seat in await squad_room_members.seats(db, squad) if seat.wanted}
     by_reader = {"squad": {1, 2, 3}, "coaches": {COACH, 204}}
     assert seated == set().union(*(by_reader[one] for one in IN_ROOM["squad"]))
 

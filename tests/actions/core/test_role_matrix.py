@@ -22,7 +22,7 @@ from bot.words.squads import captains_own_squad, leave_squad, wishes
 from storage.records.plan import Practice
 from storage.records.request import Person, Request, Room
 from storage.records.tryout import ROOM_KINDS, STATES, State
-from storage.tables import calibration, judges, open_events_and_sheets, questions, squads, surprises, tryouts
+from storage.tables import calibration, judges, open_events_and_sheets, questions, squads, students, surprises, tryouts
 from storage.tables.sql_session import Conflict, Snapshot, Transaction, stamp
 from tests.actions.conftest import COACH, SERVER, START, small_plan
 from tests.actions.hand_in_cast import BRIEF, handing_in
@@ -124,17 +124,17 @@ async def scene(db: Transaction) -> dict[str, Any]:
     seats = {"member": 1, "captain": 1, "member of another squad": 2, "of a squad that was taken out": 4,
              "judge who joined a squad": 2, "scorekeeper who joined a squad": 2,
              "administrator in a squad": 2}  # fmt: skip
-    students: dict[str, int] = {}
+    student_ids: dict[str, int] = {}
     for name in ("unattached student", *seats):
-        students[name] = await squads.enter_student(db, here, PEOPLE[name], name.capitalize(), "7-A")
-        student = await squads.student(db, students[name])
+        student_ids[name] = await students.enter_student(db, here, PEOPLE[name], name.capitalize(), "7-A")
+        student = await students.student(db, student_ids[name])
         assert student is not None
         if name in seats:
-            await squads.seat(db, student, seats[name], START)
-    await squads.set_captain(db, 1, students["captain"])
-    gone = await squads.student(db, students["of a squad that was taken out"])
+            await students.seat(db, student, seats[name], START)
+    await squads.set_captain(db, 1, student_ids["captain"])
+    gone = await students.student(db, student_ids["of a squad that was taken out"])
     assert gone is not None
-    await squads.unseat(db, gone)
+    await students.unseat(db, gone)
     await squads.withdraw(db, 4)
     for name, account in PEOPLE.items():
         if "judge" in name:
@@ -150,7 +150,7 @@ async def scene(db: Transaction) -> dict[str, Any]:
     there = await tryouts.create(db, ELSEWHERE, plan, START)
     await tryouts.add_officer(db, there, PEOPLE["coach of another class server"], "Other", "coach")
     await tryouts.set_state(db, there, "window")
-    question = await questions.ask(db, here, 1, students["member"], "May we swap wheels?", START)
+    question = await questions.ask(db, here, 1, student_ids["member"], "May we swap wheels?", START)
     await open_events_and_sheets.open_event(db, here, "bunting", START)
     await surprises.start(db, here, "chain", START)
     trial = await calibration.begin(db, here, ("bunting", "bunting"), "An invented entry", None, START)
@@ -162,16 +162,16 @@ async def scene(db: Transaction) -> dict[str, Any]:
     sheet = {name: await db.value("SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE platform_id = ?",
                                   PEOPLE[name]) for name in PEOPLE}  # fmt: skip
     return {
-        "question_id": question, "trial_id": trial, "offer_id": offer, "sheet": sheet, "students": students,
-        "plan": short_fingerprint(plan), "stamps": await stamps(db, here, students),
+        "question_id": question, "trial_id": trial, "offer_id": offer, "sheet": sheet, "students": student_ids,
+        "plan": short_fingerprint(plan), "stamps": await stamps(db, here, student_ids),
     }  # fmt: skip
 
 
-async def stamps(db: Snapshot, here: int, students: dict[str, int]) -> dict[tuple[str, str], str]:
+async def stamps(db: Snapshot, here: int, student_ids: dict[str, int]) -> dict[tuple[str, str], str]:
     """What the newest buttons of each student carry, by action and person."""
     found: dict[tuple[str, str], str] = {}
-    everybody = sorted(await squads.students(db, here), key=lambda one: (one.name.casefold(), one.id))
-    for person, student_id in students.items():
+    everybody = sorted(await students.students(db, here), key=lambda one: (one.name.casefold(), one.id))
+    for person, student_id in student_ids.items():
         me = next(one for one in everybody if one.id == student_id)
         for wish in ("wish.with", "wish.not"):
             found[wish, person] = wishes.stamp_of(wishes.on_page([one for one in everybody if one.id != me.id], 0))

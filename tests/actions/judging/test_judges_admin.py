@@ -2,7 +2,7 @@
 
 from storage.records.message import Message
 from storage.records.request import Person
-from storage.tables import squads
+from storage.tables import students
 from tests.actions.conftest import COACH, Begin, button
 from tests.actions.judging_cast import ADA, BEN, CY, cast, enrol, select, squad_called
 
@@ -97,10 +97,10 @@ async def test_someone_who_is_in_a_squad_cannot_judge(begin: Begin) -> None:
     found = await cast(begin, people=())
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
-        student_id = await squads.enter_student(db, tryout.id, BEN, "Ben", "7-A")
-        student = await squads.student(db, student_id)
+        student_id = await students.enter_student(db, tryout.id, BEN, "Ben", "7-A")
+        student = await students.student(db, student_id)
         assert student is not None
-        await squads.seat(db, student, await squad_called(db, "Crooked Spoons"), found.asking.now)
+        await students.seat(db, student, await squad_called(db, "Crooked Spoons"), found.asking.now)
     answer = await enrol(found.asking, ADA, BEN)
     assert "**Judge 202** is in the squad **Crooked Spoons**. Whoever takes part cannot judge" in answer.text
     assert await found.asking.messages_to("news") == []
@@ -110,9 +110,9 @@ async def test_a_judge_who_joins_a_squad_later_is_never_given_that_squad(begin: 
     found = await cast(begin)
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
-        student = await squads.student(db, await squads.enter_student(db, tryout.id, BEN, "Ben", "7-A"))
+        student = await students.student(db, await students.enter_student(db, tryout.id, BEN, "Ben", "7-A"))
         assert student is not None
-        await squads.seat(db, student, await squad_called(db, "Crooked Spoons"), found.asking.now)
+        await students.seat(db, student, await squad_called(db, "Crooked Spoons"), found.asking.now)
     await found.open()
     assert await found.sheet_or_none(BEN, "Crooked Spoons") is None
     assert len(await found.sheets(BEN)) == 2 and len(await found.sheets(ADA)) == 3

@@ -10,7 +10,7 @@ import bot.actions.results.offers  # noqa: F401
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.core.scheduled_jobs import ring
 from storage.records.message import Message, Select, SelectField, TextField
-from storage.tables import offers_and_feedback, squads
+from storage.tables import offers_and_feedback, squads, students
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.scored import labels, whole
 
@@ -39,7 +39,7 @@ async def captain_of(asking: Asking, squad: int) -> int:
     async with asking.store.read() as db:
         one = await squads.squad(db, squad)
         assert one is not None and one.captain_id is not None
-        student = await squads.student(db, one.captain_id)
+        student = await students.student(db, one.captain_id)
         assert student is not None and student.platform_id is not None
     return student.platform_id
 

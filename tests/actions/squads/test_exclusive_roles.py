@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 
 from storage.records.request import Person
-from storage.tables import judges, squads, tryouts
+from storage.tables import judges, squads, students, tryouts
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.squads.test_proposals import propose, say
 
@@ -43,7 +43,7 @@ async def test_whoever_helps_gets_no_seat_in_a_squad_by_any_path(begin: Begin, w
     for key in ("squad.found", "student.enter:list", "student.enter:look", "squad.join-by-code"):
         assert "cannot be in a squad" in (await asking.message(key, who, fields=fields)).text, key
     async with asking.store.write() as db:
-        student = await squads.enter_student(db, tryout.id, who, "Sam", "7-A")
+        student = await students.enter_student(db, tryout.id, who, "Sam", "7-A")
     for key in (f"people.placed:{student}", f"people.excepted:{student}:{squad.id}"):
         answer = await asking.message(key, values=(str(squad.id),), fields={"reason": "because"})
         assert "cannot be in a squad" in answer.text, key
@@ -57,12 +57,12 @@ async def test_who_holds_both_from_earlier_is_a_competitor_only(begin: Begin) ->
     tryout = await asking.tryout()
     async with asking.store.write() as db:
         for who in (HELPER, JUDGE):
-            student = await squads.student(db, await squads.enter_student(db, tryout.id, who, f"S{who}", "7-A"))
+            student = await students.student(db, await students.enter_student(db, tryout.id, who, f"S{who}", "7-A"))
             assert student is not None
             squad = await squads.add_squad(
                 db, tryout.id, f"Squad {who}", (f"s{who}", f"s{who}", f"s{who}"), "7-A", f"C{who}", asking.now
             )
-            await squads.seat(db, student, squad, asking.now)
+            await students.seat(db, student, squad, asking.now)
     for key, who in (("table.panel", HELPER), ("sheets.list", JUDGE)):
         said = await asking.message(key, who)
         assert "you act as a student here" in said.text and button(said, "Leave").key == "squad.leave", key
@@ -80,7 +80,7 @@ async def test_whoever_may_manage_the_server_is_a_coach_and_joins_no_squad(begin
     said = await asking.message(key, TEACHER, manages_server=True, fields=START)
     assert "coaches are in no squad" in said.text
     async with asking.store.read() as db:
-        assert await squads.students(db, (await asking.tryout()).id) == []
+        assert await students.students(db, (await asking.tryout()).id) == []
 
 
 async def teacher_in_a_squad(begin: Begin) -> Asking:
@@ -90,9 +90,9 @@ async def teacher_in_a_squad(begin: Begin) -> Asking:
     asking.now += timedelta(days=7)
     async with asking.store.write() as db:
         (squad,) = await squads.squads(db, 1)
-        friend = await squads.student(db, await squads.enter_student(db, 1, CHILD, "Ada", "7-A"))
+        friend = await students.student(db, await students.enter_student(db, 1, CHILD, "Ada", "7-A"))
         assert friend is not None
-        await squads.seat(db, friend, squad.id, asking.now)
+        await students.seat(db, friend, squad.id, asking.now)
         await tryouts.set_state(db, 1, "judging")
     return asking
 
@@ -134,7 +134,7 @@ async def test_who_agreed_to_a_squad_and_helps_since_is_not_seated_when_it_is_fo
     asking = await begin()
     async with asking.store.write() as db:
         for who in (HELPER, CHILD, CHILD + 1, CHILD + 2):
-            await squads.enter_student(db, 1, who, f"Student {who}", "7-A")
+            await students.enter_student(db, 1, who, f"Student {who}", "7-A")
     await propose(asking)
     await say(asking, HELPER)
     assert "Sam" in (await asking.message("people.typist", people=(Person(id=HELPER, name="Sam"),))).text

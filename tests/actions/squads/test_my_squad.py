@@ -12,7 +12,7 @@ from bot.words.squads.sign_up import sign_up_panel
 from storage.records.message import Select
 from storage.records.plan import Squads
 from storage.records.tryout import State
-from storage.tables import rooms, squads, tryouts
+from storage.tables import rooms, squads, students, tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.event_day.day_cast import made, slots
 from tests.actions.office_cast import make_squad, texts
@@ -35,9 +35,9 @@ async def test_the_page_names_who_has_what_left_to_do_and_leads_there(begin: Beg
     assert "<#4321>" in message.text and "none to come" in message.text
     assert button(message, "Open the brief").style == "main"
     async with asking.store.write() as db:
-        one = await squads.student_of(db, (await asking.tryout()).id, me)
+        one = await students.student_of(db, (await asking.tryout()).id, me)
         assert one is not None
-        await squads.brief_opened(db, one.id, asking.now)
+        await students.brief_opened(db, one.id, asking.now)
     assert (await mine(asking, me)).count("read the brief") == len(members) - 1
     assert button(await asking.message("squad.mine", me), "Open the brief").style == "plain"
     assert {"Ask about the rules", "All answers"} <= {
@@ -70,7 +70,7 @@ async def test_who_comes_after_sign_up_tells_the_coach_once_and_stands_in_the_di
     said = [text for text in await asking.messages_to("office") if "came late" in text]
     assert said == ["**Flo** of section 7-A came late and has no squad."]
     async with asking.store.read() as db:
-        one = await squads.student_of(db, (await asking.tryout()).id, 900)
+        one = await students.student_of(db, (await asking.tryout()).id, 900)
     assert one is not None
     await asking.ask(f"people.placed:{one.id}", values=(str(squad),))
     assert "Crooked Spoons" in await mine(asking, 900)
@@ -80,8 +80,8 @@ async def test_who_comes_after_sign_up_tells_the_coach_once_and_stands_in_the_di
 async def test_who_needed_a_squad_when_sign_up_closed_is_not_told_to_have_come_late(begin: Begin) -> None:
     asking = await begin("judging")
     async with asking.store.write() as db:
-        one = await squads.add_student(db, (await asking.tryout()).id, 901, "Ida", "7-A")
-        await squads.set_looking(db, one, True)
+        one = await students.add_student(db, (await asking.tryout()).id, 901, "Ida", "7-A")
+        await students.set_looking(db, one, True)
     assert "Your coach knows, and can still put you in one" in await mine(asking, 901)
 
 
@@ -97,7 +97,7 @@ async def test_members_of_a_squad_that_was_taken_out_read_so_until_they_have_ano
         other = await squads.add_squad(
             db, (await asking.tryout()).id, "Curly Pickles", keys, "7-A", "ABCDE", asking.now
         )
-        one = await squads.student_of(db, (await asking.tryout()).id, 1)
+        one = await students.student_of(db, (await asking.tryout()).id, 1)
     assert one is not None
     await asking.ask(f"people.placed:{one.id}", values=(str(other),))
     assert "Curly Pickles" in await mine(asking, 1)
