@@ -98,7 +98,8 @@ def worklist(
     if len(text) > MESSAGE_LENGTH:
         text = "\n".join([*lines, "", "The list below has every sheet.", *foot])
     choices = [choice(one.sheet.id, one.squad.name, f"{_plain_title(one)}, {state(one)}") for one in entries]
-    prompt, turn = "Look at a sheet, or change it", partial(key, ActionKey.SHEETS_LIST)
+    prompt, turn = "Look at a sheet", partial(key, ActionKey.SHEETS_LIST)
+    prompt += ", or change it" if any(one.changeable for one in entries) else ""
     listed = list_page(choices, page, prompt, key(ActionKey.SHEETS_LOOK), turn)
     next_ones = (*first, *onward(entries))
     below = (*to_read(entries), *listed.turns, knows, PAPER)

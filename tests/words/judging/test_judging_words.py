@@ -1,5 +1,6 @@
 """What judges and coaches read fits its message even with the longest names and the most of everything."""
 
+from dataclasses import replace
 from datetime import UTC, datetime
 from decimal import Decimal
 
@@ -24,6 +25,7 @@ from bot.words.judging import (
     worklist,
 )
 from storage.records.judging import OpenEvent, TieOfInterest
+from storage.records.message import Select
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Criterion, Rubric
@@ -125,6 +127,14 @@ def test_a_judges_messages_hold_240_sheets() -> None:
     typed_marks.usage(MINE[0])
     typed_marks.prompt(MINE[2])
     second_look.please_look({squad.name + str(squad.id): ["x" * 45] * 8 for squad in SQUADS}, MINE)
+
+
+def test_nothing_is_offered_to_be_changed_once_judging_is_closed() -> None:
+    sheets = [entry(JUDGES[0], one, EVENTS[0], "submitted") for one in SQUADS[:2]]
+    for open_still, prompt in ((True, "Look at a sheet, or change it"), (False, "Look at a sheet")):
+        shown = [replace(one, changeable=open_still) for one in sheets]
+        rows = worklist.worklist(TRYOUT, shown, schedule(PLAN, NOW)).rows
+        assert [row.prompt for row in rows if isinstance(row, Select)] == [prompt]
 
 
 def test_a_list_that_is_too_long_says_how_many_more_there_are() -> None:
