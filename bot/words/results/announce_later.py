@@ -19,7 +19,7 @@ def time_form(stamp: str) -> Form:
 
 def planned(at: datetime, quiet: bool) -> Message:
     """It is said by itself, unless something changes before; in `quiet` hours students should be asleep."""
-    asleep = "\n**That is in the quiet hours**, in which I remind nobody. In the morning everyone reads it together."
+    asleep = "\n**That is in the quiet hours**, in which I remind nobody. Better take a time when everyone is awake."
     return Message(
         text=f"The result is announced {full(at)}, exactly as you have seen it. If a score or the plan changes before, "
         f"nothing is said, and the office reads so.{asleep if quiet else ''}",

@@ -44,7 +44,7 @@ async def test_a_time_that_is_past_means_tomorrow_and_a_wrong_one_is_asked_again
 
 async def test_who_plans_it_for_the_quiet_hours_reads_so(begin: Begin) -> None:
     asking, _ = await whole(begin)
-    assert "quiet hours" in await planned(asking, "23:30")
+    assert "quiet hours**, in which I remind nobody. Better take a time" in await planned(asking, "23:30")
     assert "quiet hours" not in await planned(asking, "15:20")
 
 
