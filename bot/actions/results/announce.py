@@ -23,7 +23,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import shown_stamp
 from bot.words.results import announce as words
 from bot.words.results.feedback_draft import drafted
-from bot.words.results.own_result import own_result
+from bot.words.results.own_result import BEGINS, own_result
 from storage.records.decisions import Decision
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Attachment, Message, Open, Say
@@ -130,7 +130,10 @@ def draw_said(book: ScoreBook, occasion: words.Occasion, at: datetime) -> Said:
     result = outcome_of(book, at=at)
     if words.lacking(result, judging_closed=True, own_sheets=0):
         raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)
-    rooms = [(row.squad_id, own_result(result, row, occasion.until, occasion.again)) for row in result.standings.rows]
+    rooms = [
+        (row.squad_id, own_result(result, row, occasion.until, occasion.again, occasion.earlier.get(row.squad_id)))
+        for row in result.standings.rows
+    ]
     news = words.announcement(result, occasion)
     stamp = stamp_of(book, occasion.changes)
     drafts = (
@@ -280,9 +283,20 @@ def _exception(one: Decision, names: Mapping[int, str]) -> tuple[str]:
 
 async def occasion_of(db: Snapshot, tryout: Tryout, now: datetime) -> words.Occasion:
     """What an announcement says beside the numbers."""
+    again = tryout.first_announced_at is not None
     return words.Occasion(
         until=protest_ends(tryout.plan, now) if tryout.plan.protest_days else None,
         changes=await plan_changes(db, tryout),
         fingerprint=tryout.plan_sha256,
-        again=tryout.first_announced_at is not None,
+        again=again,
+        earlier=await _earlier(db, tryout) if again else {},
     )
+
+
+async def _earlier(db: Snapshot, tryout: Tryout) -> dict[int, str]:
+    """What each squad read last of its own result."""
+    read = {
+        squad.id: await outbox.texts_beginning(db, tryout.id, f"squad/{squad.id}", BEGINS)
+        for squad in await squads.squads(db, tryout.id)
+    }
+    return {squad: texts[-1] for squad, texts in read.items() if texts}

@@ -1,7 +1,7 @@
 """The announcement: what is missing before it, exactly what will be said, and what the class reads."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
@@ -60,6 +60,8 @@ class Occasion:
     fingerprint: str | None
     again: bool
     """Whether an earlier announcement was taken back."""
+    earlier: Mapping[int, str] = field(default_factory=dict)
+    """Then what each squad, by id, read of its own result before."""
 
 
 def lacking(result: ResultView, judging_closed: bool, own_sheets: int) -> list[str]:

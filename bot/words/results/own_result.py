@@ -10,7 +10,7 @@ from bot.words.core.buttons import QUESTION
 from bot.words.core.number_text import exact
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape
-from bot.words.core.signs import Sign, posted
+from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
 from bot.words.scorekeeping.attempt_values import lower_note, value_of, value_text
@@ -19,20 +19,40 @@ from bot.words.scoring.result_view import ResultView
 from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.plan_measures import Measure, Rubric, Share
 
+BEGINS = signed(Sign.RESULT, "**Your ")
+"""How each result in a squad's room begins, corrected or not."""
+
 
 @posted(Sign.RESULT)
-def own_result(result: ResultView, row: Row, until: datetime | None, again: bool = False) -> Message:
-    """What a squad reads in its own room at the minute of the announcement; `again` for a corrected one."""
+def own_result(
+    result: ResultView, row: Row, until: datetime | None, again: bool = False, earlier: str | None = None
+) -> Message:
+    """What a squad reads in its own room at the minute of the announcement; `again` for a corrected one.
+
+    `earlier` is what it read before, so that it is told whether its own numbers have changed.
+    """
     what = "Your corrected result" if again else "Your result"
-    total = "" if row.total is None else f"\n**Total: {result.total(row)} of 100 points**"
-    instead = "\nIt takes the place of the earlier one." if again else ""
-    head = f"**{what}**: {result.name(row.squad_id)}{instead}{total}\n{who_reads('result')}"
-    blocks = [head, *(_event(result, row, event) for event in row.events), provisional(until, room=True)]
-    whole = "\n\n".join(blocks)
+    total = "" if row.total is None else f"**Total: {result.total(row)} of 100 points**"
+
+    def composed(blocks: list[str]) -> str:
+        instead = f"\nIt takes the place of the earlier one.{_compared([total, *blocks], earlier)}" if again else ""
+        head = (f"**{what}**: {result.name(row.squad_id)}{instead}", total, who_reads("result"))
+        return "\n\n".join(("\n".join(filter(None, head)), *blocks, provisional(until, room=True)))
+
+    whole = composed([_event(result, row, event) for event in row.events])
     if len(whole) > MESSAGE_LENGTH:
-        whole = "\n\n".join([head, *(_event_line(result, event) for event in row.events), blocks[-1]])
+        whole = composed([_event_line(result, event) for event in row.events])
     pictures = (why_picture(result, row, own_title(result, row)),) if row.total is not None else ()
     return Message(text=pages([whole])[0], files=pictures, rows=() if until is None else ((QUESTION,),))
+
+
+def _compared(parts: list[str], earlier: str | None) -> str:
+    """Whether everything in it stood in the earlier one, too; nothing where there is none to compare with."""
+    if earlier is None:
+        return ""
+    if all(part in earlier for part in parts):
+        return " Your own numbers have not changed."
+    return " Not all of your own numbers are as before."
 
 
 def provisional(until: datetime | None, room: bool = False) -> str:

@@ -8,6 +8,7 @@ import bot.actions.results.offers  # noqa: F401
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.scheduled_jobs import ring
 from bot.words.core.action_keys import ActionKey
+from bot.words.results.own_result import BEGINS
 from storage.records.message import Message, Say
 from storage.records.request import Request
 from storage.tables import audit_log, decisions, scheduled_jobs
@@ -199,11 +200,22 @@ async def test_an_announcement_is_taken_back_corrected_and_said_again_as_correct
     assert ": the corrected result**" in (await asking.messages_to("news"))[-1]
     assert "The place goes to **Muddy Teapots**." in (await asking.messages_to("news"))[-1]
     assert (await asking.messages_to(f"squad/{squads[1]}"))[-1].startswith(
-        "🏁 **Your corrected result**: Muddy Teapots"
+        "🏁 **Your corrected result**: Muddy Teapots\nIt takes the place of the earlier one. "
+        "Not all of your own numbers are as before.\n**Total: "
     )
     async with asking.store.read() as db:
         dues = [row for row in await scheduled_jobs.jobs_of(db, 1) if row.kind == "protests"]
     assert [row.state for row in dues] == ["cancelled", "waiting"]
+
+
+async def test_each_squad_reads_whether_its_own_numbers_are_as_before(begin: Begin) -> None:
+    asking, squads = await whole(begin)
+    for _ in range(2):
+        await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+        await asking.ask("results.taken-back", fields={"reason": "one count was wrong"})
+    first, again = [text for text in await asking.messages_to(f"squad/{squads[0]}") if text.startswith(BEGINS)]
+    assert "have not changed" not in first
+    assert "\nIt takes the place of the earlier one. Your own numbers have not changed.\n**Total: " in again
 
 
 async def test_after_a_corrected_result_feedback_is_sent_again_where_it_says_something_else(begin: Begin) -> None:
