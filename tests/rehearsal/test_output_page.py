@@ -7,6 +7,7 @@ from typing import Any
 from deploy.rehearsal.season.output_page import (
     Company,
     announced_picture,
+    cards,
     first_figures,
     index,
     weights,
@@ -87,6 +88,18 @@ def test_people_stand_by_role_and_then_by_squad() -> None:
         ("Ada", "Otters"),
         ("Cleo", "Without a squad"),
     ]
+
+
+async def test_the_student_to_begin_with_is_one_who_has_joined_a_squad(server: ClassServer) -> None:
+    def pressed(who: str, label: str) -> Entry:
+        return Entry("2027-01-11T20:30:00+00:00", "sign-up", (who,), "", "press", who, {"label": label})
+
+    shown = Transcript(server.world)
+    starts = [pressed("Ada", "Start a squad"), pressed("Ada", "My squad"), pressed("Cato", "Start a squad")]
+    shown.entries.extend([*starts, pressed("Ben", "Join a squad")])
+    squads = {"Ada": "Moles", "Ben": "Moles", "Cato": "Herons"}
+    company = Company(dict.fromkeys(squads, "7-A"), squads, [])
+    assert cards(company, shown, [row(1, "Herons", "90")])[0].person == "Ben"
 
 
 async def test_the_picture_is_the_last_one_everybody_was_shown(server: ClassServer, bot: WireBot, sign_up: str) -> None:

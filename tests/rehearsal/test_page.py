@@ -98,6 +98,32 @@ def test_why_counts_in_points_of_the_total_and_names_what_was_level() -> None:
     assert why(first, None, shares) == why({"total": None, "events": {}}, second, shares) == ""
 
 
+@pytest.mark.parametrize(
+    ("text", "title"),
+    [
+        (
+            "\u23f0 **Day 1 of 10.** 9 school days left. The deadline is <t:1800000000:F>.",
+            "\u23f0 Day 1 of 10. 9 school days left.",
+        ),
+        ("\u23f0 The last hour. Deadline: <t:1800000000:R>", "\u23f0 The last hour."),
+        ("Deadline: <t:1800000000:R>", "Deadline"),
+        (
+            "\U0001f4dd @Bruno P, @Celia M and @Dov K: you are asked to be a judge of Moles.",
+            "\U0001f4dd you are asked to be a judge of Moles.",
+        ),
+        (
+            "\U0001f4e2 It is being checked again. What was announced does not hold meanwhile.",
+            "\U0001f4e2 It is being checked again.",
+        ),
+        ("Answers so far, the same for everyone:", "Answers so far, the same for everyone"),
+        (f"{'word ' * 14}end.", f"{'word ' * 12}…"),
+    ],
+)
+def test_a_moment_is_called_by_whole_sentences_that_fit(text: str, title: str) -> None:
+    page = render_page(season([said(text)]))
+    assert f'<a href="#e0">{title} <span class=hint>15:30</span></a>' in page
+
+
 def test_names_from_the_class_cannot_break_out_of_the_page() -> None:
     body = {"blocks": [{"text": EVIL}, {"button": EVIL, "emoji": "", "style": "primary", "disabled": False}]}
     entry = Entry(AT, EVIL, (EVIL,), EVIL, "private answer", EVIL, body)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from decimal import ROUND_HALF_UP, Decimal
@@ -19,7 +20,13 @@ from deploy.rehearsal.page.season_record import Card, Figure, Person, Season
 MOST_DECIMALS = 9
 FOLDED_FROM = 4
 """From this place on the standings are folded on a phone."""
+LONGEST_TITLE = 60
+"""Letters of what a moment is called."""
 NEXT_TO_NOTHING = Decimal("0.05")
+
+_MARKS = str.maketrans("", "", "*`")
+_TO_WHOM = re.compile(r"^(\W*)@[^:]*: ")
+_SENTENCE = re.compile(r"[.!?](?=\s|$)")
 
 
 def write_page(path: Path, season: Season) -> None:
@@ -137,11 +144,21 @@ def _moments(season: Season) -> str:
 
 
 def _first_words(body: Mapping[str, Any]) -> str:
-    """Return the first line of a message without its marks, at most 60 letters."""
+    """Return what a message says first, without its marks: the sentences that fit, or the beginning of the first."""
     texts = (str(block["text"]) for block in body.get("blocks", []) if "text" in block)
     line = next((line.strip() for text in texts for line in text.splitlines() if line.strip()), "")
-    plain = line.replace("*", "").split("<t:")[0].strip(" #>-")
-    return plain if len(plain) <= 60 else f"{plain[:59].rstrip()}…"
+    known, instant, _ = _TO_WHOM.sub(r"\1", line.strip(" #>-").translate(_MARKS)).partition("<t:")
+    # A sentence with an instant in it would end before what it is about.
+    whole = known[: _sentence_end(known)] if instant else known
+    short = whole if len(whole) <= LONGEST_TITLE else whole[: _sentence_end(whole[:LONGEST_TITLE])]
+    if not short:
+        short = known if len(known) <= LONGEST_TITLE else f"{known[:LONGEST_TITLE].rpartition(' ')[0]} …"
+    return short.strip(" :")
+
+
+def _sentence_end(text: str) -> int:
+    """Where the last whole sentence of a text ends; 0 where there is none."""
+    return max((found.end() for found in _SENTENCE.finditer(text)), default=0)
 
 
 def _standings(season: Season) -> str:

@@ -150,7 +150,8 @@ def cards(company: Company, transcript: Transcript, standings: Sequence[Mapping[
     winner = next((str(row["squad"]) for row in standings if row["rank"] == 1), "")
     leader = _leader(company, entries, winner)
     others = [name for name, squad in company.squads.items() if squad != winner and name in company.students]
-    student = max(sorted(others), key=lambda name: acts[name], default="")
+    starters = {entry.who for entry in entries if entry.kind == "press" and entry.body["label"] == sign_up.START}
+    student = max(sorted(others), key=lambda name: (name not in starters, acts[name]), default="")
     judge = max(company.judges, key=lambda name: acts[name], default="")
     found = [
         Card(f"{student}, a student", "What a member of a squad is told, day by day.", person=student),
