@@ -278,6 +278,22 @@ async def test_the_page_can_be_turned_with_the_keyboard_alone(page: Any) -> None
 
 
 @in_the_browser
+async def test_without_a_script_all_of_the_standings_are_there_and_nothing_that_would_do_nothing(
+    browser: Any, tmp_path: Path
+) -> None:
+    made = season([])
+    squads = [{**made.standings[0], "rank": rank, "squad": f"Squad {rank}"} for rank in range(1, 6)]
+    write_page(tmp_path / "index.html", replace(made, standings=squads))
+    context = await browser.new_context(java_script_enabled=False, viewport={"width": 360, "height": 740})
+    tab = await context.new_page()
+    await tab.goto((tmp_path / "index.html").as_uri())
+    shown = await tab.locator("body").inner_text()
+    assert "Squad 5" in shown and "this browser does not run" in shown
+    assert await tab.locator("button:visible, main a:visible, .cards a:visible").count() == 0
+    await context.close()
+
+
+@in_the_browser
 async def test_an_entry_can_be_linked_to(page: Any) -> None:
     await page.fill("#find", "no such words")
     await page.locator("#nothing").wait_for()

@@ -20,6 +20,11 @@ from deploy.rehearsal.page.season_record import Card, Figure, Person, Season
 MOST_DECIMALS = 9
 FOLDED_FROM = 4
 """From this place on the standings are folded on a phone."""
+WITHOUT_SCRIPT = (
+    "header h2:has(+ .cards), .cards, .unfold, .all-bars, .book { display: none !important; } "
+    ".standings .later { display: table-row !important; }"
+)
+"""How the page looks where no script runs: all of the standings, and nothing that would do nothing."""
 LONGEST_TITLE = 60
 """Letters of what a moment is called."""
 NEXT_TO_NOTHING = Decimal("0.05")
@@ -50,6 +55,7 @@ def render_page(season: Season) -> str:
 <link rel="icon" href="data:,">
 <title>{escape(season.title)}</title>
 <style>{style}</style>
+<noscript><style>{WITHOUT_SCRIPT}</style></noscript>
 </head>
 <body>
 <a class="skip" href="#where">Skip to what everyone saw</a>
