@@ -81,7 +81,7 @@ FAULTS = (
           r'return _LINK.sub(lambda found: f"{found[0]}\\", marked)', "return text",
           "tests/words/core/test_plain_text.py"),
     Fault("hidden characters come through", "bot/words/core/plain_text.py",
-          "if one in KEPT or not is_hidden(text, place))",
+          "if one not in doubtful or not is_hidden(text, place))",
           "if True)", "tests/words/core/test_plain_text.py"),
     Fault("labels are too long for the platform", "bot/words/core/plain_text.py",
           "return len(text) if text.isascii() else", "return len(text) if text else",

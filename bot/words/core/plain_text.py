@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 
 from bot.rules.squads.names import is_hidden
 
@@ -17,16 +18,24 @@ KEPT = "\n\t"
 
 def visible(text: str) -> str:
     """People's words without what nobody can see or what turns the direction of writing; lines stay lines."""
-    if not _CONTROL.search(text) and (text.isascii() or not any(is_hidden(one, 0) for one in set(text) - {*KEPT})):
-        # No character of it could be hidden anywhere; so it is with most texts, and with the long ones of a plan.
+    if text.isascii() and not _CONTROL.search(text):
+        return text
+    # What is hidden nowhere is most of a text, and need not be looked at where it stands.
+    doubtful = {one for one in set(text) if one not in KEPT and _hidden_alone(one)}
+    if not doubtful:
         return text
     text = _NEW_LINE.sub("\n", text)
     while True:
         # What joins is hidden, too, once what it joined is gone.
-        kept = "".join(one for place, one in enumerate(text) if one in KEPT or not is_hidden(text, place))
+        kept = "".join(one for place, one in enumerate(text) if one not in doubtful or not is_hidden(text, place))
         if kept == text:
             return text
         text = kept
+
+
+@lru_cache(maxsize=1024)
+def _hidden_alone(character: str) -> bool:
+    return is_hidden(character, 0)
 
 
 def escape(text: str) -> str:

@@ -1,6 +1,7 @@
 """What somebody had written where nothing was kept of it: given back below the answer, so that it can be sent again."""
 
 from collections.abc import Mapping
+from itertools import islice
 
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, quoted
@@ -17,8 +18,8 @@ MOST = 5
 def with_written(message: Message, fields: Mapping[str, str]) -> Message:
     """The same message with the sentences of these fields below it, but for those that stand in it to their end."""
     said = _plain(message.text)
-    written = [typed.strip() for typed in fields.values()]
-    lost = [one for one in written if _is_worth_it(one) and _plain(escape(one)) not in said][:MOST]
+    written = (typed.strip() for typed in fields.values())
+    lost = list(islice((one for one in written if _is_worth_it(one) and _plain(escape(one)) not in said), MOST))
     if not lost:
         return message
     text = "\n".join((message.text.rstrip(), "You wrote:", *(quoted(escape(one)) for one in lost)))
