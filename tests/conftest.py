@@ -67,10 +67,14 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     items.sort(key=lambda item: _rank(item.path))
 
 
+gc.disable()
+
+
 def pytest_collection_finish() -> None:
-    """The collector of garbage need not look through thousands of tests again and again: they stay to the end."""
+    """The collector of garbage need not look through what is imported, nor through thousands of tests: they stay."""
     gc.collect()
     gc.freeze()
+    gc.enable()
 
 
 def _loopback(host: object) -> bool:
