@@ -58,10 +58,16 @@ _IN_PARALLEL = ["-n", "auto", "--dist", "loadfile", "--no-loadscope-reorder"]
 """By file, with the number of workers and in the order that `tests/conftest.py` says."""
 
 
+def _tests_are_compiled() -> bool:
+    """Whether most tests lie compiled as an earlier run left them."""
+    compiled = sum(1 for _ in (ROOT / "tests").rglob("test_*-pytest-*.pyc"))
+    return 2 * compiled > sum(1 for _ in (ROOT / "tests").rglob("test_*.py"))
+
+
 def check_everything(python: str, lint_imports: str, options: "list[str]") -> int:
     """Run every check even when one fails, then name each with its outcome; 0 only when all passed.
 
-    Types are checked beside the tests, some of which wait; what is wrong with them is printed after the tests.
+    Types are checked beside all else, some of which waits; what is wrong with them is printed after the tests.
     """
     # Kept compiled even where that is switched off: the tests start the bot more than a hundred times.
     compiled = {key: value for key, value in os.environ.items() if key != "PYTHONDONTWRITEBYTECODE"}
@@ -75,17 +81,22 @@ def check_everything(python: str, lint_imports: str, options: "list[str]") -> in
     def announce(name: str) -> None:
         print("\n== " + name, flush=True)
 
-    for name, command in (
-        ("style (ruff)", [python, "-m", "ruff", "check", "."]),
-        ("floors (import-linter)", [lint_imports, "--no-logo"]),
-    ):
-        announce(name)
-        check(name, command)
     with tempfile.TemporaryFile() as said, ThreadPoolExecutor(1) as beside:
         types = beside.submit(check, "types (mypy)", [python, "-m", "mypy"], stdout=said, stderr=said)
+        for name, command in (
+            ("style (ruff)", [python, "-m", "ruff", "check", "."]),
+            ("floors (import-linter)", [lint_imports, "--no-logo"]),
+        ):
+            announce(name)
+            check(name, command)
         announce("tests (pytest)")
+        if not _tests_are_compiled():
+            # The first time each worker would compile all tests for itself, beside the others.
+            with tempfile.TemporaryFile() as unread:
+                reading = [python, "-m", "pytest", "-q", "--collect-only", *options]
+                run(reading, ROOT, env=compiled, stdout=unread, stderr=unread)
         check("tests (pytest)", [python, "-m", "pytest", "-q", *_IN_PARALLEL, *options], env=compiled)
-        announce("types (mypy), checked beside the tests")
+        announce("types (mypy), checked beside all else")
         types.result()
         said.seek(0)
         print(said.read().decode(errors="replace"), end="")

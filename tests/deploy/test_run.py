@@ -75,9 +75,17 @@ def test_a_command_prepares_its_libraries_and_passes_every_option_on(
     assert [line[1:] for line in commands] == [["-m", module, "--seed", "3", "--help"]]
 
 
+def compiled_already(root: Path) -> Path:
+    """A folder in which tests have been run."""
+    (root / "tests" / "__pycache__").mkdir(parents=True)
+    (root / "tests" / "test_ties.py").touch()
+    (root / "tests" / "__pycache__" / "test_ties.cpython-311-pytest-9.0.pyc").touch()
+    return root
+
+
 @pytest.mark.parametrize("failing", ["ruff", "mypy", "lint-imports", "pytest", None])
 def test_every_check_is_run_and_one_failure_is_enough_to_fail(
-    failing: str | None, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    failing: str | None, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
     commands: list[list[str]] = []
 
@@ -86,6 +94,7 @@ def test_every_check_is_run_and_one_failure_is_enough_to_fail(
         return 1 if failing in line else 0
 
     monkeypatch.setattr(command, "run", record)
+    monkeypatch.setattr(command, "ROOT", compiled_already(tmp_path))
     assert command.check_everything("python", "lint-imports", ["-k", "ties"]) == (1 if failing else 0)
     assert len(commands) == 4
     (tests,) = [line for line in commands if "pytest" in line]
@@ -112,7 +121,24 @@ def test_what_is_wrong_with_the_types_is_printed_after_the_tests_and_these_run_c
     command.check_everything("python", "lint-imports", [])
     (said, rest) = capfd.readouterr().out.split("a.py:1: error: no such type\n")
     assert "== tests" in said and "== types" in said and "== summary" in rest
-    assert ["PYTHONDONTWRITEBYTECODE" in one for one in surroundings] == [False]
+    assert surroundings and not any("PYTHONDONTWRITEBYTECODE" in one for one in surroundings)
+
+
+def test_the_first_time_the_tests_are_compiled_once_before_several_workers_read_them(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    commands: list[list[str]] = []
+
+    def record(line: list[str], _folder: Path | None = None, **_how: Any) -> int:
+        commands.append(line)
+        return 0
+
+    monkeypatch.setattr(command, "run", record)
+    monkeypatch.setattr(command, "ROOT", tmp_path)
+    command.check_everything("python", "lint-imports", ["-k", "ties"])
+    reading, tests = (line for line in commands if "pytest" in line)
+    assert "--collect-only" in reading and "-n" not in reading and reading[-2:] == ["-k", "ties"]
+    assert "--collect-only" not in tests and "-n" in tests
 
 
 def test_the_exit_code_of_a_program_is_handed_on() -> None:
