@@ -23,7 +23,7 @@ Scale = Literal["maximum", "best", "between", "rank", "standard"]
 SCALES: tuple[Scale, ...] = ("maximum", "best", "between", "rank", "standard")
 _DIGITS = 60
 """Decimal digits to which an irrational square root is taken."""
-HALF = Fraction(1, 2)
+NOTHING, HALF, ALL = Fraction(0), Fraction(1, 2), Fraction(1)
 
 
 def of_maximum(values: Sequence[Fraction], maximum: Fraction, lower: bool = False) -> list[Fraction]:
@@ -158,9 +158,10 @@ def scaled(measure: Measure, values: Mapping[int, Fraction | None], roots: Roots
     """
     finished = {squad: value for squad, value in values.items() if value is not None}
     results = _on_scale(measure, list(finished.values()), len(values) - len(finished), roots)
-    results = [max(one, Fraction(0)) for one in results]
+    # By their parts: comparing fractions takes several times as long, and this is done for every draw of judges.
+    results = [one if one.numerator > 0 else NOTHING for one in results]
     if measure.scale != "maximum" or measure.over_maximum == "cap":
-        results = [min(one, Fraction(1)) for one in results]
+        results = [one if one.numerator < one.denominator else ALL for one in results]
     return dict.fromkeys(values, Fraction(0)) | dict(zip(finished, results, strict=True))
 
 

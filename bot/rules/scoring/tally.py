@@ -101,7 +101,9 @@ def _index(book: ScoreBook) -> _Index:
     for sheet in book.sheets:
         if sheet.judge_id in judges and sheet.state != "recused":
             sheets[sheet.event, sheet.measure, sheet.squad_id].append(sheet)
-    return _Index(attempts, sheets, judges, {judge.id: Fraction(judge.weight) for judge in judges.values()})
+    # One and the same for all who weigh the same, which is then seen without comparing fractions.
+    weights = {judge.weight: Fraction(judge.weight) for judge in judges.values()}
+    return _Index(attempts, sheets, judges, {judge.id: weights[judge.weight] for judge in judges.values()})
 
 
 def _tally_attempts(tally: Tally, squads: Iterable[int], index: _Index) -> None:
