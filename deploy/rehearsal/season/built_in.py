@@ -1,4 +1,4 @@
-"""The built-in season, scene by scene: mishaps happen on purpose, and everybody uses what a phone offers."""
+"""The built-in season: where and when it takes place, and scene by scene what happens, mishaps on purpose."""
 
 from __future__ import annotations
 
@@ -38,6 +38,12 @@ from deploy.rehearsal.cast.people import SCOREKEEPER, SECOND_SCOREKEEPER, Cast
 from deploy.rehearsal.cast.stage import Stage, awaited
 from deploy.rehearsal.cast.walk import pay
 from deploy.rehearsal.wire.rendering import Shown
+
+ZONE = "America/New_York"
+SECTIONS = ["7 Ash", "7 Birch", "7 Cedar", "8 Elm", "8 Fir"]
+SMALLEST, LARGEST = 3, 5
+"""Members of a squad."""
+BRIEF = datetime(2027, 1, 11, 15, 30)  # noqa: DTZ001 - local by meaning
 
 Progress = Callable[[str], None]
 Brought = tuple[bytes, Shown, paper_squads.PaperSquads]

@@ -3,123 +3,33 @@
 from __future__ import annotations
 
 import time
-import tomllib
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import timedelta
 from pathlib import Path
 from random import Random
 from typing import Any
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+from zoneinfo import ZoneInfo
 
 from deploy.rehearsal.cast import after_the_result, results
 from deploy.rehearsal.cast.day_by_day import Others, Setting
-from deploy.rehearsal.cast.people import (
-    CO_COACH,
-    COACH,
-    GUESTS,
-    JUDGES,
-    MORE_JUDGES,
-    ON_PAPER,
-    SCOREKEEPER,
-    SECOND_SCOREKEEPER,
-    SQUADS,
-    Cast,
-    invent_cast,
-)
-from deploy.rehearsal.cast.stage import NEWS, OFFICE, ROOMS, SIGN_UP, Stage
+from deploy.rehearsal.cast.people import GUESTS, ON_PAPER, Cast, invent_cast
+from deploy.rehearsal.cast.stage import Stage
 from deploy.rehearsal.cast.walk import pay
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
 from deploy.rehearsal.season.built_in import scenes
+from deploy.rehearsal.season.members_and_channels import people_the_server
 from deploy.rehearsal.season.process_faults import inject_faults
+from deploy.rehearsal.season.script import Script
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.fault_injection import KINDS, FaultInjection
 from deploy.rehearsal.server.stepped_clock import ClockStuck
-from deploy.rehearsal.world.permission_bits import MANAGE_GUILD, VIEW_CHANNEL
-from deploy.rehearsal.world.state import Overwrite
 
-ZONE = "America/New_York"
-SECTIONS = ["7 Ash", "7 Birch", "7 Cedar", "8 Elm", "8 Fir"]
-BRIEF = datetime(2027, 1, 11, 15, 30)  # noqa: DTZ001 - local by meaning
-WEEK_BEFORE = timedelta(days=7, hours=6)
-MOST_STUDENTS = 150
-MOST_JUDGES = len(JUDGES) + len(MORE_JUDGES)
 AT_THE_LATEST = timedelta(days=20)
 """So long after the deadline a season of somebody's own plan must have come to its end."""
 
 Progress = Callable[[str], None]
-
-
-@dataclass(frozen=True)
-class Script:
-    """What a season is played from."""
-
-    seed: int
-    plan: bytes | None
-    zone: str
-    sections: list[str]
-    smallest: int
-    largest: int
-    brief: datetime
-    """Local, in the zone."""
-    trouble: frozenset[str] = frozenset()
-    squads: int = SQUADS
-    judges: int = len(JUDGES)
-    opens: datetime | None = None
-    """When sign-up closes, where that is not at the brief; local."""
-
-    @property
-    def begins(self) -> datetime:
-        """When the season begins: a week and a morning before anything is due."""
-        first = self.brief if self.opens is None else min(self.brief, self.opens)
-        return first.replace(tzinfo=ZoneInfo(self.zone)) - WEEK_BEFORE
-
-
-def script(seed: int, plan: bytes | None, trouble: frozenset[str] = frozenset()) -> Script:
-    """Read from a plan file what the cast must know to act: who is in which section, and when it begins.
-
-    Raises:
-        ValueError: the file is no plan that can be read.
-    """
-    if plan is None:
-        return Script(seed, None, ZONE, SECTIONS, 3, 5, BRIEF, trouble)
-    try:
-        return _from_plan(seed, plan, tomllib.loads(plan.decode()), trouble)
-    except (
-        UnicodeDecodeError,
-        tomllib.TOMLDecodeError,
-        KeyError,
-        TypeError,
-        AttributeError,
-        ZoneInfoNotFoundError,
-    ) as wrong:
-        raise ValueError(f"The plan cannot be read ({wrong}). `tenbell plan check FILE` says what is wrong.") from wrong
-
-
-def _from_plan(seed: int, plan: bytes, table: dict[str, Any], trouble: frozenset[str]) -> Script:
-    calendar, squads = table["calendar"], table.get("squads", {})
-    brief, closes = calendar["brief"], calendar.get("signup_closes")
-    if not isinstance(brief, datetime) or brief.tzinfo is not None:
-        raise ValueError("The plan's brief needs a local date and time, such as 2026-10-12T15:30:00.")
-    largest = int(squads.get("largest", 5))
-    measures = [measure for event in table["events"] for measure in event["measures"]]
-    wanted = [int(measure["judges_per_squad"]) for measure in measures if "judges_per_squad" in measure]
-    if max(wanted, default=0) > MOST_JUDGES:
-        raise ValueError(f"In the plan {max(wanted)} judges see each squad; the made-up class has {MOST_JUDGES}.")
-    return Script(
-        seed,
-        plan,
-        str(ZoneInfo(str(table["zone"]))),
-        [str(section) for section in table["sections"]],
-        int(squads.get("smallest", 3)),
-        largest,
-        brief,
-        trouble,
-        squads=max(2, min(SQUADS, MOST_STUDENTS // largest)),
-        judges=max(len(JUDGES), *wanted, 0),
-        opens=closes,
-    )
 
 
 @dataclass
@@ -138,28 +48,6 @@ class Played:
     wall_s: float
     broke_off: str = ""
     """Where and why the season came to no end; empty if it did."""
-
-
-def people_the_server(server: ClassServer, cast: Cast, guests: Sequence[str] = ()) -> None:
-    """Let everybody join the class server and make its channels; the office is for coaches alone."""
-    world = server.world
-    staff = world.add_role("staff", MANAGE_GUILD)
-    helpers = world.add_role("helpers")
-    world.add_person(COACH, staff, owner=True)
-    for name in (SCOREKEEPER, SECOND_SCOREKEEPER):
-        world.add_person(name, helpers)
-    for name in cast.judges:
-        world.add_person(name, helpers)
-    for name in (*cast.students, *guests):
-        if name != cast.linked:
-            world.add_person(name)
-    seconds = [name for name in guests if name == CO_COACH]
-    for channel in (SIGN_UP, NEWS, ROOMS):
-        world.add_channel(channel)
-    everyone = Overwrite(world.guild_id, for_person=False, deny=VIEW_CHANNEL)
-    bot_too = Overwrite(world.bot.id, for_person=True, allow=VIEW_CHANNEL)
-    coaches = [Overwrite(world.person(name).id, for_person=True, allow=VIEW_CHANNEL) for name in (COACH, *seconds)]
-    world.add_channel(OFFICE, everyone, *coaches, bot_too)
 
 
 async def play(

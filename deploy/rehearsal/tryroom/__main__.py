@@ -9,7 +9,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from deploy.rehearsal.season.bot_process import BotDied
-from deploy.rehearsal.tryroom.kept_state import STATE, Unreadable
+from deploy.rehearsal.tryroom.kept_state import FOLDERS, Unreadable, free_folder, holds_season
 from deploy.rehearsal.tryroom.open_room import open_room, reopen_room
 from deploy.rehearsal.tryroom.phone_codes import WARNING
 from deploy.rehearsal.tryroom.room import TryRoom
@@ -23,8 +23,8 @@ def main() -> int:
         if chosen.go_on is not None:
             room = reopen_room(chosen.go_on)
         else:
-            folder = chosen.out or _free_folder()
-            if (folder / STATE).exists() or (folder / "tenbell.db").exists():
+            folder = chosen.out or free_folder()
+            if holds_season(folder):
                 print(f"{folder} holds a season already. Go on with it:  --continue {folder}", file=sys.stderr)
                 return 2
             room = open_room(folder, chosen.seed, None if chosen.plan is None else chosen.plan.read_bytes())
@@ -53,7 +53,9 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--plan", type=Path, metavar="FILE", help="try your own plan instead of the built-in one")
     parser.add_argument("--seed", type=int, default=1, metavar="N", help="another number, another class (default 1)")
-    parser.add_argument("--out", type=Path, metavar="DIR", help="folder of a new season (default: try-1, try-2 …)")
+    parser.add_argument(
+        "--out", type=Path, metavar="DIR", help=f"folder of a new season (default: {FOLDERS}1, {FOLDERS}2 …)"
+    )
     parser.add_argument(
         "--phones",
         action="store_true",
@@ -63,13 +65,6 @@ def _parser() -> argparse.ArgumentParser:
         "--continue", dest="go_on", type=Path, metavar="FOLDER", help="go on with the season kept there"
     )
     return parser
-
-
-def _free_folder() -> Path:
-    number = 1
-    while Path(f"try-{number}").exists():
-        number += 1
-    return Path(f"try-{number}")
 
 
 async def _run(room: TryRoom, port: int, *, show: bool, phones: bool) -> int:

@@ -17,6 +17,8 @@ from deploy.rehearsal.server.transcript import Entry
 from deploy.rehearsal.world.api_errors import Json
 from deploy.rehearsal.world.state import File, Person, Role, Room, World
 
+FOLDERS = "try-"
+"""What the folder of a new room is called, before its number."""
 STATE, FILES = "room.json", "files"
 VERSION = 1
 GAP = timedelta(seconds=1)
@@ -42,6 +44,19 @@ class KeptState:
     commands: list[tuple[int | None, list[Json]]]
     entries: list[Entry]
     notes: Json
+
+
+def free_folder() -> Path:
+    """A folder for a new room: the first number under which there is none."""
+    number = 1
+    while Path(f"{FOLDERS}{number}").exists():
+        number += 1
+    return Path(f"{FOLDERS}{number}")
+
+
+def holds_season(folder: Path) -> bool:
+    """Whether somebody has played in a folder before."""
+    return (folder / STATE).exists() or (folder / "tenbell.db").exists()
 
 
 def save(server: ClassServer, start: datetime, notes: Json, folder: Path) -> None:
