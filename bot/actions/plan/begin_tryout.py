@@ -1,4 +1,4 @@
-"""How a try-out begins: with the built-in plan, with a plan file, or with the last plan and a new date."""
+"""How a try-out begins: with the built-in plan, or with a plan file; with last year's: see `last_years_plan`."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -9,11 +9,11 @@ from typing import TypeVar
 from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.office.office import office_panel
 from bot.actions.plan.change_plan import propose
-from bot.rules.calendar.calendar import schedule
 from bot.rules.core.parse_dates import read_clock, read_date
 from bot.rules.core.parse_lists import read_list
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.plan.begin_tryout import check_ahead
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.read_plan import fingerprint, read_plan, write_plan
 from bot.words.core import refusals
@@ -57,59 +57,25 @@ def checked(plan: Plan) -> Plan:
 @view(ActionKey.PLAN_BEGIN, "manager", unbegun=True)
 async def begin_tryout(db: Snapshot, tryout: Tryout | None, request: Request, *typed: str) -> Answer:
     """Open the form that begins a try-out with the built-in plan."""
-    _check_none(tryout)
+    check_none(tryout)
     return Open(form=words.begin_form(typed))
 
 
 @act(ActionKey.PLAN_BEGUN, "manager", unbegun=True)
 async def begun(db: Transaction, tryout: Tryout | None, request: Request) -> Answer:
     """Begin a try-out with the built-in plan."""
-    _check_none(tryout)
+    check_none(tryout)
     typed = [request.fields.get(name, "") for name in ("date", "time", "zone", "sections")]
     reading = Reading()
-    brief = _read_brief(reading, typed[0], typed[1])
+    brief = read_brief(reading, typed[0], typed[1])
     # A wrong date must not hide what else is wrong: the rest is then read with a date that does.
     example = brief or datetime.combine(request.at.date(), time(12))
     plan = reading.take(lambda: builtin_plan(example, typed[2].strip(), read_list(typed[3])))
     if brief is not None and plan is not None:
-        reading.take(lambda: _check_ahead(plan, request.at))
+        reading.take(lambda: check_ahead(plan, request.at))
     if reading.lines or plan is None:
         return Say(message=words.mistakes(reading.lines, typed, ActionKey.PLAN_BEGIN))
-    return await _create(db, request, plan)
-
-
-@view(ActionKey.PLAN_AGAIN, "manager", unbegun=True)
-async def again(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
-    """Open the form that begins with the last plan."""
-    _check_none(tryout)
-    return Open(form=words.again_form(await _last_plan(db, request)))
-
-
-@act(ActionKey.PLAN_REUSED, "manager", unbegun=True)
-async def reused(db: Transaction, tryout: Tryout | None, request: Request) -> Answer:
-    """Begin a try-out with the last plan and a new date; days of the past year are left out."""
-    _check_none(tryout)
-    last = await _last_plan(db, request)
-    typed = [request.fields.get(name, "") for name in ("date", "time", "sections")]
-    reading = Reading()
-    brief = _read_brief(reading, typed[0], typed[1])
-    if brief is None:
-        return Say(message=words.mistakes(reading.lines, (), ActionKey.PLAN_AGAIN, request.fields))
-    calendar = last.calendar.model_copy(
-        update={
-            "brief": brief,
-            "signup_closes": None,
-            "judging_closes": None,
-            "closed": tuple(day for day in last.calendar.closed if day >= brief.date()),
-        }
-    )
-    sections = read_list(typed[2]) or last.sections
-    plan = reading.take(lambda: checked(last.model_copy(update={"calendar": calendar, "sections": sections})))
-    if plan is not None:
-        reading.take(lambda: _check_ahead(plan, request.at))
-    if reading.lines or plan is None:
-        return Say(message=words.mistakes(reading.lines, (), ActionKey.PLAN_AGAIN, request.fields))
-    return await _create(db, request, plan)
+    return await create(db, request, plan)
 
 
 @view(ActionKey.PLAN_FILE, "coach", unbegun=True)
@@ -146,11 +112,11 @@ async def use_file(db: Transaction, tryout: Tryout | None, request: Request, *, 
     plan = prepared
     if tryout is not None:
         return await propose(db, tryout, request, plan, words.file_used())
-    _check_ahead(plan, request.at)
-    return await _create(db, request, plan)
+    check_ahead(plan, request.at)
+    return await create(db, request, plan)
 
 
-async def _create(db: Transaction, request: Request, plan: Plan) -> Answer:
+async def create(db: Transaction, request: Request, plan: Plan) -> Answer:
     """Begin; whoever does so is a coach from then on."""
     assert request.server_id is not None
     tryout_id = await tryouts.create(db, request.server_id, plan, request.at)
@@ -161,26 +127,13 @@ async def _create(db: Transaction, request: Request, plan: Plan) -> Answer:
     return Say(message=message.model_copy(update={"text": f"{words.begun(plan)}\n\n{message.text}"}))
 
 
-def _read_brief(reading: Reading, day: str, clock: str) -> datetime | None:
+def read_brief(reading: Reading, day: str, clock: str) -> datetime | None:
+    """The brief that was typed as day and time of day, or None after noting what is wrong with it."""
     on, at = reading.take(lambda: read_date(day)), reading.take(lambda: read_clock(clock))
     return datetime.combine(on, at) if on is not None and at is not None else None
 
 
-def _check_ahead(plan: Plan, now: datetime) -> None:
-    planned = schedule(plan)
-    if planned.brief <= now:
-        raise Refusal(Reason.NEW_BRIEF_PAST, brief=int(planned.brief.timestamp()))
-    if planned.signup_closes <= now:
-        raise Refusal(Reason.NEW_SIGNUP_PAST, closes=int(planned.signup_closes.timestamp()))
-
-
-def _check_none(tryout: Tryout | None) -> None:
+def check_none(tryout: Tryout | None) -> None:
+    """No try-out runs here, or a Refusal: `runs_already`."""
     if tryout is not None:
         raise Refusal(Reason.RUNS_ALREADY)
-
-
-async def _last_plan(db: Snapshot, request: Request) -> Plan:
-    last = await tryouts.latest(db, request.server_id) if request.server_id is not None else None
-    if last is None:
-        raise Refusal(Reason.NO_LAST_PLAN)
-    return last.plan

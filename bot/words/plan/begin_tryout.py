@@ -32,7 +32,6 @@ REFUSALS: dict[AnyReason, str] = {
     Reason.TYPED_EVENT: "I cannot read this event: **{typed}**. Type it like Poster = judges, Bridge = number kg.",
     Reason.TYPED_EVENTS: "Type 1 to 8 events with different names, separated by commas, not **{typed}**.",
     Reason.RUNS_ALREADY: "A try-out is running here already. Put it away first; then the next one can begin.",
-    Reason.NO_LAST_PLAN: "There is no earlier try-out on this server whose plan could be taken again.",
     Reason.FILE_NOT_FETCHED: "I could not fetch your file from the platform. Please send it once more in a minute.",
     Reason.NO_FILE: "No file came with that. Attach the plan as a TOML file.",
     Reason.NOTHING_CHANGED: "That is what the plan says already; nothing was changed.",
@@ -52,8 +51,8 @@ REFUSALS: dict[AnyReason, str] = {
     Reason.DEADLINE_FIXED: "It is past, so the deadline stays.",
 }
 
-_DAY = "Year, month, day, such as 2027-01-11"
-_CLOCK = "24 hours, such as 15:30"
+DAY_HINT = "Year, month, day, such as 2027-01-11"
+CLOCK_HINT = "24 hours, such as 15:30"
 _ZONE = "Where the school is, such as America/New_York"
 
 
@@ -71,38 +70,13 @@ def begin_form(typed: Sequence[str] = ()) -> Form:
                 value=day,
                 most=20,
             ),
-            TextField(key="time", label="Time of the brief", hint=_CLOCK, value=clock.replace(".", ":"), most=10),
+            TextField(key="time", label="Time of the brief", hint=CLOCK_HINT, value=clock.replace(".", ":"), most=10),
             TextField(key="zone", label="Time zone", hint=_ZONE, value=zone, most=50),
             TextField(
                 key="sections",
                 label="Sections",
                 hint="The class groups, separated by commas: 7-A, 7-B",
                 value=sections,
-                most=1000,
-            ),
-        ),
-    )
-
-
-def again_form(plan: Plan) -> Form:
-    """Begin with the last plan and a new date."""
-    return Form(
-        key=key(ActionKey.PLAN_REUSED),
-        title="Last year's plan",
-        fields=(
-            TextField(key="date", label="Date of the brief", hint=_DAY, most=20),
-            TextField(
-                key="time",
-                label="Time of the brief",
-                hint=_CLOCK,
-                value=time_text(plan.calendar.brief.time()),
-                most=10,
-            ),
-            TextField(
-                key="sections",
-                label="Sections",
-                hint="The class groups, separated by commas",
-                value=", ".join(plan.sections),
                 most=1000,
             ),
         ),
@@ -129,7 +103,7 @@ def dates_form(plan: Plan, state: State) -> Form:
         key="days", label="Days to the deadline", hint="From the brief on: 1 to 60", value=str(calendar.days), most=3
     )
     remind = TextField(
-        key="remind", label="Hour of the daily reminder", hint=_CLOCK, value=time_text(calendar.remind_at), most=10
+        key="remind", label="Hour of the daily reminder", hint=CLOCK_HINT, value=time_text(calendar.remind_at), most=10
     )
     judged = TextField(
         key="judged",
@@ -154,12 +128,12 @@ def dates_form(plan: Plan, state: State) -> Form:
         title="Dates",
         fields=(
             TextField(
-                key="date", label="Date of the brief", hint=_DAY, value=calendar.brief.date().isoformat(), most=20
+                key="date", label="Date of the brief", hint=DAY_HINT, value=calendar.brief.date().isoformat(), most=20
             ),
             TextField(
                 key="time",
                 label="Time of the brief",
-                hint=_CLOCK,
+                hint=CLOCK_HINT,
                 value=time_text(calendar.brief.time()),
                 most=10,
             ),

@@ -1,0 +1,17 @@
+"""A try-out begins: what of its dates must still be to come."""
+
+from datetime import datetime
+
+from bot.rules.calendar.calendar import schedule
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
+from storage.records.plan import Plan
+
+
+def check_ahead(plan: Plan, now: datetime) -> None:
+    """Brief and end of sign-up are to come, or a Refusal: `new_brief_past` (brief), `new_signup_past` (closes)."""
+    planned = schedule(plan)
+    if planned.brief <= now:
+        raise Refusal(Reason.NEW_BRIEF_PAST, brief=int(planned.brief.timestamp()))
+    if planned.signup_closes <= now:
+        raise Refusal(Reason.NEW_SIGNUP_PAST, closes=int(planned.signup_closes.timestamp()))
