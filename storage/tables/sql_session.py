@@ -1,6 +1,8 @@
 """Running SQL inside a snapshot or a transaction, and turning rows into records."""
 
+import re
 import sqlite3
+from collections import defaultdict
 from collections.abc import AsyncIterator, Callable, Coroutine, Iterable, Sequence
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime
@@ -54,6 +56,16 @@ def _reader(record: type["Record"], field: str) -> "TypeAdapter[Any]":
     return read
 
 
+_WRITES = re.compile(r"(?:INSERT(?: OR IGNORE)? INTO|UPDATE) (\w+)")
+
+
+@cache
+def only_table_of(sql: str) -> str | None:
+    """The table that alone a statement can change; None where others may go with it: a row deleted takes rows along."""
+    written = _WRITES.match(sql)
+    return None if written is None else written[1]
+
+
 OUTER = "outer"
 """The savepoint in which a transaction runs (see `Store.write`)."""
 
@@ -66,28 +78,31 @@ class Snapshot:
 
     def __init__(self, access: Access) -> None:
         self._access = access
-        self._seen: dict[tuple[object, ...], list[Any]] = {}
-        """What each query has brought, as rows or as records; of a transaction: since it wrote last."""
+        self._seen: defaultdict[str, dict[tuple[object, ...], list[Any]]] = defaultdict(dict)
+        """What each query has brought, as rows or as records, by its text."""
 
     async def rows(self, sql: str, *values: Value) -> list[sqlite3.Row]:
         """All rows of a query."""
-        found = self._seen.get((sql, *values))
+        seen = self._seen[sql]
+        found = seen.get(values)
         if found is None:
-            found = self._seen[sql, *values] = await self._access.run(_rows, sql, values)
+            found = seen[values] = await self._access.run(_rows, sql, values)
         return [*found]
 
     async def all(self, record: type[R], sql: str, *values: Value) -> list[R]:
         """All rows of a query, as records."""
-        found = self._seen.get((record, sql, *values))
+        seen, key = self._seen[sql], (record, *values)
+        found = seen.get(key)
         if found is None:
-            found = self._seen[record, sql, *values] = to_records(record, await self.rows(sql, *values))
+            found = seen[key] = to_records(record, await self.rows(sql, *values))
         return [*found]
 
     async def one(self, record: type[R], sql: str, *values: Value) -> R | None:
         """The first row of a query as a record, or None."""
-        found = self._seen.get((record, 1, sql, *values))
+        seen, key = self._seen[sql], (record, "first", *values)
+        found = seen.get(key)
         if found is None:
-            found = self._seen[record, 1, sql, *values] = to_records(record, (await self.rows(sql, *values))[:1])
+            found = seen[key] = to_records(record, (await self.rows(sql, *values))[:1])
         return found[0] if found else None
 
     async def value(self, sql: str, *values: Value) -> Any:
@@ -150,11 +165,16 @@ class Transaction(Snapshot):
 
     async def _change(self, function: Callable[[sqlite3.Connection, str, V], T], sql: str, values: V) -> T:
         self._written = True
-        self._seen.clear()
+        self._forget(only_table_of(sql))
         try:
             return await self._access.run(function, sql, values)
         except sqlite3.IntegrityError as refused:
             raise Conflict(str(refused)) from refused
+
+    def _forget(self, table: str | None) -> None:
+        """Read anew what may have changed with a table; with any, if it is not known which."""
+        for sql in [sql for sql in self._seen if table is None or table in sql]:
+            del self._seen[sql]
 
     @asynccontextmanager
     async def undoable(self) -> AsyncIterator[None]:
@@ -166,7 +186,7 @@ class Transaction(Snapshot):
             except BaseException:
                 await self._access.surely(back_to, OUTER)
                 self._written = False
-                self._seen.clear()
+                self._forget(None)
                 raise
             return
         await self._access.run(_execute, "SAVEPOINT part", ())
@@ -174,7 +194,7 @@ class Transaction(Snapshot):
             yield
         except BaseException:
             await self._access.surely(undo, "part")
-            self._seen.clear()
+            self._forget(None)
             raise
         await self._access.run(_execute, "RELEASE part", ())
 

@@ -11,7 +11,7 @@ import pytest
 from storage.lock import DatabaseInUse, only_process
 from storage.migrate import migrate
 from storage.store import StorageFault, Store
-from storage.tables.sql_session import Conflict, Transaction
+from storage.tables.sql_session import Conflict, Transaction, only_table_of
 from tests.databases import new_database, new_store
 from tests.storage.conftest import ADDED, WAYS, Add, add, count
 from tests.storage.filled import contents, schema
@@ -84,7 +84,9 @@ async def test_what_is_asked_twice_is_read_once_until_something_is_written(tmp_p
     async with Store.open(new_database(tmp_path / "a.db"), durable=False, trace=run.append) as store:
 
         async def ask(db: Transaction, least: int) -> tuple[int, int]:
+            await db.value("SELECT tag FROM database_identity")
             before = len(run)
+            await db.value("SELECT tag FROM database_identity")
             return int(await db.value(asked, least)), len(run) - before
 
         async def work(db: Transaction) -> list[tuple[int, int]]:
@@ -207,3 +209,12 @@ def test_a_database_serves_one_process(tmp_path: Path) -> None:
         pass
     with only_process(path):
         pass
+
+
+def test_a_row_written_takes_no_other_table_along(tmp_path: Path) -> None:
+    """A transaction reads only what may have changed anew after it wrote: see `only_table_of`."""
+    with closing(sqlite3.connect(new_database(tmp_path / "a.db"))) as connection:
+        made = [(row[0], row[1] or "") for row in connection.execute("SELECT type, sql FROM sqlite_master")]
+    assert not [sql for kind, sql in made if kind in ("trigger", "view") or "ON UPDATE" in sql.upper()]
+    assert only_table_of("INSERT INTO squad (id) VALUES (?)") == only_table_of("UPDATE squad SET id = 1") == "squad"
+    assert only_table_of("INSERT OR REPLACE INTO squad VALUES (1)") is only_table_of("DELETE FROM squad") is None
