@@ -40,13 +40,13 @@ async def by_key(db: Snapshot, tryout_id: int, key: str) -> LiveMessage | None:
     return await db.one(LiveMessage, "SELECT * FROM live_message WHERE tryout_id = ? AND key = ?", tryout_id, key)
 
 
-_OPEN = "(stale > 0 OR (message_id IS NOT NULL AND (pin_open = 1 OR old_message_id IS NOT NULL)))"
+OPEN = "(stale > 0 OR (message_id IS NOT NULL AND (pin_open = 1 OR old_message_id IS NOT NULL)))"
 
 
 async def open_live_messages(db: Snapshot) -> list[LiveMessage]:
     """All live messages with something to do, oldest first."""
     return await db.all(
-        LiveMessage, f"SELECT * FROM live_message INDEXED BY live_message_open WHERE {_OPEN} ORDER BY id"
+        LiveMessage, f"SELECT * FROM live_message INDEXED BY live_message_open WHERE {OPEN} ORDER BY id"
     )
 
 
@@ -54,7 +54,7 @@ async def open_at(db: Snapshot, tryout_id: int, address: str) -> list[LiveMessag
     """The live messages of one address with something to do, oldest first."""
     return await db.all(
         LiveMessage,
-        f"SELECT * FROM live_message WHERE tryout_id = ? AND address = ? AND {_OPEN} ORDER BY id",
+        f"SELECT * FROM live_message WHERE tryout_id = ? AND address = ? AND {OPEN} ORDER BY id",
         tryout_id,
         address,
     )

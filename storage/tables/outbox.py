@@ -43,11 +43,14 @@ async def get(db: Snapshot, outbox_id: int) -> OutboxMessage | None:
     return await db.one(OutboxMessage, "SELECT * FROM outbox_message WHERE id = ?", outbox_id)
 
 
+OPEN = "state IN ('queued', 'claimed')"
+
+
 async def heads(db: Snapshot) -> list[QueueHead]:
     """The first open outbox message of every address, oldest first."""
     found = await db.rows(
         "SELECT tryout_id, address, id, tries, not_before, stale_after FROM outbox_message WHERE id IN "
-        "(SELECT min(id) FROM outbox_message WHERE state IN ('queued', 'claimed') GROUP BY tryout_id, address) "
+        f"(SELECT min(id) FROM outbox_message WHERE {OPEN} GROUP BY tryout_id, address) "
         "ORDER BY id"
     )
     return [
@@ -67,8 +70,7 @@ async def head(db: Snapshot, tryout_id: int, address: str) -> OutboxMessage | No
     """The outbox message whose turn it is at an address."""
     return await db.one(
         OutboxMessage,
-        "SELECT * FROM outbox_message WHERE tryout_id = ? AND address = ? AND state IN ('queued', 'claimed') "
-        "ORDER BY id LIMIT 1",
+        f"SELECT * FROM outbox_message WHERE tryout_id = ? AND address = ? AND {OPEN} ORDER BY id LIMIT 1",
         tryout_id,
         address,
     )

@@ -6,15 +6,17 @@ from typing import NamedTuple
 from storage.records.delivery import Room
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
+SEAT_OPEN = "wanted <> present AND failed = ''"
+
 _ROOM = (
     "SELECT tryout_id, squad.id AS squad_id, number, name, room_id, room_name, room_outdated, room_closed, withdrawn, "
-    "(SELECT count(*) FROM room_seat WHERE squad_id = squad.id AND wanted <> present AND failed = '') AS seats_open "
+    f"(SELECT count(*) FROM room_seat WHERE squad_id = squad.id AND {SEAT_OPEN}) AS seats_open "
     "FROM squad JOIN tryout ON tryout.id = tryout_id "
 )
 
 
 # As the index on it says.
-_OPEN = (
+OPEN = (
     "(room_id IS NULL AND withdrawn = 0) "
     "OR (room_id IS NOT NULL AND ((withdrawn = 0 AND room_outdated = 1) OR (withdrawn = 1 AND room_closed = 0)))"
 )
@@ -31,8 +33,8 @@ async def rooms_with_work(db: Snapshot) -> list[Room]:
     """The rooms of running try-outs that are to be opened, filled, emptied, renamed or put away."""
     return await db.all(
         Room,
-        f"{_ROOM} WHERE state <> 'archived' AND squad.id IN (SELECT id FROM squad WHERE {_OPEN} "
-        "UNION SELECT squad_id FROM room_seat WHERE wanted <> present AND failed = '') ORDER BY squad.id",
+        f"{_ROOM} WHERE state <> 'archived' AND squad.id IN (SELECT id FROM squad WHERE {OPEN} "
+        f"UNION SELECT squad_id FROM room_seat WHERE {SEAT_OPEN}) ORDER BY squad.id",
     )
 
 

@@ -4,6 +4,7 @@ import json
 from collections.abc import Collection
 
 from storage.records.delivery import Seat
+from storage.tables.rooms import SEAT_OPEN
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -37,7 +38,7 @@ async def seats(db: Snapshot, squad_id: int) -> list[Seat]:
     """Who is still to be added to a squad's room or taken out."""
     return await db.all(
         Seat,
-        "SELECT * FROM room_seat WHERE squad_id = ? AND wanted <> present AND failed = '' ORDER BY rowid",
+        f"SELECT * FROM room_seat WHERE squad_id = ? AND {SEAT_OPEN} ORDER BY rowid",
         squad_id,
     )
 

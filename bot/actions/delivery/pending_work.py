@@ -8,6 +8,7 @@ from bot.actions.delivery.destination import Destination, destinations_of
 from bot.rules.delivery.live_message_pace import EDIT_PAUSE
 from storage.records.delivery import LiveMessage, Room
 from storage.tables import delivery_incidents, live_messages, outbox, rooms
+from storage.tables.open_work import kinds_of_work
 from storage.tables.sql_session import Snapshot
 
 Lane = tuple[int, str]
@@ -36,8 +37,10 @@ async def find_pending_work(db: Snapshot, now: datetime) -> PendingWork:
     """Look through outbox, live messages and private rooms."""
     work: defaultdict[Lane, _Work] = defaultdict(_Work)
     later: list[datetime] = []
-    heads, lives = await outbox.heads(db), await live_messages.open_live_messages(db)
-    opening = await rooms.rooms_with_work(db)
+    there = await kinds_of_work(db)
+    heads = await outbox.heads(db) if there.messages else []
+    lives = await live_messages.open_live_messages(db) if there.live else []
+    opening = await rooms.rooms_with_work(db) if there.rooms else []
     destinations = await destinations_of(
         db,
         [
@@ -72,7 +75,7 @@ async def find_pending_work(db: Snapshot, now: datetime) -> PendingWork:
             lane.facts.append(room)
             lane.now = True
     ready = sorted((lane for lane in work if work[lane].now), key=lambda lane: (work[lane].order, lane))
-    troubled = frozenset(await delivery_incidents.troubled(db))
+    troubled = frozenset(await delivery_incidents.troubled(db) if there.incidents else ())
     return PendingWork({lane: repr(work[lane].facts) for lane in ready}, min(later, default=None), troubled)
 
 
