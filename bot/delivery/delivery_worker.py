@@ -12,7 +12,7 @@ import discord
 from bot.actions.core.fault_log import log_fault
 from bot.actions.delivery import lost_rooms, outbox_outcome
 from bot.actions.delivery.destination import Destination, destination_of
-from bot.actions.delivery.lane_work import LaneWork, work_at
+from bot.actions.delivery.lane_work import LaneWork, composed_at, work_at
 from bot.actions.delivery.pending_work import Lane, PendingWork
 from bot.clock import Clock
 from bot.delivery.error_classification import classify
@@ -138,7 +138,8 @@ class DeliveryWorker:
             await self._membership.tidy(work.room)
 
     async def _look(self, lane: Lane) -> LaneWork:
-        return await self._store.look(lambda db: work_at(db, lane))
+        now = self._clock.now()
+        return await self._store.look(lambda db: work_at(db, lane, now))
 
     async def _destination(self, lane: Lane) -> Destination:
         return await self._store.look(lambda db: destination_of(db, *lane))
@@ -187,8 +188,13 @@ class DeliveryWorker:
             unchanged = await self._publisher.settle_unchanged(found, work.destination.room_id)
             found = [live for live in found if live.id not in unchanged]
         for live in found:
-            composed = await self._publisher.compose(lane, live.id)
-            destination = composed.destination
+            if work.composed is not None:
+                destination, composed = work.destination, work.composed
+            else:
+                now = self._clock.now()
+                destination, composed = await self._store.look(
+                    partial(composed_at, lane=lane, live_id=live.id, now=now)
+                )
             if destination.opening:
                 destination = await self._open(destination)
             if self._stopping or destination.waits:

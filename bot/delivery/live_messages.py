@@ -10,8 +10,8 @@ import discord
 from bot.actions.core import live_messages as composers
 from bot.actions.core.fault_log import log_fault
 from bot.actions.delivery import lost_rooms, outbox_outcome
-from bot.actions.delivery.destination import Destination, destination_of
-from bot.actions.delivery.pending_work import Lane, rest_of
+from bot.actions.delivery.destination import Destination
+from bot.actions.delivery.lane_work import Composed
 from bot.clock import Clock
 from bot.delivery.error_classification import Classification, classify
 from bot.delivery.render import message_kwargs
@@ -39,17 +39,6 @@ def _shows(live: LiveMessage, message: Message | None, room_id: int) -> bool:
 
 
 @dataclass(frozen=True)
-class Composed:
-    """A live message as it was seen, and where its address led."""
-
-    destination: Destination
-    live: LiveMessage | None
-    """None when it is gone, or must not be changed yet."""
-    message: Message | Exception | None = None
-    """What it is to show, None for nothing; or why that cannot be composed."""
-
-
-@dataclass(frozen=True)
 class LiveMessagePublisher:
     """Shows live messages in rooms."""
 
@@ -57,11 +46,6 @@ class LiveMessagePublisher:
     store: Store
     clock: Clock
     opener: RoomOpener
-
-    async def compose(self, lane: Lane, live_id: int) -> Composed:
-        """Look at one live message of an address, and compose what it is to show now."""
-        now = self.clock.now()
-        return await self.store.look(lambda db: _composed(db, lane, live_id, now))
 
     async def show(self, composed: Composed, destination: Destination) -> None:
         """Bring one live message up to date.
@@ -227,18 +211,6 @@ class LiveMessagePublisher:
 
         if await self.store.transact(note):
             log.warning("live message %s for %s cannot be shown: %s", live.key, destination.address, trouble.why)
-
-
-async def _composed(db: Snapshot, lane: Lane, live_id: int, now: datetime) -> Composed:
-    destination, live = await destination_of(db, *lane), await live_messages.get(db, live_id)
-    if live is None or ((rest := rest_of(live)) is not None and rest > now):
-        return Composed(destination, None)
-    if not live.stale:
-        return Composed(destination, live)
-    try:
-        return Composed(destination, live, await composers.compose(db, await tryouts.get(db, live.tryout_id), live.key))
-    except Exception as error:  # noqa: BLE001 - the other live messages go on
-        return Composed(destination, live, error)
 
 
 async def _unchanged(db: Snapshot, found: Sequence[LiveMessage], room_id: int) -> list[LiveMessage]:
