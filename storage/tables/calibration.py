@@ -24,6 +24,17 @@ async def latest(db: Snapshot, tryout_id: int) -> Trial | None:
     return await db.one(Trial, f"{_TRIAL} WHERE tryout_id = ? ORDER BY id DESC LIMIT 1", tryout_id)
 
 
+async def trials(db: Snapshot, tryout_id: int) -> list[Trial]:
+    """Every trial of a try-out, oldest first."""
+    return await db.all(Trial, f"{_TRIAL} WHERE tryout_id = ? ORDER BY id", tryout_id)
+
+
+async def forget(db: Transaction, trial_id: int) -> None:
+    """The trial and all its marks are gone."""
+    await db.run("DELETE FROM calibration_sheet WHERE trial_id = ?", trial_id)
+    await db.run("DELETE FROM calibration WHERE id = ?", trial_id)
+
+
 async def picture(db: Snapshot, trial_id: int) -> bytes | None:
     """The picture of the invented entry, if it has one."""
     found = await db.value("SELECT picture FROM calibration WHERE id = ?", trial_id)

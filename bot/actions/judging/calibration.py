@@ -6,7 +6,7 @@ from bot.actions.judging.sheet_queries import lists_changed, me_as_judge
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.calibration import ENOUGH, LONGEST_SAMPLE, readings, within_one
+from bot.rules.judging.calibration import ENOUGH, LONGEST_SAMPLE, asks_the_same, readings, within_one
 from bot.rules.judging.sheet_forms import (
     is_whole,
     missing,
@@ -218,6 +218,20 @@ async def waiting(db: Snapshot, tryout: Tryout, judge_id: int) -> Trial | None:
         return None
     _, rubric = rubric_of(tryout.plan, trial.event, trial.measure)
     return None if is_whole(rubric, await _marks(db, trial, judge_id)) else trial
+
+
+async def fit_trials(db: Transaction, tryout: Tryout, changed: Tryout, request: Request) -> None:
+    """Forget trials in which other lines were marked than the changed plan has; the office hears of one that runs."""
+    before, now = ({(event.key, one.key): one for event, one in rubrics(it.plan)} for it in (tryout, changed))
+    for trial in await table.trials(db, tryout.id):
+        what = (trial.event, trial.measure)
+        if what in before and what in now and asks_the_same(before[what], now[what]):
+            continue
+        await table.forget(db, trial.id)
+        await audit(db, tryout, request, "trial.gone", trial=trial.id)
+        if trial.closed_at is None:
+            await outbox.enqueue(db, tryout.id, "office", words.gone(), request.at)
+            await lists_changed(db, tryout)
 
 
 async def _running(db: Snapshot, tryout: Tryout, trial_id: int) -> tuple[Trial, Event, Rubric]:

@@ -7,6 +7,7 @@ from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.event_day.own_times import fit_day
+from bot.actions.judging.calibration import fit_trials
 from bot.actions.practice.cancelled_turns import fit_turns
 from bot.actions.scoring.score_book import tied_for_good
 from bot.actions.squads.squads_changed import every_squad_changed
@@ -141,6 +142,7 @@ async def _take(db: Transaction, tryout: Tryout, plan: Plan, request: Request) -
     await tryouts.set_plan(db, tryout.id, plan)
     changed = await tryouts.get(db, tryout.id)
     await reschedule(db, tryout.id, request.at)
+    await fit_trials(db, tryout, changed, request)
     if tryout.state != "drafting":
         await fit_turns(db, changed, request.at)
         await fit_day(db, tryout, changed, request.at)

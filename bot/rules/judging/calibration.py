@@ -34,6 +34,12 @@ class Reading:
         return self.highest - self.lowest >= FAR
 
 
+def asks_the_same(before: Rubric, now: Rubric) -> bool:
+    """Whether marks in one form of a rubric are marks in the other: the same criteria with as many levels."""
+    one, other = ([(line.key, len(line.levels)) for line in rubric.criteria] for rubric in (before, now))
+    return one == other
+
+
 def readings(rubric: Rubric, sheets: Sequence[Marks]) -> tuple[Reading, ...]:
     """For each criterion the lowest, middle and highest level; of whole sheets, of which there is at least one."""
     found = []

@@ -148,6 +148,16 @@ def begun(judges: int) -> Message:
 
 
 @posted(Sign.JUDGING)
+def gone() -> Message:
+    """Told in the office when a plan took away what was marked in a running trial."""
+    return Message(
+        text="The trial has ended: the plan now has other lines to mark there. The judges' lists do not show it any "
+        "more. You can begin another one.",
+        rows=((Button(key=key(ActionKey.TRIALS_ASK), label="Begin a trial", style="main"),),),
+    )
+
+
+@posted(Sign.JUDGING)
 def invitation(event: Event, trial: Trial) -> Message:
     """Told to a judge when a trial begins."""
     return Message(

@@ -3,15 +3,17 @@
 import io
 from typing import Any
 
+import pytest
 from PIL import Image
 
 import bot.actions.judging.calibration  # noqa: F401
 from bot.actions.scoring.score_book import score_book
-from storage.records.message import Form, Message
+from storage.records.message import Form, Message, TextField
 from storage.records.request import Upload
 from tests.actions.conftest import Begin, button
 from tests.actions.judging.test_worklist import living, long_rubric
 from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, select
+from tests.actions.office_cast import texts
 from tests.actions.scored import start_surprise
 
 
@@ -165,3 +167,33 @@ async def test_real_sheets_come_beside_a_sample_that_waits(begin: Begin) -> None
     message = await living(found, ADA)
     assert "**0 of 3** done" in message.text and "First, please mark one invented entry" in message.text
     assert button(message, "See the sample").style == "main"
+
+
+async def begun_early(begin: Begin) -> Cast:
+    """A trial runs before the brief is out, while the events can still change."""
+    found = await begun(begin)
+    async with found.asking.store.write() as db:
+        await db.run("UPDATE tryout SET state = 'drafting', brief_at = NULL")
+    return found
+
+
+async def test_a_trial_of_lines_that_the_plan_has_no_more_ends_and_hides_no_list(begin: Begin) -> None:
+    found = await begun_early(begin)
+    form = await open_sample(found, ADA)
+    await found.asking.filled("plan.renew", fields={"events": "Bridge = count\nDebate = judges", "turns": ""})
+    assert [event.key for event in (await found.asking.tryout()).plan.events] == ["bridge", "debate"]
+    assert "First, please" not in (await living(found, BEN)).text
+    assert "That trial is over" in (await found.submit(ADA, form, {"reasons": 1})).text
+    assert "The trial has ended" in (await found.asking.messages_to("office"))[-1]
+    assert "Begin a trial" in texts(await found.asking.message("trials.panel"))
+
+
+@pytest.mark.parametrize(("criteria", "stays"), [(2, True), (1, False)])
+async def test_a_trial_stays_where_only_the_words_of_its_lines_change(begin: Begin, criteria: int, stays: bool) -> None:
+    found = await begun_early(begin)
+    await mark(found, ADA, 3, 2)
+    form = await found.asking.form("plan.event", values=("bunting",))
+    fields = {one.key: one.value for one in form.fields if isinstance(one, TextField)}
+    lines = fields["criteria"].replace("not seen", "nowhere").splitlines()
+    await found.asking.message(form.key, fields=fields | {"criteria": "\n".join(lines[:criteria])})
+    assert ("1 of 3 judges" in (await found.asking.message("trials.panel")).text) is stays
