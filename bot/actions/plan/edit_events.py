@@ -11,7 +11,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.opened_form import stamped
 from bot.words.plan import edit_events as words
-from bot.words.plan.new_plan_events import read_events, to_events
+from bot.words.plan.new_plan_events import read_new_set
 from storage.records.message import Answer, Open, Replace
 from storage.records.plan import Event, Plan, Practice
 from storage.records.plan_measures import Criterion, Rubric
@@ -41,15 +41,17 @@ async def renewed(db: Transaction, tryout: Tryout, request: Request, stamp: str 
     if (told := await overtaken(db, tryout, request, now, stamp, (ActionKey.PLAN_RENEW,), PLAN)) is not None:
         return told
     reading = Reading()
-    asked = reading.take(lambda: read_events(request.field("events"))) or ()
+    present = tryout.plan.events
+    made = reading.take(lambda: read_new_set(request.field("events"), present)) or ()
     typed = read_list(request.fields.get("turns", ""))
     turns = tuple(at for one in typed if (at := reading.take(lambda one=one: read_clock(one))) is not None)  # type: ignore[misc]
-    made = to_events(asked)
     practice = None
     if turns:
         before = tryout.plan.practice
         practice = before.model_copy(update={"times": turns}) if before else Practice(times=turns)
-    updates = {"events": made, "tie_breaks": tuple(event.key for event in made), "practice": practice}
+    keys = [event.key for event in made]
+    order = [key for key in tryout.plan.tie_breaks if key in keys]
+    updates = {"events": made, "tie_breaks": (*order, *(key for key in keys if key not in order)), "practice": practice}
     return await propose_changes(db, tryout, request, reading, updates, (ActionKey.PLAN_RENEW, now), words.renewed)
 
 

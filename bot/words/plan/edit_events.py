@@ -4,13 +4,13 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.keys import key
-from bot.words.core.plain_text import cut, escape
+from bot.words.core.plain_text import cut, escape, listing
 from bot.words.core.times import time_text
 from bot.words.plan.begin_tryout import reason_fields
-from bot.words.plan.new_plan_events import KINDS
+from bot.words.plan.new_plan_events import TO_WRITE, typed_event
 from storage.records.message import Button, Form, Message, Select, TextField
 from storage.records.plan import Event, Plan
-from storage.records.plan_measures import Count, Number, Rubric
+from storage.records.plan_measures import Rubric
 from storage.records.tryout import State
 
 REFUSALS = {
@@ -28,7 +28,10 @@ def events(plan: Plan, state: State) -> Message:
     text = "**Events.** Pick one to change its name, texts, safety lines and what judges look at."
     buttons = [BACK]
     if state in ("drafting", "signup"):
-        text += "\nA new set of events takes the place of all of these."
+        text += (
+            "\nA new set of events takes the place of these. A line that you leave as it is keeps its event, with all "
+            "texts, lines to judge and weight."
+        )
         buttons.insert(0, Button(key=key(ActionKey.PLAN_RENEW), label="New set of events"))
     pick = Select(key=key(ActionKey.PLAN_EVENT), prompt="Change an event", choices=choices)
     return Message(text=text, rows=(pick, tuple(buttons)))
@@ -45,7 +48,7 @@ def renew_form(plan: Plan) -> Form:
                 key="events",
                 label="Events: name = how it is measured",
                 hint="count, time, judges, checklist, or number UNIT; add lower where less is better. One a line.",
-                value="\n".join(_typed(event) for event in plan.events),
+                value="\n".join(typed_event(event) for event in plan.events),
                 most=1000,
                 long=True,
             ),
@@ -59,15 +62,6 @@ def renew_form(plan: Plan) -> Form:
             ),
         ),
     )
-
-
-def _typed(event: Event) -> str:
-    """An event as it would be typed, by its first measure."""
-    measure = event.measures[0]
-    kind = next((word for word, kind in KINDS.items() if kind == measure.kind), "judges")
-    unit = f" {measure.unit}" if isinstance(measure, Number) else ""
-    lower = " lower" if isinstance(measure, Count | Number) and measure.better == "lower" else ""
-    return f"{event.name} = {kind}{unit}{lower}"
 
 
 def event_form(event: Event, state: State) -> Form:
@@ -112,4 +106,6 @@ def rubric_of(event: Event) -> Rubric | None:
 def renewed(plan: Plan) -> str:
     """What is said once there is a new set of events."""
     names = ", ".join(escape(event.name) for event in plan.events)
-    return f"These are the events now: {names}. Pick each one under **Events** and write what squads do."
+    new = listing([f"**{escape(event.name)}**" for event in plan.events if event.about.strip() == TO_WRITE])
+    write = f" Pick {new} under **Events** and write what squads do." if new else ""
+    return f"These are the events now: {names}.{write}"

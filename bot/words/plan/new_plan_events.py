@@ -2,7 +2,7 @@
 
 import re
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -12,11 +12,14 @@ from bot.rules.core.parse_lists import read_list
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.plan import Event
+from storage.records.plan_measures import Count, Number
 
 TO_WRITE = "Say what squads do, and how points are made."
 """What stands where a coach still has to write about an event."""
 EVENTS = "Run = count, Group piece = judges, Challenge = time"
 """What is proposed."""
+MOST = 8
+"""Events of one plan."""
 KINDS = {"count": "count", "time": "time", "judges": "rubric", "judged": "rubric", "rubric": "rubric",
          "checklist": "checklist", "number": "number"}  # fmt: skip
 
@@ -52,9 +55,52 @@ def read_events(typed: str) -> tuple[Asked, ...]:
         if lower and kind not in ("count", "number"):
             raise Refusal(Reason.TYPED_EVENT, typed=part)
         found.append(Asked(part, _key(name, len(found) + 1), name.strip(), kind, "".join(rest), lower))
-    if not 1 <= len(found) <= 8 or len({one.key for one in found}) < len(found):
+    if not 1 <= len(found) <= MOST or len({one.key for one in found}) < len(found):
         raise Refusal(Reason.TYPED_EVENTS, typed=typed)
     return tuple(found)
+
+
+def typed_event(event: Event) -> str:
+    """An event as it would be typed, by its first measure."""
+    measure = event.measures[0]
+    kind = next((word for word, kind in KINDS.items() if kind == measure.kind), "judges")
+    unit = f" {measure.unit}" if isinstance(measure, Number) else ""
+    lower = " lower" if isinstance(measure, Count | Number) and measure.better == "lower" else ""
+    return f"{event.name} = {kind}{unit}{lower}"
+
+
+def read_new_set(typed: str, present: Sequence[Event]) -> tuple[Event, ...]:
+    """A new set of events; what stands as it would be typed of a present one is that event, with all it has.
+
+    Raises Refusal: as `read_events`.
+    """
+    stand = {" ".join(typed_event(one).split()): one for one in present}
+    parts = [part for line in typed.splitlines() for part in _parts(line, stand)]
+    new = [part for part in parts if part not in stand]
+    made = iter(to_events(read_events("\n".join(new)))) if new else iter(())
+    found = [stand[part] if part in stand else next(made) for part in parts]
+    if not 1 <= len(found) <= MOST or len({one.name.casefold() for one in found}) < len(found):
+        raise Refusal(Reason.TYPED_EVENTS, typed=typed)
+    return tuple(_unlike(found, stand))
+
+
+def _parts(line: str, stand: Mapping[str, Event]) -> tuple[str, ...]:
+    """The events of a line; a present one may have a comma in its name."""
+    whole = " ".join(line.split())
+    return (whole,) if whole in stand else read_list(line)
+
+
+def _unlike(found: Sequence[Event], stand: Mapping[str, Event]) -> Iterator[Event]:
+    """With keys of which no two are the same; a present event keeps its own."""
+    taken = {one.key for one in found if one in stand.values()}
+    for number, one in enumerate(found, start=1):
+        if one in stand.values():
+            yield one
+            continue
+        free = (one.key, f"event-{number}", *(f"event-{other}" for other in range(MOST + 1, 3 * MOST)))
+        key = next(key for key in free if key not in taken)
+        taken.add(key)
+        yield one.model_copy(update={"key": key})
 
 
 def to_events(asked: Iterable[Asked]) -> tuple[Event, ...]:

@@ -26,6 +26,21 @@ async def test_a_new_set_of_events_is_made_by_form(begin: Begin) -> None:
     assert plan.practice is not None and len(plan.practice.times) == 2
 
 
+async def test_a_line_that_is_left_as_it_is_keeps_its_event_with_all_it_has(begin: Begin) -> None:
+    """A surprise that a coach has set up stays one when another event is added to the list."""
+    asking = await begin("drafting")
+    before = {event.key: event for event in (await asking.tryout()).plan.events}
+    typed = {"events": "Chain = time\nSock run = time\nPaper  chain = time\nBunting = judges, Bridge = count"}
+    said = await asking.filled("plan.renew", fields=typed)
+    assert "Pick **Chain**, **Sock run** and **Bridge** under **Events**" in said.text
+    plan = (await asking.tryout()).plan
+    assert [event.key for event in plan.events] == ["event-1", "sock-run", "chain", "bunting", "bridge"]
+    assert plan.events[2:4] == (before["chain"], before["bunting"]) and plan.events[2].surprise
+    assert plan.tie_breaks == ("bunting", "event-1", "sock-run", "chain", "bridge")
+    twice = await asking.filled("plan.renew", fields={"events": "Paper chain = time\npaper chain = judges"})
+    assert "Correct it" in labels(twice) and (await asking.tryout()).plan == plan
+
+
 async def test_everything_wrong_in_the_form_is_said_and_nothing_changes(begin: Begin) -> None:
     asking = await begin("drafting")
     before = (await asking.tryout()).plan
