@@ -15,9 +15,9 @@ from bot.connection.chat_client import ChatClient
 from bot.connection.log_in import stay_on_line
 from bot.connection.outage_log import Outage
 from bot.connection.proxy import proxy_for
+from bot.online_status import OnlineStatus
 from bot.rules.squads.lookalikes import read_table
 from bot.settings import BadSetting, Settings
-from bot.signs_of_life import SignsOfLife
 from bot.systemd_notify import notify
 from bot.words.core import startup
 from storage.faults import DamagedDatabase, StorageFault, as_faults
@@ -45,7 +45,7 @@ async def run(settings: Settings) -> None:
         clock = await _open_clock(stack, settings.clock)
         store.keys_from(clock.random_bytes)
         outage = Outage(settings.api or startup.PLATFORM)
-        signs = SignsOfLife(settings.database, clock, gaps=settings.clock is None)
+        signs = OnlineStatus(settings.database, clock, gaps=settings.clock is None)
         client = await stack.enter_async_context(ChatClient(store, signs, outage, *proxy_for(settings.api)))
         beating = asyncio.create_task(signs.beat(store), name="signs of life")
         stack.callback(signs.stop)
@@ -105,7 +105,7 @@ async def _cancelled(task: asyncio.Task[None]) -> None:
     await asyncio.wait([task])
 
 
-async def _work(client: ChatClient, store: Store, clock: MainClock, signs: SignsOfLife, database: Path) -> None:
+async def _work(client: ChatClient, store: Store, clock: MainClock, signs: OnlineStatus, database: Path) -> None:
     """Answer and deliver, from the moment the platform is reached until cancelled."""
     await client.reached.wait()
     learnt = await asyncio.to_thread(_learn)
@@ -116,14 +116,14 @@ def _learn() -> ModuleType:
     """Import most of the program: late, so that the platform is reached first, and beside the event loop."""
     # First: for a moment this takes several MiB, which what is imported then moves into.
     read_table()
-    from bot import on_line
+    from bot import when_connected
 
-    on_line.begin()
+    when_connected.begin()
     # All of it stays: the collector need not go through it again and again, and a burst of presses is over before it
     # would find anything.
     gc.freeze()
     gc.set_threshold(GARBAGE)
-    return on_line
+    return when_connected
 
 
 async def _open_store(stack: AsyncExitStack, settings: Settings) -> Store:

@@ -89,7 +89,7 @@ def program_version() -> str:
 
 
 def _status(chosen: argparse.Namespace) -> int:
-    from bot.rules.core import health_limits
+    from bot.rules.core import health
     from bot.settings import read_database
     from bot.words.core import status
     from storage.heartbeat import read_heartbeat
@@ -97,4 +97,4 @@ def _status(chosen: argparse.Namespace) -> int:
     database, now = chosen.database or read_database(os.environ), datetime.now(UTC)
     beat = read_heartbeat(database)
     print(status.report(beat, now, str(database)))
-    return 0 if health_limits.is_well(beat, now) else 1
+    return 0 if health.is_well(beat, now) else 1

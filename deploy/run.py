@@ -55,7 +55,7 @@ def run(command: "list[str]", folder: "Path | None" = None, **how: Any) -> int:
 
 
 _IN_PARALLEL = ["-n", "auto", "--dist", "loadfile", "--no-loadscope-reorder"]
-"""By file, with the number of workers and in the order that `tests/conftest.py` says."""
+"""By file, with the number of workers and in the order that `tests/parallel_workers.py` says."""
 
 
 def _tests_are_compiled() -> bool:

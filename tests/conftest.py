@@ -1,22 +1,20 @@
-"""What every check shares: no network beyond this machine, reproducible searches, and the long tests first."""
+"""What every check shares: no network beyond this machine, and reproducible searches."""
 
 import gc
-import os
 import sys
 from collections.abc import AsyncIterator
 from ipaddress import ip_address
-from pathlib import Path
 from typing import Any
 
-import pytest
 import pytest_asyncio
 from hypothesis import settings
 from hypothesis.internal.conjecture import providers
 from hypothesis.internal.constants_ast import Constants
 
+from tests.parallel_workers import pytest_collection_modifyitems, pytest_xdist_auto_num_workers
 from tests.tryroom.browser import BROWSER
 
-TESTS = Path(__file__).parent
+__all__ = ["pytest_collection_modifyitems", "pytest_xdist_auto_num_workers"]
 
 settings.register_profile("tenbell", deadline=None, print_blob=True, derandomize=True)
 settings.register_profile("search", parent=settings.get_profile("tenbell"), derandomize=False, max_examples=1000)
@@ -31,40 +29,6 @@ def _constants() -> Constants:
 
 
 providers._get_local_constants = _constants
-
-
-LONG = (
-    "season/test_troubled_season.py",
-    "season/test_season.py",
-    "app/test_garbage.py",
-    "app/test_outages.py",
-    "tryroom",
-    "season",
-    "deploy",
-    "app",
-    "delivery",
-    "rehearsal",
-    "actions/core",
-    "actions/results",
-    "rules/scoring",
-)
-"""Where tests take long or wait for other processes. They come first, so that none is left alone at the end."""
-
-
-def pytest_xdist_auto_num_workers() -> int:
-    """Two workers more than there are processors, since many tests wait."""
-    return (os.cpu_count() or 1) + 2
-
-
-def _rank(path: Path) -> int:
-    inside = path.relative_to(TESTS)
-    names = {inside.as_posix(), *(folder.as_posix() for folder in inside.parents)}
-    return next((rank for rank, name in enumerate(LONG) if name in names), len(LONG))
-
-
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Long tests first; within a folder the order stays."""
-    items.sort(key=lambda item: _rank(item.path))
 
 
 gc.disable()

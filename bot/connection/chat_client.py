@@ -15,9 +15,9 @@ from bot.actions.core.fault_log import fault_code, log_fault
 from bot.connection.gateway_heartbeat import SILENCE_S
 from bot.connection.gateway_reconnect import Line
 from bot.connection.outage_log import Outage
-from bot.interactions.in_flight import InFlight
+from bot.interactions.graceful_shutdown import InFlight
+from bot.online_status import OnlineStatus
 from bot.rules.delivery.backoff import backoff_delay
-from bot.signs_of_life import SignsOfLife
 from bot.words.core import startup
 from storage.store import Store
 
@@ -74,7 +74,7 @@ class ChatClient(discord.Client):
     def __init__(
         self,
         store: Store,
-        signs: SignsOfLife,
+        signs: OnlineStatus,
         outage: Outage,
         proxy: str | None = None,
         proxy_auth: aiohttp.BasicAuth | None = None,

@@ -13,7 +13,7 @@ from bot.actions.core.registry import action_of
 from bot.actions.delivery.direct_message_readers import is_judge
 from bot.delivery.render import message_kwargs
 from bot.interactions.answer import ANSWER_S
-from bot.interactions.in_flight import Stopping
+from bot.interactions.graceful_shutdown import Stopping
 from bot.interactions.router import InteractionRouter
 from bot.words.core import faults_and_restarts
 from bot.words.core.action_keys import ActionKey

@@ -21,10 +21,10 @@ from bot.actions.core.live_messages import not_shown
 from bot.actions.core.lost_answers import unanswered
 from bot.actions.core.registry import action_of
 from bot.interactions.answer import defer, give
+from bot.interactions.deferred_answers import LATE_FORM_S, LATE_S, answer_or_defer
 from bot.interactions.downloads import Downloads
 from bot.interactions.files_at_once import CARRIED_AT_ONCE, UPLOADS_AT_ONCE, FewAtOnce
-from bot.interactions.in_flight import InFlight, Stopping
-from bot.interactions.in_time import LATE_FORM_S, LATE_S, answer_or_defer
+from bot.interactions.graceful_shutdown import InFlight, Stopping
 from bot.interactions.read_request import (
     Unreadable,
     chosen_values,

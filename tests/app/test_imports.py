@@ -31,6 +31,6 @@ def test_the_platform_is_reached_before_the_actions_are_imported() -> None:
     """The router names actions by their keys; importing their functions there would make every start slow."""
     late = {"bot.actions.squads.sign_up", "bot.actions.core.dispatch", "bot.words.core.refusals"}
     first = imported_by(LIGHT)
-    assert first & (late | {"bot.on_line", "bot.delivery.delivery_loop", "bot.interactions.router"}) == set()
+    assert first & (late | {"bot.when_connected", "bot.delivery.delivery_loop", "bot.interactions.router"}) == set()
     assert first & {"pydantic", "apscheduler"} == set(), "they come once we are on line"
     assert late <= imported_by(BEGUN)

@@ -8,7 +8,7 @@ import pytest
 from bot.actions.core.scheduled_jobs import job
 from bot.clock import LiveClock
 from bot.delivery.delivery_loop import DeliveryLoop
-from bot.interactions.in_flight import InFlight
+from bot.interactions.graceful_shutdown import InFlight
 from bot.stepped_clock import SteppedClock
 from deploy.rehearsal.world.api_errors import Json
 from storage.records.delivery import ScheduledJob

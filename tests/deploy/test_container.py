@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from bot.signs_of_life import BEAT_S, STORE_S
+from bot.rules.core.health_limits import BEAT_S, STORE_S
 
 FOLDER = Path(__file__).resolve().parents[2] / "deploy" / "container"
 INSTALL = "-m pip install --no-cache-dir --require-hashes --only-binary :all: -r deploy/requirements.txt"

@@ -21,7 +21,7 @@ from storage.records.request import Request
 from tests.actions.conftest import Begin, begin  # noqa: F401
 from tests.actions.hand_in_cast import BRIEF, handing_in
 from tests.actions.office_cast import make_squad, until
-from tests.interactions.test_in_time import Wire, never, router_of
+from tests.interactions.test_deferred_answers import Wire, never, router_of
 
 REQUEST = Request(id=1, at=datetime(2027, 1, 4, tzinfo=UTC), who=1, name="Ada")
 

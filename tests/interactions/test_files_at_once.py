@@ -7,7 +7,7 @@ from typing import Any
 from bot.interactions.files_at_once import CARRIED_AT_ONCE, FewAtOnce
 from tests.actions.conftest import Begin, begin  # noqa: F401
 from tests.actions.hand_in_cast import window
-from tests.interactions.test_in_time import Wire, never, router_of
+from tests.interactions.test_deferred_answers import Wire, never, router_of
 
 
 async def test_few_are_in_at_once_and_whoever_presses_often_stands_in_the_line_once() -> None:

@@ -16,7 +16,7 @@ from bot.interactions.direct_messages import DirectMessageListener
 from storage.records.request import Request
 from tests.actions.conftest import Begin, begin  # noqa: F401
 from tests.actions.core.test_hostile_texts import HOSTILE, SECRET
-from tests.interactions.test_in_time import Wire, router_of
+from tests.interactions.test_deferred_answers import Wire, router_of
 
 register_all()
 

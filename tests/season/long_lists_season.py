@@ -17,9 +17,9 @@ from typing import Any
 from deploy.rehearsal.cast import after_the_result, judging, results, sign_up, try_out_setup
 from deploy.rehearsal.cast.brief_and_build_days import told_moment
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, Cast, Group, invent_cast
+from deploy.rehearsal.cast.press_sequence import Pick, Step, in_office, in_room, walk
 from deploy.rehearsal.cast.questions import ASK
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, newest
-from deploy.rehearsal.cast.walk import Pick, Step, in_office, in_room, walk
 from deploy.rehearsal.phones.user_actions import Outcome
 from deploy.rehearsal.season.bot_process import BotProcess
 from deploy.rehearsal.season.members_and_channels import people_the_server

@@ -33,7 +33,7 @@ THEIRS = (
         "squads/proposal_answers",
         "squads/wishes",
     ),
-    *("squads/proposals", "class_list/pick_name", "hand_in/student_leaves_for_good", "hand_in/more_time"),
+    *("squads/proposals", "class_list/pick_or_type_name", "hand_in/student_leaves_for_good", "hand_in/more_time"),
     *("event_day/call_up", "event_day/day_draw", "event_day/own_times", "event_day/presence", "event_day/slot_text"),
     *("event_day/surprise_waves", "event_day/day_changes", "event_day/safety"),
     *("results/protests", "results/finality", "results/mixed_team", "results/feedback"),
@@ -46,7 +46,12 @@ THEIRS = (
         "office/tryout_states",
         "event_day/no_show",
     ),
-    *("event_day/day_calendar", "calendar/print_for_squad", "scorekeeping/before_start", "scorekeeping/attempt_values"),
+    *(
+        "event_day/day_calendar",
+        "calendar/print_for_squad",
+        "scorekeeping/before_start",
+        "scorekeeping/attempt_value_text",
+    ),
 )
 """The files whose texts students read; some have a few for coaches as well."""
 OTHERS_ARE_TOLD = (

@@ -3,9 +3,10 @@
 from collections.abc import Awaitable, Callable
 from typing import TypeVar
 
+from bot.rules.core.seen_manager_limits import NOTED_AGAIN
 from storage.records.request import Request
 from storage.store import Store
-from storage.tables import server_managers, tryouts
+from storage.tables import seen_managers, tryouts
 from storage.tables.sql_session import Snapshot
 
 T = TypeVar("T")
@@ -27,7 +28,7 @@ async def check_noted(db: Snapshot, request: Request) -> None:
     if not request.manages_server or request.server_id is None:
         return
     tryout = await tryouts.running(db, request.server_id)
-    if tryout and await server_managers.manages_unnoted(db, tryout.id, request.who, request.at):
+    if tryout and await seen_managers.manages_unnoted(db, tryout.id, request.who, request.at - NOTED_AGAIN):
         raise ManagesUnnoted(tryout.id)
 
 
@@ -37,5 +38,5 @@ async def noting(store: Store, request: Request, work: Callable[[], Awaitable[T]
         return await work()
     except ManagesUnnoted as unnoted:
         tryout_id = unnoted.tryout_id
-        await store.transact(lambda db: server_managers.note_manages(db, tryout_id, request.who, request.at))
+        await store.transact(lambda db: seen_managers.note_manages(db, tryout_id, request.who, request.at))
     return await work()

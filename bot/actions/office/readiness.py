@@ -6,6 +6,7 @@ from datetime import datetime
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.seats import by_squad
 from bot.rules.calendar.calendar import protest_ends
+from bot.rules.core.seen_manager_limits import REMEMBERED
 from bot.rules.office.readiness import Facts, Lack, Step, lacks
 from bot.rules.results.finality import doubt
 from bot.words.office import office as words
@@ -17,7 +18,7 @@ from storage.tables import (
     offers_and_feedback,
     protests,
     questions,
-    server_managers,
+    seen_managers,
     small_squad_grace,
     surprises,
 )
@@ -53,7 +54,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
             if len(members) < tryout.plan.squads.smallest and squad.id not in {*allowed, *waits}
         ),
         waits=tuple(squad.name for squad, _ in teams if squad.id in waits),
-        suspended=tuple(one.name for one in await server_managers.suspended_helpers(db, tryout.id, now)),
+        suspended=tuple(one.name for one in await seen_managers.suspended_helpers(db, tryout.id, now - REMEMBERED)),
         judges=len(panel),
         judges_ready=sum(judge.opted_in_at is not None for judge in panel),
         sheets=len(sheets),

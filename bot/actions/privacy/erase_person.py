@@ -1,7 +1,5 @@
 """One person's name is erased everywhere: asked once, then told what went."""
 
-from datetime import timedelta
-
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.picked_people import picked
 from bot.actions.squads.asking_student import is_open
@@ -10,6 +8,7 @@ from bot.actions.squads.squads_changed import every_squad_changed, tell_squad
 from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.privacy import retention
 from bot.rules.squads import eligibility
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import escape
@@ -155,6 +154,6 @@ async def _told(db: Transaction, tryout: Tryout, request: Request, said: list[st
     await every_squad_changed(db, tryout)
     await live_messages.mark_stale(db, tryout.id, "*")
     # The account is still needed until the delivery worker has taken it out of the squad's room.
-    later = request.at + timedelta(minutes=10)
+    later = request.at + retention.LEAVES_ROOM_WITHIN
     await scheduled_jobs.schedule_job(db, tryout.id, "tidy", f"{request.at:%Y%m%dT%H%M%S}", later)
     return Replace(message=words.forgotten(said, erased))

@@ -1,6 +1,6 @@
 """Names are erased: a whole try-out's on the day the plan says."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from bot.actions.core.audit import append_entry
 from bot.actions.core.scheduled_jobs import job
@@ -67,4 +67,4 @@ async def tidy(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime
     """Let go of the accounts of people who have been taken out of a squad's room; wait while some are still in it."""
     await squad_room_members.tidy_seats(db, tryout.id)
     if tryout.state != "archived" and await squad_room_members.seats_to_empty(db, tryout.id):
-        await scheduled_jobs.schedule_job(db, tryout.id, "tidy", f"{now:%Y%m%dT%H%M%S}", now + timedelta(hours=1))
+        await scheduled_jobs.schedule_job(db, tryout.id, "tidy", f"{now:%Y%m%dT%H%M%S}", now + retention.LOOKED_AGAIN)

@@ -26,10 +26,10 @@ from bot.rules.scoring.measures import attempt_value
 from bot.rules.squads.squad_called import squad_called
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
-from bot.words.scorekeeping import attempt_fields
+from bot.words.scorekeeping import attempt_form_fields
 from bot.words.scorekeeping import attempts as words
 from bot.words.scorekeeping import score_table as table_words
-from bot.words.scorekeeping.attempt_values import value_text
+from bot.words.scorekeeping.attempt_value_text import value_text
 from bot.words.scorekeeping.doubtful_values import slip_note
 from storage.records.message import Answer, Choice, FormField, Message, Open, Replace, Say
 from storage.records.people import Squad
@@ -254,16 +254,16 @@ async def fields_of(db: Snapshot, spot: Spot, values: Typed = ()) -> tuple[FormF
         attempt_entry.check_values(measure, values)
     if isinstance(measure, Count):
         counts, off = values or ("", "")
-        return attempt_fields.count_fields(measure, tuple(counts.split(",")) if counts else (), off)
+        return attempt_form_fields.count_fields(measure, tuple(counts.split(",")) if counts else (), off)
     if isinstance(measure, Number):
-        return attempt_fields.number_fields(measure, values[0] if values else "")
+        return attempt_form_fields.number_fields(measure, values[0] if values else "")
     if isinstance(measure, Checklist):
-        return attempt_fields.checklist_fields(measure, values[0] if values else "")
+        return attempt_form_fields.checklist_fields(measure, values[0] if values else "")
     if isinstance(measure, Time):
-        return attempt_fields.time_fields(measure, *attempt_entry.typed_time(values))
+        return attempt_form_fields.time_fields(measure, *attempt_entry.typed_time(values))
     members = await _members_asked(db, spot)
     handed_in = len(await hand_ins.parts(db, spot.squad.id, spot.event.key)) if spot.event.hand_in else None
-    return attempt_fields.share_fields(members, values[0] if values else "", handed_in)
+    return attempt_form_fields.share_fields(members, values[0] if values else "", handed_in)
 
 
 async def attempt_of(db: Snapshot, request: Request, spot: Spot, number: int, run_off: bool, values: Typed) -> Attempt:

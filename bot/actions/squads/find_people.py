@@ -1,7 +1,5 @@
 """The coach finds a student or a squad by a few letters of the name, from People or with the command."""
 
-from collections.abc import Iterable
-
 from bot.actions.core.dispatch import view
 from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_admin import squad_page
@@ -9,6 +7,7 @@ from bot.actions.squads.students_admin import squad_of, student_page
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.squads.find_people import fits, order
 from bot.words.core.class_keys import ClassKey
 from bot.words.scorekeeping.score_table import suggestions
 from bot.words.squads import find_people as words
@@ -56,17 +55,8 @@ async def _page(db: Snapshot, tryout: Tryout, value: str) -> Message:
 async def _fitting(db: Snapshot, tryout: Tryout, said: str) -> tuple[Choice, ...]:
     """Whose names hold these letters, those that begin with them first."""
     rows = await by_squad(db, tryout)
-    students = [(one, squad) for squad, members in rows for one in members if _fits(one.name, said)]
-    squads = [squad for squad, _ in rows if squad is not None and _fits(squad.name, said)]
-    students.sort(key=lambda row: _order(row[0].name, said))
-    squads.sort(key=lambda squad: _order(squad.name, said))
+    students = [(one, squad) for squad, members in rows for one in members if fits(one.name, said)]
+    squads = [squad for squad, _ in rows if squad is not None and fits(squad.name, said)]
+    students.sort(key=lambda row: order(row[0].name, said))
+    squads.sort(key=lambda squad: order(squad.name, said))
     return words.choices(students, squads)
-
-
-def _fits(name: str, said: str) -> bool:
-    return said.casefold() in name.casefold()
-
-
-def _order(name: str, said: str) -> tuple[bool, str]:
-    begins: Iterable[str] = (name.casefold(), *name.casefold().split())
-    return not any(word.startswith(said.casefold()) for word in begins), name.casefold()

@@ -12,7 +12,7 @@ from bot.words.core.keys import key
 from bot.words.core.number_text import several
 from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.times import exact_clock, relative, seconds_text
-from bot.words.scorekeeping.attempt_values import value_text
+from bot.words.scorekeeping.attempt_value_text import value_text
 from bot.words.scorekeeping.attempts import attempt_name, number_code, where
 from bot.words.scorekeeping.doubtful_values import CHANGE, slip_note
 from storage.records.event_day import PadRun

@@ -12,8 +12,8 @@ from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape, listing
-from bot.words.scorekeeping.attempt_fields import deductions_field
-from bot.words.scorekeeping.attempt_values import lower_note, value_text
+from bot.words.scorekeeping.attempt_form_fields import deductions_field
+from bot.words.scorekeeping.attempt_value_text import lower_note, value_text
 from bot.words.scorekeeping.attempts import attempt_name, squad_label, where
 from bot.words.scorekeeping.doubtful_values import slip_note
 from bot.words.scorekeeping.score_table import Line, measure_choices, measure_label, measure_value

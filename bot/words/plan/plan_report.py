@@ -23,7 +23,7 @@ from bot.words.plan.new_plan_events import TO_WRITE
 from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_errors import in_words, problem_line
 from bot.words.plan.points_text import tie_name
-from bot.words.scorekeeping.attempt_values import lower_note
+from bot.words.scorekeeping.attempt_value_text import lower_note
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import AtTable, Checklist, Count, Measure, Number, Rubric, Share, Time
 

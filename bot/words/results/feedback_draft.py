@@ -10,7 +10,7 @@ from bot.rules.results.feedback import LONGEST, Draft, Point
 from bot.rules.scoring.standings_records import MeasureScore, Row
 from bot.words.core.number_text import several
 from bot.words.core.plain_text import cut, escape, unescaped
-from bot.words.scorekeeping.attempt_values import value_of
+from bot.words.scorekeeping.attempt_value_text import value_of
 from bot.words.scoring.result_view import ResultView
 from storage.records.plan_measures import Checklist, Count, Criterion, Item, Measure, Share
 from storage.records.scores import Attempt

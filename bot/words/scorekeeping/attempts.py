@@ -6,8 +6,8 @@ from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.number_text import clock
 from bot.words.core.plain_text import cut, escape
-from bot.words.scorekeeping.attempt_fields import deductions_field
-from bot.words.scorekeeping.attempt_values import lower_note, value_text
+from bot.words.scorekeeping.attempt_form_fields import deductions_field
+from bot.words.scorekeeping.attempt_value_text import lower_note, value_text
 from bot.words.scorekeeping.doubtful_values import CHANGE
 from storage.records.message import Button, Form, FormField, Message
 from storage.records.people import Squad

@@ -13,7 +13,7 @@ from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.who_reads import who_reads
-from bot.words.scorekeeping.attempt_values import value_text
+from bot.words.scorekeeping.attempt_value_text import value_text
 from bot.words.scorekeeping.attempts import attempt_name, number_code, squad_label, where
 from bot.words.scorekeeping.late_changes import correct_button
 from storage.records.message import Button, Choice, Form, Message, RadioField, Row, Select, TextField

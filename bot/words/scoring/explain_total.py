@@ -15,7 +15,7 @@ from bot.words.core.keys import key
 from bot.words.core.number_text import exact
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape
-from bot.words.scorekeeping.attempt_values import lower_note, value_of, value_text
+from bot.words.scorekeeping.attempt_value_text import lower_note, value_of, value_text
 from bot.words.scorekeeping.attempts import squad_label
 from bot.words.scoring.explain_total_picture import why_picture
 from bot.words.scoring.picture_canvas import drawable_name

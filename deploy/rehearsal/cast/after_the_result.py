@@ -6,8 +6,8 @@ from functools import partial
 
 from deploy.rehearsal.cast.brief_and_build_days import squad_room
 from deploy.rehearsal.cast.people import CO_COACH, COACH, TYPIST, Cast
+from deploy.rehearsal.cast.press_sequence import Pick, in_office, in_room, walk
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage
-from deploy.rehearsal.cast.walk import Pick, in_office, in_room, walk
 from deploy.rehearsal.phones.user_actions import Outcome
 
 RECORDS, QUESTION = ("Records",), "Question about our result"

@@ -7,8 +7,8 @@ from functools import partial
 from deploy.rehearsal.cast import questions
 from deploy.rehearsal.cast.corrections import a_student
 from deploy.rehearsal.cast.people import COACH, Cast
+from deploy.rehearsal.cast.press_sequence import Pick, Step, in_office, in_room, walk
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage
-from deploy.rehearsal.cast.walk import Pick, Step, in_office, in_room, walk
 from deploy.rehearsal.phones.user_actions import Outcome
 
 SECRET = "Is the surprise something with paper?"

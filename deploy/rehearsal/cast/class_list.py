@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from deploy.rehearsal.cast import corrections, sign_up
 from deploy.rehearsal.cast.people import COACH, ENTERED, LET_IN, MISSPELT, NEW, TURNED_AWAY, Cast, not_taking_part
+from deploy.rehearsal.cast.press_sequence import Pick, Step, in_office, in_room, walk
 from deploy.rehearsal.cast.stage import OFFICE, Stage
-from deploy.rehearsal.cast.walk import Pick, Step, in_office, in_room, walk
 from deploy.rehearsal.phones.user_actions import Outcome
 
 AS_LISTED = "Tessa V"

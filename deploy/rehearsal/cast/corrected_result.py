@@ -7,8 +7,8 @@ from functools import partial
 from deploy.rehearsal.cast import results, score_table
 from deploy.rehearsal.cast.after_the_result import decided, protest
 from deploy.rehearsal.cast.people import CO_COACH, COACH, SCOREKEEPER, Cast
+from deploy.rehearsal.cast.press_sequence import Pick, in_room, walk
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
-from deploy.rehearsal.cast.walk import Pick, in_room, walk
 
 TOO_MANY = 4
 """So many faults are typed too many for a squad."""

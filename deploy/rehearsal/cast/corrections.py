@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from deploy.rehearsal.cast import sign_up
 from deploy.rehearsal.cast.people import COACH, Cast
+from deploy.rehearsal.cast.press_sequence import Pick, Step, in_office, in_room, walk
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage
-from deploy.rehearsal.cast.walk import Pick, Step, in_office, in_room, walk
 from deploy.rehearsal.phones.user_actions import Outcome
 from deploy.rehearsal.wire.rendering import Shown
 

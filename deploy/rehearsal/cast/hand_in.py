@@ -14,8 +14,8 @@ from deploy.rehearsal.cast.brief_and_build_days import sleeps, squad_room
 from deploy.rehearsal.cast.drawings import drawing
 from deploy.rehearsal.cast.judging import worklist
 from deploy.rehearsal.cast.people import Cast
+from deploy.rehearsal.cast.press_sequence import walk
 from deploy.rehearsal.cast.stage import NEWS, Stage, awaited
-from deploy.rehearsal.cast.walk import walk
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
 
 ADD = re.compile("(Add|Change) my part")

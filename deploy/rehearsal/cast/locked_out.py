@@ -6,9 +6,9 @@ from functools import partial
 
 from deploy.rehearsal.cast.brief_and_build_days import squad_room
 from deploy.rehearsal.cast.people import COACH, Cast
+from deploy.rehearsal.cast.press_sequence import in_office, in_room, walk
 from deploy.rehearsal.cast.questions import ALL
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
-from deploy.rehearsal.cast.walk import in_office, in_room, walk
 from deploy.rehearsal.world.permission_bits import SEND_MESSAGES
 from deploy.rehearsal.world.state import Overwrite
 

@@ -6,9 +6,9 @@ from functools import partial
 
 from deploy.rehearsal.cast.brief_and_build_days import squad_room, told_moment
 from deploy.rehearsal.cast.people import COACH, Cast
+from deploy.rehearsal.cast.press_sequence import Pick, in_office, in_room, walk
 from deploy.rehearsal.cast.results import preview
 from deploy.rehearsal.cast.stage import NEXT_PAGE, OFFICE, Stage, awaited
-from deploy.rehearsal.cast.walk import Pick, in_office, in_room, walk
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake
 from deploy.rehearsal.wire.rendering import Shown

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from deploy.rehearsal.cast.people import COACH, NOT_A_JUDGE, Cast
+from deploy.rehearsal.cast.press_sequence import Pick, in_office, in_room, walk
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage
-from deploy.rehearsal.cast.walk import Pick, in_office, in_room, walk
 from deploy.rehearsal.phones.user_actions import Outcome
 from deploy.rehearsal.wire.rendering import Shown
 from deploy.rehearsal.world.state import DIRECT_MESSAGES

@@ -6,8 +6,8 @@ from functools import partial
 
 from deploy.rehearsal.cast import score_table
 from deploy.rehearsal.cast.people import SCOREKEEPER, TYPIST, Cast
+from deploy.rehearsal.cast.press_sequence import Pick, Step, walk
 from deploy.rehearsal.cast.stage import NEWS, Stage
-from deploy.rehearsal.cast.walk import Pick, Step, walk
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
 from deploy.rehearsal.wire.rendering import Shown
 

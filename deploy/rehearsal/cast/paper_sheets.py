@@ -6,8 +6,8 @@ from functools import partial
 
 from deploy.rehearsal.cast.judging import fill_sheet, worklist
 from deploy.rehearsal.cast.people import COACH, TYPIST, Cast
+from deploy.rehearsal.cast.press_sequence import Pick, in_office, walk
 from deploy.rehearsal.cast.stage import NEWS, Stage
-from deploy.rehearsal.cast.walk import Pick, in_office, walk
 from deploy.rehearsal.phones.user_actions import Outcome
 
 

@@ -6,9 +6,9 @@ import re
 from functools import partial
 
 from deploy.rehearsal.cast.people import CO_COACH, COACH, TYPIST, Cast
+from deploy.rehearsal.cast.press_sequence import Pick, Step, in_office, walk
 from deploy.rehearsal.cast.stage import OFFICE, Stage
 from deploy.rehearsal.cast.try_out_setup import read_plan
-from deploy.rehearsal.cast.walk import Pick, Step, in_office, walk
 from deploy.rehearsal.phones.user_actions import Outcome
 
 PLACES = re.compile(r"^places = (\d+)$", re.MULTILINE)

@@ -10,8 +10,8 @@ from functools import partial
 
 from deploy.rehearsal.cast import score_table
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, SECOND_SCOREKEEPER, Cast
+from deploy.rehearsal.cast.press_sequence import in_room, walk
 from deploy.rehearsal.cast.stage import OFFICE, UNHEARD, Stage, awaited
-from deploy.rehearsal.cast.walk import in_room, walk
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome, together
 from deploy.rehearsal.wire.rendering import Button, Shown

@@ -6,8 +6,8 @@ from deploy.rehearsal.cast import judging
 from deploy.rehearsal.cast.judging import worklist
 from deploy.rehearsal.cast.paper_sheets import mark_again
 from deploy.rehearsal.cast.people import CO_COACH, COACH, Cast
+from deploy.rehearsal.cast.press_sequence import Pick, in_office, in_room, walk
 from deploy.rehearsal.cast.stage import OFFICE, Stage
-from deploy.rehearsal.cast.walk import Pick, in_office, in_room, walk
 
 WHY = {"Why": "A sheet was mixed up with another"}
 

@@ -7,8 +7,8 @@ from functools import partial
 from zlib import crc32
 
 from deploy.rehearsal.cast.people import Cast, Group
+from deploy.rehearsal.cast.press_sequence import walk
 from deploy.rehearsal.cast.stage import SIGN_UP, Stage
-from deploy.rehearsal.cast.walk import walk
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome, together
 from deploy.rehearsal.wire.forms import Form

@@ -44,7 +44,7 @@ def render_page(season: Season) -> str:
     data = season_data(season)
     people = {name: number for number, name in enumerate(data["people"])}
     files = carried_files(season)
-    style = "\n".join(_part(name) for name in ("paper.css", "season.css"))
+    style = "\n".join(_part(name) for name in ("shared_look.css", "season.css"))
     script = "\n".join(_part(name) for name in ("messages.js", "season.js"))
     return f"""<!doctype html>
 <html lang="en">

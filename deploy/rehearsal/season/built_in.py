@@ -35,8 +35,8 @@ from deploy.rehearsal.cast import (
 )
 from deploy.rehearsal.cast.curious import Curious
 from deploy.rehearsal.cast.people import SCOREKEEPER, SECOND_SCOREKEEPER, Cast
+from deploy.rehearsal.cast.press_sequence import pay
 from deploy.rehearsal.cast.stage import Stage, awaited
-from deploy.rehearsal.cast.walk import pay
 from deploy.rehearsal.wire.rendering import Shown
 
 ZONE = "America/New_York"

@@ -14,8 +14,8 @@ from zoneinfo import ZoneInfo
 from deploy.rehearsal.cast import after_the_result, results
 from deploy.rehearsal.cast.day_by_day import Others, Setting
 from deploy.rehearsal.cast.people import GUESTS, ON_PAPER, Cast, invent_cast
+from deploy.rehearsal.cast.press_sequence import pay
 from deploy.rehearsal.cast.stage import Stage
-from deploy.rehearsal.cast.walk import pay
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
 from deploy.rehearsal.season.built_in import scenes

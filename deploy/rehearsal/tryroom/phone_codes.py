@@ -31,7 +31,8 @@ def codes_page(people: Iterable[tuple[str, str, str]]) -> str:
     )
     return f"""<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
-<title>Codes for phones</title><link rel="stylesheet" href="paper.css"><link rel="stylesheet" href="room.css"></head>
+<title>Codes for phones</title>
+<link rel="stylesheet" href="shared_look.css"><link rel="stylesheet" href="room.css"></head>
 <body><main class="leaf"><h1>Codes for phones</h1><p><b>{WARNING}</b></p>
 <ul class="cards codes">{cards}</ul></main></body></html>
 """

@@ -32,7 +32,7 @@ STATIC = {
     "room.css": ("deploy.rehearsal.tryroom", "room.css", "text/css"),
     "icon.svg": ("deploy.rehearsal.tryroom", "icon.svg", "image/svg+xml"),
     "messages.js": ("deploy.rehearsal.page", "messages.js", "text/javascript"),
-    "paper.css": ("deploy.rehearsal.page", "paper.css", "text/css"),
+    "shared_look.css": ("deploy.rehearsal.page", "shared_look.css", "text/css"),
 }
 RULES = {
     "Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; "
@@ -84,7 +84,7 @@ class Web:
             "way": self._way,
         }.items():
             app.router.add_post(f"/{{key}}/{path}", self._guarded(answer))
-        app.router.add_get("/{key}/{name:[a-z.]*}", self._guarded(self._static))
+        app.router.add_get("/{key}/{name:[a-z_.]*}", self._guarded(self._static))
         self._runner = web.AppRunner(app, access_log=None, shutdown_timeout=0.5)
         await self._runner.setup()
         site = web.TCPSite(self._runner, "0.0.0.0" if self._open else "127.0.0.1", port)

@@ -12,8 +12,8 @@ from pathlib import Path
 
 import pytest
 
-from bot.rules.core import health_limits
-from bot.signs_of_life import SignsOfLife
+from bot.online_status import OnlineStatus
+from bot.rules.core import health
 from bot.words.core import status
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import together
@@ -117,7 +117,7 @@ class Life:
         if before is not None:
             write_heartbeat(self.database, before)
         self.clock = HandClock()
-        self.signs = SignsOfLife(self.database, self.clock)
+        self.signs = OnlineStatus(self.database, self.clock)
 
     def missed(self) -> list[tuple[int, str]]:
         return [(int((until - since).total_seconds() // 60), why) for since, until, why in self.signs._missed]
@@ -140,7 +140,7 @@ def test_a_long_outage_is_a_gap_and_a_short_one_is_none(tmp_path: Path) -> None:
 async def test_a_heartbeat_that_comes_far_too_late_means_that_the_machine_slept(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("bot.signs_of_life.BEAT_S", 0.01)
+    monkeypatch.setattr("bot.online_status.BEAT_S", 0.01)
     life = Life(tmp_path)
     life.signs.came_on_line()
     async with new_store(tmp_path / "other.db") as store:
@@ -168,13 +168,13 @@ def test_who_is_off_line_for_long_or_silent_is_not_well() -> None:
     well = Heartbeat(
         at=now, started_at=now - timedelta(days=2), version="1.2", pid=7, free_bytes=5 * 10**9, online_since=now
     )
-    assert health_limits.is_well(well, now)
-    assert not health_limits.is_well(well, now + timedelta(minutes=2))
-    assert not health_limits.is_well(well.model_copy(update={"stopped": True}), now)
-    assert not health_limits.is_well(well.model_copy(update={"online_since": None}), now)
-    assert health_limits.is_well(well.model_copy(update={"away_since": now - timedelta(minutes=9)}), now)
+    assert health.is_well(well, now)
+    assert not health.is_well(well, now + timedelta(minutes=2))
+    assert not health.is_well(well.model_copy(update={"stopped": True}), now)
+    assert not health.is_well(well.model_copy(update={"online_since": None}), now)
+    assert health.is_well(well.model_copy(update={"away_since": now - timedelta(minutes=9)}), now)
     away = well.model_copy(update={"away_since": now - timedelta(minutes=11), "free_bytes": 10**8})
-    assert not health_limits.is_well(away, now)
+    assert not health.is_well(away, now)
     assert "off line for 11 minutes" in status.report(away, now, "x.db")
     assert "Little room" in status.office_line(away) and "0.1 GB (little!)" in status.report(away, now, "x.db")
 

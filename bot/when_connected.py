@@ -16,9 +16,9 @@ from bot.actions.privacy.purge import drop_old_answers
 from bot.clock import MainClock, Nightly
 from bot.connection.chat_client import ChatClient
 from bot.delivery.delivery_loop import DeliveryLoop
-from bot.interactions.in_flight import InFlight
+from bot.interactions.graceful_shutdown import InFlight
+from bot.online_status import OnlineStatus
 from bot.rules.delivery.backoff import backoff_delay
-from bot.signs_of_life import SignsOfLife
 from storage.backup import BACKUP_AT, last_backup, make_nightly_backup
 from storage.faults import StorageFault
 from storage.store import Store
@@ -28,7 +28,7 @@ __all__ = ["begin", "work"]
 log = logging.getLogger(__name__)
 
 
-async def work(client: ChatClient, store: Store, clock: MainClock, signs: SignsOfLife, database: Path) -> None:
+async def work(client: ChatClient, store: Store, clock: MainClock, signs: OnlineStatus, database: Path) -> None:
     """Answer and deliver until cancelled."""
     # Before anything is caught up, so that it is still known what is late.
     await signs.tell_missed(store)
@@ -59,7 +59,7 @@ async def _look_again(store: Store) -> None:
             await asyncio.sleep(backoff_delay(failures).total_seconds())
 
 
-def _back_up_nightly(store: Store, clock: MainClock, signs: SignsOfLife, database: Path) -> Nightly:
+def _back_up_nightly(store: Store, clock: MainClock, signs: OnlineStatus, database: Path) -> Nightly:
     """Back up every night; returns what does it."""
 
     async def back_up() -> None:

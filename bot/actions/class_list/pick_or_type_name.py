@@ -5,13 +5,13 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.asking_student import me_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.squads_changed import board_changed
-from bot.rules.class_list.pick_name_limits import MOST_TOLD
+from bot.rules.class_list.pick_or_type_name_limits import MOST_TOLD
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_person_name
 from bot.words.class_list import class_list_admin as coach_words
-from bot.words.class_list import pick_name as words
+from bot.words.class_list import pick_or_type_name as words
 from bot.words.core.class_keys import ClassKey
 from bot.words.squads import latecomers
 from storage.records.class_list import ClaimKind, ClassListEntry

@@ -1,4 +1,4 @@
-"""Signs of life: a heartbeat beside the database, word to the service manager, and the gaps in which we were away.
+"""Since when we are on line: a heartbeat beside the database, word to the service manager, and gaps while away.
 
 The heartbeat is a record, and records come with a large library: it is imported when the first of them is due, which
 is when we are on line, or cannot come on line at once.
@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 from bot.actions.core.fault_log import log_fault
 from bot.actions.core.running_state import told_by
 from bot.clock import Clock
+from bot.rules.core.health_limits import BEAT_S, SHORT, SLEPT, STORE_S
 from bot.rules.delivery.gap_notice_limits import SHORTEST_GAP
 from bot.systemd_notify import notify
 from storage.faults import StorageFault
@@ -31,14 +32,6 @@ log = logging.getLogger(__name__)
 
 FIRST_S = 2.0
 """So long the first heartbeat waits for the platform, which is reached sooner without it."""
-BEAT_S = 15.0
-"""How often we say how we are."""
-STORE_S = 10.0
-"""How long the database may take to answer before we no longer call ourselves alive."""
-SHORT = timedelta(minutes=1)
-"""An interruption that does not count: the platform asks everybody to reconnect now and then."""
-SLEPT = timedelta(minutes=2)
-"""When a heartbeat comes so much too late, the machine was asleep."""
 
 
 def program_version() -> str:
@@ -49,7 +42,7 @@ def program_version() -> str:
         return "unknown"
 
 
-class SignsOfLife:
+class OnlineStatus:
     """Knows since when we are on line, and what we missed while we were not."""
 
     def __init__(self, database: Path, clock: Clock, *, gaps: bool = True) -> None:

@@ -1,0 +1,14 @@
+"""Finding a student or a squad by a few letters: which names fit, and which come first."""
+
+from collections.abc import Iterable
+
+
+def fits(name: str, said: str) -> bool:
+    """Whether a name holds these letters, in either case."""
+    return said.casefold() in name.casefold()
+
+
+def order(name: str, said: str) -> tuple[bool, str]:
+    """By what found names are sorted: those of which a word begins with the letters come first."""
+    begins: Iterable[str] = (name.casefold(), *name.casefold().split())
+    return not any(word.startswith(said.casefold()) for word in begins), name.casefold()
