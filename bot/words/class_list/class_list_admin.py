@@ -216,12 +216,15 @@ def one_waiting(one: WaitingStudent, free: Sequence[ClassListEntry], page: int) 
 
 def let_in(name: str) -> str:
     """A stranger may sign up now."""
-    return f"**{escape(name)}** is in, and on the list. The student presses the sign-up buttons again."
+    return f"**{escape(name)}** is in, and on the list. Please tell the student to press the sign-up buttons again."
 
 
 def turned_away(name: str) -> str:
     """A stranger waits no more."""
-    return f"**{escape(name)}** has been turned away, and what was typed is erased. The account can ask again."
+    return (
+        f"**{escape(name)}** has been turned away, and what was typed is erased. I do not write to the student: please "
+        "say why. The account can ask again."
+    )
 
 
 def somebody_waits(one: WaitingStudent) -> Message:

@@ -23,7 +23,7 @@ _SENTENCES = {
     "brief": "the text of the brief",
     "tie_breaks": "the order that breaks ties",
     "announce": "how the result is announced",
-    "protest_days": "the days for protests are {new} instead of {old}",
+    "protest_days": "the days for questions about the result are {new} instead of {old}",
     "retention_days": "names are erased after {new} days instead of {old}",
     "squads": "squads have {new} members instead of {old}",
     "expected": "how many squads are expected",

@@ -12,7 +12,7 @@ from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, listing
-from bot.words.core.times import full
+from bot.words.core.times import day_text, full
 from bot.words.plan.begin_tryout import reason_fields
 from bot.words.plan.plan_errors import problem_line
 from storage.records.message import Button, Form, Message, TextField
@@ -73,7 +73,7 @@ def what_moves(found: Moves, lost: Sequence[str], practice: bool) -> str:
     lines.append(_moved("Deadline", before.deadline, after.deadline))
     lines.append(_moved("Judges done by", before.judging_closes, after.judging_closes))
     if found.event_days is not None:
-        old, new = ([day.isoformat() for day in dates] for dates in found.event_days)
+        old, new = ([day_text(day) for day in dates] for dates in found.event_days)
         lines.append(f"- Event day: {listing(new)}" + (f" instead of {listing(old)}" if old != new else ", as before"))
     lines.append(f"- Reminders that come at another time: {found.reminders}")
     if practice:

@@ -58,7 +58,7 @@ def _compared(parts: list[str], earlier: str | None) -> str:
 def provisional(until: datetime | None, room: bool = False) -> str:
     """Until when the result may be questioned, and how; `room` where the button stands below."""
     if until is None:
-        return "There are no protests in this try-out. Questions about the result? Talk to your coach."
+        return "This result is final at once. Do you have questions about it? Talk to your coach."
     place = "" if room else " in your squad's room"
     return (
         f"This result is provisional until {full(until)}. Was something run or added up wrongly? Until then your "

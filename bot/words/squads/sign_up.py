@@ -43,7 +43,8 @@ REFUSALS = {
     Reason.NAME_HIDDEN: "That name has an invisible letter in it. Please type it again.",
     Reason.NAME_MARKS: "That name has too many accents on one letter. Please type it with fewer.",
     Reason.NAME_LETTERS: "A name needs at least one letter or digit.",
-    Reason.NAME_TAKEN: "**{name}** is taken, or looks too much like **{other}**. Please pick another name.",
+    Reason.NAME_TAKEN: "**{name}** will not do: there is a squad called **{other}** already, and no two names may be "
+    "alike. Please pick another name.",
 }
 
 

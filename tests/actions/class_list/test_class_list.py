@@ -148,7 +148,8 @@ async def test_a_stranger_is_somebody_on_the_list_or_is_turned_away(begin: Begin
     same = select(one, "This is somebody on the list")
     await asking.ask(same.key, values=(same.choices[0].value,))
     assert await students(asking) == [("Ada B", "7-A", 5)]
-    assert "turned away" in (await asking.message("class-list.turn-away:2")).text
+    away = (await asking.message("class-list.turn-away:2")).text
+    assert "turned away, and what was typed is erased. I do not write to the student: please say why." in away
     assert "waits no more" in (await asking.message("class-list.turn-away:2")).text
     assert await students(asking) == [("Ada B", "7-A", 5)]
 

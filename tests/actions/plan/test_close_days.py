@@ -1,9 +1,13 @@
 """A snow day: shown before it is done, told to everyone once, and squads that lost a turn choose first."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 
+from bot.rules.calendar.calendar import schedule
+from bot.rules.calendar.close_days import Moves
+from bot.words.plan.close_days import what_moves
 from storage.records.plan import Calendar
 from tests.actions.conftest import Asking, Begin, button
+from tests.actions.event_day.day_cast import one_lesson
 from tests.actions.office_cast import make_squad, until
 from tests.actions.practice_cast import PRACTICE
 
@@ -45,6 +49,14 @@ async def test_what_moves_is_shown_first_and_told_once(begin: Begin) -> None:
     mine = [text for text in await asking.messages_to(f"squad/{spoons}") if "are gone" in text or "is gone" in text]
     assert len(mine) == 1 and "before the other squads" in mine[0]
     assert not any("gone" in text for text in await asking.messages_to(f"squad/{teapots}"))
+
+
+async def test_the_days_of_an_event_that_move_are_written_out(begin: Begin) -> None:
+    asking = await begin("window", event_day=one_lesson())
+    plan = (await asking.tryout()).plan
+    dates = schedule(plan, BRIEF)
+    moves = Moves(dates, dates, (), ((date(2027, 1, 26),), (date(2027, 1, 27),)))
+    assert "- Event day: Wednesday 27 January 2027 instead of Tuesday 26 January 2027" in what_moves(moves, (), False)
 
 
 async def test_before_the_brief_the_class_reads_nothing_where_no_date_moves_and_what_was_where_one_does(

@@ -90,7 +90,7 @@ async def test_a_final_result_offers_no_question(begin: Begin) -> None:
     asking, squads = await whole(begin, 3, protest_days=0)
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     mine = await newest(asking, f"squad/{squads[0]}")
-    assert "There are no protests in this try-out." in mine.text and mine.rows == ()
+    assert "This result is final at once." in mine.text and mine.rows == ()
 
 
 async def test_a_day_that_is_closed_meanwhile_puts_off_when_the_result_is_final(begin: Begin) -> None:

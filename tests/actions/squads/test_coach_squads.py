@@ -115,7 +115,7 @@ async def test_an_empty_squad_of_the_coach_gets_its_first_member_as_captain(begi
     asking = await begin()
     await asking.ask("coach-squad.founded", fields={"squad": "Muddy Teapots", "section": "7-A"})
     assert (
-        "taken"
+        "no two names may be alike"
         in (await asking.message("coach-squad.founded", fields={"squad": "Muddy Teap0ts", "section": "7-A"})).text
     )
     async with asking.store.read() as db:

@@ -140,7 +140,7 @@ async def test_an_unkind_name_is_changed_and_the_squad_told(begin: Begin) -> Non
     moles = await make_squad(asking, 1, 3, "Muddy Teapots")
     await make_squad(asking, 11, 3, "Crooked Spoons")
     form = await asking.form(f"people.rename:{moles}")
-    assert "taken" in (await asking.message(form.key, fields={"squad": "Cr00ked Spoons"})).text
+    assert "no two names may be alike" in (await asking.message(form.key, fields={"squad": "Cr00ked Spoons"})).text
     assert "**Kind Teapots**" in (await asking.message(form.key, fields={"squad": "Kind Teapots"})).text
     assert "renamed your squad" in (await asking.messages_to(f"squad/{moles}"))[-1]
 
