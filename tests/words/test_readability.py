@@ -14,6 +14,7 @@ from tests.words.readability import grade, sentences, texts
 WORDS = Path(__file__).parents[2] / "bot" / "words"
 THEIRS = (
     *("squads/sign_up", "squads/my_squad", "squads/roster_board", "hand_in/member_parts"),
+    *("practice/cancelled_turns", "practice/turn_reminders"),
     *("practice/booking", "practice/first_round_draw", "questions/ask", "calendar/brief", "calendar/countdown"),
     *("calendar/surprise_for_all", "plan/change_plan", "plan/plan_text", "plan/points_text", "plan/places_text"),
     *(
