@@ -23,7 +23,7 @@ from bot.rules.squads.squad_called import squad_called
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
 from bot.words.results import preview as words
-from bot.words.results.preview_summary import Analysis
+from bot.words.results.complete_result import Analysis
 from bot.words.scoring import explain_total as explain_words
 from bot.words.scoring import missing_scores
 from bot.words.scoring.export_tables import csv_file, standings_rows

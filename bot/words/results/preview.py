@@ -21,10 +21,10 @@ from bot.words.core.keys import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.who_reads import SEALED, who_reads
-from bot.words.results.preview_summary import Analysis, in_front
-from bot.words.scoring.missing_scores import ANNOUNCE, headline, next_step, waiting_line
+from bot.words.results.complete_result import Analysis, in_front
+from bot.words.scoring.missing_scores import ANNOUNCE, headline, missing_lines, next_step, waiting_line
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings import by_number, missing_lines, rank_lines, so_far_lines, tie_lines
+from bot.words.scoring.standings import by_number, rank_lines, so_far_lines, tie_lines
 from bot.words.scoring.standings_picture import standings_picture
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
 

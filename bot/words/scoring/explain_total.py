@@ -18,9 +18,9 @@ from bot.words.core.plain_text import count, escape
 from bot.words.scorekeeping.attempt_value_text import lower_note, value_of, value_text
 from bot.words.scorekeeping.attempts import squad_label
 from bot.words.scoring.explain_total_picture import why_picture
+from bot.words.scoring.missing_scores import gap_text
 from bot.words.scoring.picture_canvas import drawable_name
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings import gap_text
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 from storage.records.plan_measures import Measure, Rubric, Share
 

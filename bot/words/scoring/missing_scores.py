@@ -1,6 +1,6 @@
-"""Complete or not: what is missing before squads can be ranked, who owes it, and what is done about it next."""
+"""What is missing before a result is complete: the first line that says so, who owes it, and what is done next."""
 
-from collections import Counter
+from collections import Counter, defaultdict
 
 from bot.rules.scoring.standings_records import Gap
 from bot.rules.scoring.tie_breaks import has_run_offs
@@ -11,7 +11,6 @@ from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, 
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.who_reads import SEALED
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings import missing_lines
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Row
 from storage.records.tryout import State
 
@@ -60,6 +59,39 @@ def owing_judges(result: ResultView) -> list[tuple[int, int]]:
         if gap.kind == "open_sheet" and gap.judge_id in result.judges:
             owed[result.judges[gap.judge_id].number] += 1
     return sorted(owed.items())
+
+
+def missing_lines(result: ResultView) -> str:
+    """What is missing, gathered by who owes it; nothing of it was counted as zero. Empty when all is there."""
+    if result.standings.complete:
+        return ""
+    owed: dict[str, list[str]] = defaultdict(list)
+    for squad_id, gap in result.standings.gaps:
+        owed[gap_text(result, gap)].append(result.name(squad_id))
+    lines = "\n".join(f"- {what}: {', '.join(dict.fromkeys(names))}" for what, names in owed.items())
+    squads = count(len(result.standings.unranked), "squad")
+    return f"**Missing** ({squads} not ranked; a missing mark is never a zero)\n{lines}"
+
+
+def gap_text(result: ResultView, gap: Gap) -> str:
+    """What is missing, and who owes it."""
+    if gap.kind == "all_excused":
+        return "Excused from every event, so nothing is left to rank"
+    part = f"{escape(result.event(gap.event).name)}, {escape(result.measure(gap.event, gap.measure).name)}"
+    match gap.kind:
+        case "no_attempt":
+            return f"{part}: no attempt recorded"
+        case "too_few_attempts":
+            return f"{part}: {gap.have} of {gap.need} attempts recorded"
+        case "no_sheet":
+            return f"{part}: no judge has a sheet"
+        case "open_sheet":
+            who = result.judge(gap.judge_id)
+            return f"{who[0].upper()}{who[1:]} owes {part}"
+        case "unconnected":
+            apart = listing([result.name(squad) for squad in gap.linked])
+            return f"{part}: judged apart, so no chain of common judges leads from {apart} to the other squads"
+    raise AssertionError(gap.kind)
 
 
 def waiting_line(result: ResultView) -> str:

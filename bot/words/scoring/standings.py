@@ -1,10 +1,9 @@
-"""The standings in words: ranks, what is missing, which ties there are, and what must be settled."""
+"""The standings in words: ranks, which ties there are, and what must be settled."""
 
-from collections import defaultdict
 from fractions import Fraction
 
 from bot.rules.core.rounding import rounded
-from bot.rules.scoring.standings_records import Gap, Row, Standings, Tie
+from bot.rules.scoring.standings_records import Row, Standings, Tie
 from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, escape, listing
@@ -49,39 +48,6 @@ def so_far_lines(result: ResultView) -> str:
 def _rank_line(result: ResultView, row: Row) -> str:
     parts = sum_text(row)
     return f"{row.rank}\\. **{result.name(row.squad_id)}** {result.total(row)} = {parts}"
-
-
-def missing_lines(result: ResultView) -> str:
-    """What is missing, gathered by who owes it; nothing of it was counted as zero. Empty when all is there."""
-    if result.standings.complete:
-        return ""
-    owed: dict[str, list[str]] = defaultdict(list)
-    for squad_id, gap in result.standings.gaps:
-        owed[gap_text(result, gap)].append(result.name(squad_id))
-    lines = "\n".join(f"- {what}: {', '.join(dict.fromkeys(names))}" for what, names in owed.items())
-    squads = count(len(result.standings.unranked), "squad")
-    return f"**Missing** ({squads} not ranked; a missing mark is never a zero)\n{lines}"
-
-
-def gap_text(result: ResultView, gap: Gap) -> str:
-    """What is missing, and who owes it."""
-    if gap.kind == "all_excused":
-        return "Excused from every event, so nothing is left to rank"
-    part = f"{escape(result.event(gap.event).name)}, {escape(result.measure(gap.event, gap.measure).name)}"
-    match gap.kind:
-        case "no_attempt":
-            return f"{part}: no attempt recorded"
-        case "too_few_attempts":
-            return f"{part}: {gap.have} of {gap.need} attempts recorded"
-        case "no_sheet":
-            return f"{part}: no judge has a sheet"
-        case "open_sheet":
-            who = result.judge(gap.judge_id)
-            return f"{who[0].upper()}{who[1:]} owes {part}"
-        case "unconnected":
-            apart = listing([result.name(squad) for squad in gap.linked])
-            return f"{part}: judged apart, so no chain of common judges leads from {apart} to the other squads"
-    raise AssertionError(gap.kind)
 
 
 def tie_lines(result: ResultView) -> str:

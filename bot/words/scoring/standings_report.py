@@ -5,9 +5,9 @@ from collections.abc import Sequence
 from bot.rules.core.rounding import rounded
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import without_markup
-from bot.words.scoring.missing_scores import headline, waiting_line
+from bot.words.scoring.missing_scores import headline, missing_lines, waiting_line
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings import by_number, gap_line, missing_lines, place_lines, tie_lines
+from bot.words.scoring.standings import by_number, gap_line, place_lines, tie_lines
 from bot.words.scoring.standings_picture import ROUNDED
 
 

@@ -21,7 +21,7 @@ from bot.words.analysis.agreement import agreement_block, evened_block
 from bot.words.analysis.robustness import bootstrap_lines, closeness_line, trial_line
 from bot.words.analysis.robustness_picture import same_winner
 from bot.words.analysis.weights_text import effective_line
-from bot.words.results.preview_summary import Analysis, judges_line, sure_line, why_line
+from bot.words.results.complete_result import Analysis, judges_line, sure_line, why_line
 from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook
 from tests.rules.analysis.test_robustness import judged_book

@@ -1,4 +1,4 @@
-"""What stands in front of a complete result: who, by how much, why, how sure, what the judges did, what comes next."""
+"""The first lines of a complete result: who wins, by how much, why, how sure, what the judges did, what comes next."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
