@@ -8,14 +8,12 @@ import re
 from collections.abc import Collection
 from contextlib import suppress
 from dataclasses import dataclass
-from datetime import UTC, datetime, time, timedelta
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from storage.database_file import COMPANIONS, copy_database, remove
 from storage.faults import as_faults
 
-BACKUP_AT = time(3, 30)
-"""In the zone of the machine; a backup hinders nobody, so that a wrong zone does no harm."""
 DAILY = 7
 WEEKLY = 4
 _NAME = re.compile(r".+-(?P<at>\d{4}-\d\d-\d\dT\d{6}Z)(?P<why>-before-[a-z0-9-]+)?\.db")
