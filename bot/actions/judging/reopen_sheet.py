@@ -80,8 +80,10 @@ async def _ask(db: Transaction, tryout: Tryout, request: Request, what: str, she
         db, tryout.id, sheet_id, reason, actor_of(tryout, request.who), request.at
     )
     await audit(db, tryout, request, ASKED, asked=asked)
-    await outbox.enqueue(db, tryout.id, "office", words.asked_in_office(asked, what, reason), request.at)
-    return Say(message=words.asked_to_reopen(asked, what, request.at + COOLING))
+    alone_from = request.at + COOLING
+    told = words.asked_in_office(asked, what, reason, alone_from)
+    await outbox.enqueue(db, tryout.id, "office", told, request.at)
+    return Say(message=words.asked_to_reopen(asked, what, alone_from))
 
 
 @act(ActionKey.JUDGING_AGREED, "coach")

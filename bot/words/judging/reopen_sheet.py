@@ -81,11 +81,12 @@ def asked_to_reopen(request_id: int, what: str, alone_from: datetime) -> Message
     )
 
 
-def asked_in_office(request_id: int, what: str, reason: str) -> Message:
+def asked_in_office(request_id: int, what: str, reason: str, alone_from: datetime) -> Message:
     """Told in the office: what a coach wants to be opened again."""
     return Message(
         text=f"{what} is to be opened again. **A second coach has to agree**, because marks could be seen since the "
-        f"close.\nThe reason, which is listed with the result: {escape(reason)}",
+        f"close; the coach who asked can alone from {clock(alone_from)} on.\n"
+        f"The reason, which is listed with the result: {escape(reason)}",
         rows=((_agree(request_id),),),
     )
 
@@ -96,7 +97,11 @@ def _agree(request_id: int) -> Button:
 
 def resumed() -> Message:
     """Judging goes on."""
-    return Message(text="Judging is open again: judges can change their sheets until you close it.", rows=((HOME,),))
+    return Message(
+        text="Judging is open again: judges can change their sheets until you close it. I send them no message about "
+        "it: please tell those whom it concerns.",
+        rows=((HOME,),),
+    )
 
 
 def reason_form(entry: Entry) -> Form:
