@@ -113,9 +113,9 @@ def parts_in_room(
     if opened:
         lines.append("Each of you adds a part: what is it, and why? A photo if you like.")
     lines.append(f"In ({len(there)} of {len(members)}): {_names(there) or 'nobody yet'}")
-    if missing:
+    if missing and opened:
         lines.append(f"Missing: {_names(missing)}")
-    elif members:
+    elif members and not missing:
         lines.append("Every part is in. Well done!")
     if opened:
         lines.append(f"You can change it until the deadline, {full(deadline)}.")

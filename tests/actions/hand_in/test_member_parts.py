@@ -66,7 +66,7 @@ async def test_a_squad_founded_while_the_window_runs_gets_its_card_too(begin: Be
 
 
 async def test_a_member_changes_a_part_until_the_deadline_and_the_form_shows_what_was_written(begin: Begin) -> None:
-    asking, _, _ = await window(begin)
+    asking, crew, _ = await window(begin)
     assert "Thank you" in (await add(asking, 1)).text
     form = await asking.form("hand-in.add", 1)
     assert isinstance(form.fields[0], TextField) and form.fields[0].value == WHY
@@ -80,6 +80,8 @@ async def test_a_member_changes_a_part_until_the_deadline_and_the_form_shows_wha
     await until(asking, DEADLINE)
     assert "closed" in (await asking.message("hand-in.add", 1)).text
     assert "closed" in (await asking.message("hand-in.taken-back", 1)).text
+    left = await shown(asking, crew)
+    assert "In (1 of 3): Student 1\nThe hand-in is closed." in left.text, "nobody is named any more as missing"
     read = await asking.message("hand-in.parts", 1)
     assert WHY in read.text and texts(read) == []
 
