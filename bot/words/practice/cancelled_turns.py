@@ -22,6 +22,6 @@ def told_moved(begins: Sequence[datetime], first_until: datetime | None) -> Mess
     text += f"{'is' if one else 'are'} gone: {which}."
     if first_until is None:
         return Message(text=text)
-    text += f" You have {'it' if one else 'them'} back and may book again, before the other squads "
-    text += f"until {full(first_until)}."
+    text += f" You may book {'another one' if one else 'others'}. Until {full(first_until)} you choose before the "
+    text += "other squads."
     return Message(text=text, rows=((BOOK,),))

@@ -47,7 +47,7 @@ async def test_what_moves_is_shown_first_and_told_once(begin: Begin) -> None:
     told = await asking.messages_to("news")
     assert len(told) == len(news) + 1 and "Snow" in told[-1]
     mine = [text for text in await asking.messages_to(f"squad/{spoons}") if "are gone" in text or "is gone" in text]
-    assert len(mine) == 1 and "before the other squads" in mine[0]
+    assert len(mine) == 1 and "you choose before the other squads." in mine[0]
     assert not any("gone" in text for text in await asking.messages_to(f"squad/{teapots}"))
 
 
