@@ -55,6 +55,8 @@ async def test_a_student_founds_a_squad_on_a_narrow_phone(page: Any, address: st
     assert await page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     await page.locator("#told").get_by_role("button", name="Crooked Spoons").click()
     await page.locator("#messages li", has_text="has joined").wait_for()
+    await page.locator("#onward-now").get_by_role("button", name="Put away").click()
+    await page.locator("#step-now").wait_for(state="hidden")
     await page.locator("#rooms").get_by_role("button", name="sign-up").click()
     await page.locator("#messages .to-room", has_text="Crooked Spoons").last.click()
     await page.locator("#place", has_text="Crooked Spoons").wait_for()

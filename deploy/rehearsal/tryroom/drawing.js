@@ -206,17 +206,17 @@ const drawBroken = ({ breaks, broken }) => {
 const drawWay = (way) => {
   $("way").hidden = !way;
   $("step-now").hidden = !way;
-  $("onward-now").hidden = !way?.onward;
   for (const button of document.querySelectorAll("[data-onward]")) {
     button.hidden = !way?.onward;
     button.dataset.onward = way?.onward?.key || "";
     button.textContent = way?.onward ? `Next way: ${way.onward.title}` : "";
   }
+  const next = way ? way.steps.findIndex((step) => !step.done && !step.skipped) : 0;
+  $("onward-now").hidden = next >= 0;
   if (!way) {
     return;
   }
   $("way-title").textContent = way.title;
-  const next = way.steps.findIndex((step) => !step.done && !step.skipped);
   const context = { now: new Date(), zone: "UTC" };
   $("steps").replaceChildren(
     ...way.steps.map((step, number) => {

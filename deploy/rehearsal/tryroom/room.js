@@ -39,7 +39,9 @@ $("mend").addEventListener("click", async () => {
 });
 $("hold").addEventListener("click", () => ask("hold", {}));
 $("skip").addEventListener("click", () => work($("skip"), "way", { do: "skip" }));
-$("leave").addEventListener("click", () => work($("leave"), "way", { do: "leave" }));
+for (const button of document.querySelectorAll("[data-leave]")) {
+  button.addEventListener("click", () => work(button, "way", { do: "leave" }));
+}
 for (const button of document.querySelectorAll("[data-onward]")) {
   button.addEventListener("click", async () => {
     const answer = await work(button, "way", { do: "begin", key: button.dataset.onward });
