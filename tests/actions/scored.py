@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from bot.rules.results.sealing import COOLING
+from bot.rules.core.second_coach import COOLING
 from storage.records.message import Message
 from storage.tables import surprises, tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button

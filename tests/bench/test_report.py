@@ -23,7 +23,7 @@ def test_every_part_is_found() -> None:
         "event_day",
         "large_school",
         "imports",
-        "numbers",
+        "statistics",
         "panels",
         "presses",
         "season",

@@ -6,7 +6,7 @@ import pytest
 
 import bot.actions.delivery.requeue
 import bot.actions.office.office
-import bot.actions.office.setup  # noqa: F401 - registers the buttons
+import bot.actions.office.server_channels  # noqa: F401 - registers the buttons
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.words.core.action_keys import ActionKey
 from bot.words.delivery import undelivered as words

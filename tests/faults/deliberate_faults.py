@@ -107,8 +107,8 @@ FAULTS = (
     # Numbers
     Fault("deductions do not count", "bot/rules/scoring/measures.py", "Fraction(earned) - Fraction(off)",
           "Fraction(earned)", "tests/rules/scoring/test_measures.py"),
-    Fault("judges of weight 0 count", "bot/rules/scoring/tally.py", "{judge.id: Fraction(judge.weight) for",
-          "{judge.id: Fraction(judge.weight) or Fraction(1) for", "tests/rules/scoring"),
+    Fault("judges of weight 0 count", "bot/rules/scoring/tally.py", "{judge.weight: Fraction(judge.weight) for",
+          "{judge.weight: Fraction(judge.weight) or Fraction(1) for", "tests/rules/scoring"),
     Fault("the worst attempt counts", "bot/rules/scoring/measures.py", "reverse=not lower_is_better(measure))",
           "reverse=lower_is_better(measure))", "tests/rules/scoring/test_measures.py"),
     Fault("the weight of a line does not count", "bot/rules/scoring/measures.py",

@@ -4,7 +4,9 @@ from collections.abc import Collection
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.before_start import attendance_of
-from bot.actions.scorekeeping.score_table import Spot, check_open, spot_of, squad_page
+from bot.actions.scorekeeping.may_record import check_open
+from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
+from bot.actions.scorekeeping.score_table import squad_page
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.presence import Attendance

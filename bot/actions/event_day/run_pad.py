@@ -7,7 +7,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.lost_answers import when_unanswered
 from bot.actions.scorekeeping.attempts import attempt_of, next_attempt, save_attempt
 from bot.actions.scorekeeping.before_start import attendance_of, check_before_start
-from bot.actions.scorekeeping.score_table import Spot, measure_of
+from bot.actions.scorekeeping.recorded_so_far import Spot, measure_of
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

@@ -6,16 +6,10 @@ from dataclasses import dataclass
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, roles, view
 from bot.actions.event_day.presence import keep_presence
+from bot.actions.scorekeeping.absences import keep_absence
 from bot.actions.scorekeeping.attempts import attempt_of, fields_of, save_attempt
-from bot.actions.scorekeeping.score_table import (
-    Spot,
-    check_open,
-    keep_absence,
-    measure_of,
-    measures_shown,
-    spot_of,
-    spots,
-)
+from bot.actions.scorekeeping.may_record import check_open
+from bot.actions.scorekeeping.recorded_so_far import Spot, measure_of, measures_shown, spot_of, spots
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

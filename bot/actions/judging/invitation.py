@@ -1,16 +1,29 @@
-"""A judge who was asked accepts or declines; whoever declines is told to the office, once a day at most."""
+"""Judges are asked in the news, accept or decline; whoever declines is told to the office, once a day at most."""
+
+from collections.abc import Sequence
+from datetime import datetime
 
 from bot.actions.core.dispatch import act, audit
 from bot.actions.core.followers import when_judges_change
+from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.delivery.outbox_outcome import take_direct_again
+from bot.actions.judging.picked_judge import picked_judge
 from bot.actions.judging.sheet_queries import me_as_judge
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import invitation as words
-from storage.records.message import Answer, Say
+from storage.records.message import Answer, Replace, Say
+from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import judges, live_messages, outbox
 from storage.tables.sql_session import Transaction
+
+
+async def ask_in_news(db: Transaction, tryout: Tryout, asked: Sequence[Judge], now: datetime) -> None:
+    """Ask people in the news to judge."""
+    await outbox.enqueue(db, tryout.id, "news", words.invitation(tryout, schedule_of(tryout), asked), now)
 
 
 @act(ActionKey.SHEETS_START, "judge")
@@ -34,3 +47,16 @@ async def decline(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         await outbox.enqueue(db, tryout.id, "office", words.told_declined(me), request.at)
         await audit(db, tryout, request, "judge.decline", judge=me.id)
     return Say(message=words.declined())
+
+
+@act(ActionKey.JUDGES_ASK, "coach")
+async def ask_again(
+    db: Transaction, tryout: Tryout, request: Request, judge_id: int | None = None, *, picked: int | None = None
+) -> Answer:
+    """Ask a judge who has not answered once more."""
+    judge = await picked_judge(db, tryout, request, picked or judge_id)
+    if judge.opted_in_at is not None:
+        raise Refusal(Reason.JUDGE_IS_READY, judge=judge.name)
+    await ask_in_news(db, tryout, [judge], request.at)
+    await audit(db, tryout, request, "judge.ask", judge=judge.id)
+    return Replace(message=words.asked_again(judge))

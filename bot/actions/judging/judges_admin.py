@@ -1,22 +1,22 @@
-"""The coach's side of judges: enrol them, look at one, ask again, set what their marks count for, let them go."""
+"""The coach's side of judges: enrol them, look at one, set what their marks count for, let them go."""
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.followers import when_judges_change
-from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.judging.invitation import ask_in_news
 from bot.actions.judging.open_judging import open_names, tell_sheets_out
+from bot.actions.judging.picked_judge import judge_of_tryout, picked_judge
 from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import all_entries, check_not_closed, lists_changed
 from bot.actions.squads.exclusive_roles import check_may_help
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
-from bot.words.judging import invitation
 from bot.words.judging import judges_admin as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, open_events_and_sheets, outbox
+from storage.tables import judges, open_events_and_sheets
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -49,12 +49,11 @@ async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
             raise Refusal(Reason.JUDGE_IS_PROGRAM)
         if await judges.judge_of(db, tryout.id, person.id) is None:
             judge_id = await judges.enrol(db, tryout.id, person.id, person.name)
-            new.append(await _judge(db, tryout, judge_id))
+            new.append(await judge_of_tryout(db, tryout, judge_id))
             await audit(db, tryout, request, "judge.add", judge=judge_id)
     fresh = [judge for judge in new if judge.opted_in_at is None]
     if fresh:
-        asked = invitation.invitation(tryout, schedule_of(tryout), fresh)
-        await outbox.enqueue(db, tryout.id, "news", asked, request.at)
+        await ask_in_news(db, tryout, fresh, request.at)
     await assign_sheets(db, tryout, request.at)
     for judge in new:
         await tell_sheets_out(db, tryout, judge, await open_names(db, tryout), request.at)
@@ -75,20 +74,6 @@ async def _one(db: Snapshot, tryout: Tryout, judge: Judge) -> Message:
     return words.one(judge, mine, closed=tryout.state == "settled")
 
 
-@act(ActionKey.JUDGES_ASK, "coach")
-async def ask_again(
-    db: Transaction, tryout: Tryout, request: Request, judge_id: int | None = None, *, picked: int | None = None
-) -> Answer:
-    """Ask a judge who has not answered once more."""
-    judge = await picked_judge(db, tryout, request, picked or judge_id)
-    if judge.opted_in_at is not None:
-        raise Refusal(Reason.JUDGE_IS_READY, judge=judge.name)
-    asked = invitation.invitation(tryout, schedule_of(tryout), [judge])
-    await outbox.enqueue(db, tryout.id, "news", asked, request.at)
-    await audit(db, tryout, request, "judge.ask", judge=judge.id)
-    return Replace(message=words.asked_again(judge))
-
-
 @act(ActionKey.JUDGES_SHOWN_ONLY, "coach")
 async def shown_only(
     db: Transaction,
@@ -107,7 +92,7 @@ async def shown_only(
         weight = "1" if counts else "0"
         await judges.set_weight(db, judge.id, weight)
         await audit(db, tryout, request, "judge.weight", judge=judge.id, weight=weight)
-    return Replace(message=await _one(db, tryout, await _judge(db, tryout, judge.id)))
+    return Replace(message=await _one(db, tryout, await judge_of_tryout(db, tryout, judge.id)))
 
 
 @view(ActionKey.JUDGES_REMOVE, "coach")
@@ -133,22 +118,3 @@ async def remove(
     await when_judges_change.tell(db, tryout, request.at)
     await audit(db, tryout, request, "judge.remove", judge=judge.id)
     return Replace(message=await overview(db, tryout))
-
-
-async def picked_judge(db: Snapshot, tryout: Tryout, request: Request, judge_id: int | None) -> Judge:
-    """The judge of a button or a list (by id), or of a command (by person)."""
-    if request.people:
-        found = await judges.judge_of(db, tryout.id, request.people[0].id)
-        if found is None:
-            raise Refusal(Reason.NOT_A_JUDGE)
-        return found
-    if judge_id is None:
-        raise Refusal(Reason.NOT_A_JUDGE)
-    return await _judge(db, tryout, judge_id)
-
-
-async def _judge(db: Snapshot, tryout: Tryout, judge_id: int) -> Judge:
-    found = await judges.judge(db, judge_id)
-    if found is None or found.removed or found.tryout_id != tryout.id:
-        raise Refusal(Reason.NOT_A_JUDGE)
-    return found

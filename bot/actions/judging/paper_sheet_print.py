@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from bot.actions.core.dispatch import slow_view, view
-from bot.actions.judging.judges_admin import picked_judge
+from bot.actions.judging.picked_judge import picked_judge
 from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
 from bot.actions.judging.sheet_queries import me_as_judge
 from bot.rules.core.refusal import Refusal

@@ -2,14 +2,14 @@
 
 from bot.actions.core.dispatch import act, actor_of, audit, view
 from bot.actions.core.rescheduling import reschedule
-from bot.actions.judging.judges_admin import picked_judge
+from bot.actions.judging.picked_judge import picked_judge
 from bot.actions.judging.sheet_queries import entry_of, lists_changed, reopenable
 from bot.rules.core.audit_pseudonyms import is_by
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.second_coach import COOLING, may_break
 from bot.rules.judging.reopen_sheet_limits import SHORTEST_REASON
 from bot.rules.judging.sheet_forms import Entry
-from bot.rules.results.sealing import COOLING, may_break
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import reopen_sheet as words
 from storage.records.message import Answer, Open, Replace, Say

@@ -9,7 +9,7 @@ from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.sheet_forms import JUST_RAN, Entry, rubrics
-from bot.rules.results.sealing import sealed
+from bot.rules.results.hidden_until_close import sealed
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.scores import Sheet

@@ -1,7 +1,7 @@
 """Who helps to run the try-out: coaches, scorekeepers and typists are enrolled and dismissed."""
 
 from bot.actions.core.dispatch import act, actor_of, audit, view
-from bot.actions.core.picked_people import picked
+from bot.actions.core.picked_server_members import picked
 from bot.actions.squads.exclusive_roles import check_may_help
 from bot.actions.squads.seats import by_squad
 from bot.rules.core.refusal import Refusal

@@ -15,11 +15,11 @@ from bot.rules.calendar.calendar import Schedule, schedule
 from bot.rules.core.audit_pseudonyms import is_by
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.second_coach import COOLING, may_break
 from bot.rules.core.typed_reason import SHORTEST_REASON
 from bot.rules.plan.change_plan import Change, Present, changes, check_change, moves_dates, scoring
 from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint, short_fingerprint
-from bot.rules.results.sealing import COOLING, may_break
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import shown_stamp
 from bot.words.plan import begin_tryout as words

@@ -15,11 +15,11 @@ from bot.rules.analysis.robustness import firmness
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.finality import Doubt
-from bot.rules.results.sealing import sealed
+from bot.rules.results.hidden_until_close import sealed
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.standings_records import Standings
-from bot.rules.squads.squad_called import squad_called
+from bot.rules.squads.squad_by_name_or_number import squad_called
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
 from bot.words.results import preview as words

@@ -5,25 +5,17 @@ from typing import Literal
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.followers import when_table_changes
 from bot.actions.scorekeeping.before_start import attendance_of
-from bot.actions.scorekeeping.score_table import (
-    Spot,
-    check_may_change,
-    check_open,
-    may_run_off,
-    measure_of,
-    measures_shown,
-    next_squad,
-    note_if_late,
-    spot_of,
-)
+from bot.actions.scorekeeping.may_record import check_may_change, check_open, note_if_late
+from bot.actions.scorekeeping.next_squad import next_squad
+from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
+from bot.actions.scorekeeping.run_offs import may_run_off
 from bot.rules.core.parse_numbers import read_points
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.results.sealing import sealed
+from bot.rules.results.hidden_until_close import sealed
 from bot.rules.scorekeeping import attempt_entry
 from bot.rules.scorekeeping.attempt_entry import Typed
 from bot.rules.scoring.measures import attempt_value
-from bot.rules.squads.squad_called import squad_called
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.scorekeeping import attempt_form_fields
@@ -31,13 +23,12 @@ from bot.words.scorekeeping import attempts as words
 from bot.words.scorekeeping import score_table as table_words
 from bot.words.scorekeeping.attempt_value_text import value_text
 from bot.words.scorekeeping.doubtful_values import slip_note
-from storage.records.message import Answer, Choice, FormField, Message, Open, Replace, Say
-from storage.records.people import Squad
+from storage.records.message import Answer, FormField, Message, Open, Replace
 from storage.records.plan_measures import Checklist, Count, Number, Rubric, Time
 from storage.records.request import Request
 from storage.records.scores import Attempt
 from storage.records.tryout import Tryout
-from storage.tables import attempts, hand_ins, run_pads, squads, stopwatches
+from storage.tables import attempts, hand_ins, run_pads, stopwatches
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -160,58 +151,16 @@ async def undo(
     return Replace(message=words.undone(spot.squad, spot.event, spot.measure, attempt, reason))
 
 
-@view(ActionKey.TABLE_SCORE, "scorekeeper")
-async def score(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Read back an attempt that was typed as one command."""
-    check_open(tryout)
-    about = request.field("measure")
-    _, measure = await measure_of(db, tryout, about)
-    squad = await squad_named(db, tryout, request.field("squad"))
-    spot = await spot_of(db, tryout, about, squad.id)
-    if len(spot.attempts) < spot.allowed:
-        number, run_off = len(spot.attempts) + 1, False
-    else:
-        number, run_off = len(spot.run_offs) + 1, True
-    await _check_due(db, tryout, spot, number, run_off)
-    values = attempt_entry.from_line(measure, request.field("value"))
-    return Say(message=await read_back(db, request, spot, number, run_off, values))
-
-
-@view(ActionKey.TABLE_SUGGEST_SQUAD, "scorekeeper")
-async def suggest_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Squads that fit what has been typed so far."""
-    said = request.fields.get("typed", "").casefold()
-    fitting = [one for one in await squads.squads(db, tryout.id) if said in words.squad_label(one).casefold()]
-    choices = tuple(Choice(value=str(one.number), label=words.squad_label(one)) for one in fitting)
-    return Say(message=table_words.suggestions(choices))
-
-
-@view(ActionKey.TABLE_SUGGEST_MEASURE, "scorekeeper")
-async def suggest_measure(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Measures that fit what has been typed so far."""
-    said = request.fields.get("typed", "").casefold()
-    choices = table_words.measure_choices(await measures_shown(db, tryout))
-    return Say(message=table_words.suggestions(tuple(one for one in choices if said in one.label.casefold())))
-
-
-async def squad_named(db: Snapshot, tryout: Tryout, said: str) -> Squad:
-    """The squad with this number or name; Refusal `no_squad`."""
-    found = squad_called(said, await squads.squads(db, tryout.id))
-    if found is None:
-        raise Refusal(Reason.NO_SQUAD, typed=said)
-    return found
-
-
 async def next_attempt(db: Snapshot, tryout: Tryout, about: str, squad_id: int, code: str) -> tuple[Spot, int, bool]:
     """The squad and the attempt a key is about, if that attempt is the next one."""
     check_open(tryout)
     spot = await spot_of(db, tryout, about, squad_id)
     number, run_off = attempt_entry.read_code(code)
-    await _check_due(db, tryout, spot, number, run_off)
+    await check_due(db, tryout, spot, number, run_off)
     return spot, number, run_off
 
 
-async def _check_due(db: Snapshot, tryout: Tryout, spot: Spot, number: int, run_off: bool) -> None:
+async def check_due(db: Snapshot, tryout: Tryout, spot: Spot, number: int, run_off: bool) -> None:
     """An attempt is the next one, and allowed."""
     made = spot.run_offs if run_off else spot.attempts
     name = spot.squad.name

@@ -2,7 +2,8 @@
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.scorekeeping.attempts import attempt_of
-from bot.actions.scorekeeping.score_table import Spot, check_open, measure_of, note_if_late, spots
+from bot.actions.scorekeeping.may_record import check_open, note_if_late
+from bot.actions.scorekeeping.recorded_so_far import Spot, measure_of, spots
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey

@@ -1,12 +1,13 @@
 """After the close: what is missing is still recorded, and listed; what is on record is corrected by two, or later."""
 
 from bot.actions.core.dispatch import act, actor_of, audit, roles, view
-from bot.actions.scorekeeping.score_table import Spot, spot_of, squad_page
+from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
+from bot.actions.scorekeeping.score_table import squad_page
 from bot.rules.core.audit_pseudonyms import is_by
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.second_coach import COOLING, may_break
 from bot.rules.core.typed_reason import reason_of
-from bot.rules.results.sealing import COOLING, may_break
 from bot.rules.scorekeeping.late_changes import check_settled
 from bot.words.core.action_keys import ActionKey
 from bot.words.scorekeeping import late_changes as words

@@ -3,7 +3,6 @@
 from datetime import datetime
 
 from bot.rules.event_day.running_order import RunningDay, attempts_made
-from storage.records.people import Squad
 from storage.records.tryout import Tryout
 from storage.tables import attempts, day_timetable, squads
 from storage.tables.sql_session import Snapshot
@@ -26,15 +25,3 @@ async def has_timetable(db: Snapshot, tryout: Tryout, event: str = "") -> bool:
     if tryout.plan.event_day is None or draw is None or draw.told_at is None:
         return False
     return any(slot.kind == "run" and event in {"", slot.event} for slot in await day_timetable.slots(db, tryout.id))
-
-
-async def next_at_table(db: Snapshot, tryout: Tryout, squad_id: int, event: str, now: datetime) -> Squad | None:
-    """Who is on next at the table at which a squad has just run in an event; None where nobody is left at it."""
-    found = await running_day(db, tryout, now)
-    mine = [slot for slot in found.slots if (slot.squad_id, slot.event, slot.kind) == (squad_id, event, "run")]
-    over = [slot for slot in mine if found.is_over(slot)]
-    table = (over or mine)[-1].table_number if mine else None
-    for queue in found.queues:
-        if table == queue.table and queue.on is not None and queue.on.event == event:
-            return await squads.squad(db, queue.on.squad_id)
-    return None

@@ -8,7 +8,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.marks_digest import altered
 from bot.rules.plan.read_plan import fingerprint
-from bot.rules.results.sealing import sealed
+from bot.rules.results.hidden_until_close import sealed
 from bot.rules.scoring.packet import Packet, packet_text, read_packet
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.packet_verify import verify

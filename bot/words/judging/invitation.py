@@ -1,4 +1,4 @@
-"""The invitation to judge, in the open, and what a judge reads who accepts or declines it."""
+"""The invitation to judge, in the news, and what is said to who accepts or declines it or is asked again."""
 
 from collections.abc import Sequence
 
@@ -8,6 +8,7 @@ from bot.words.core.keys import key
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
+from bot.words.judging.judges_admin import HOME, who
 from bot.words.judging.worklist import SECRET
 from storage.records.message import Button, Message
 from storage.records.people import Judge
@@ -60,3 +61,8 @@ def welcome() -> Message:
         "If nothing arrives, press **My sheets**: you can judge from here just as well.",
         rows=((Button(key=key(ActionKey.SHEETS_LIST), label="My sheets", style="main"),),),
     )
+
+
+def asked_again(judge: Judge) -> Message:
+    """The invitation went out once more."""
+    return Message(text=f"I have asked {who(judge)} once more in the news room.", rows=((HOME,),))

@@ -28,6 +28,8 @@ REFUSALS = {
     Reason.JUDGE_IS_PROGRAM: "That is a program, not a person. Please pick people.",
     Reason.JUDGE_IS_READY: "{judge} has pressed **Start judging** already.",
 }
+
+
 HOME = Button(key=key(ActionKey.JUDGES_PANEL), label="Back to the judges")
 
 
@@ -135,11 +137,6 @@ def one(judge: Judge, entries: Sequence[Entry], closed: bool = False) -> Message
     return Message(
         text=f"**{who(judge)}**, judge {judge.number}: {_progress(judge, entries)}\n{counts}", rows=tuple(rows)
     )
-
-
-def asked_again(judge: Judge) -> Message:
-    """The invitation went out once more."""
-    return Message(text=f"I have asked {who(judge)} once more in the news room.", rows=((HOME,),))
 
 
 def sure_to_remove(judge: Judge, entries: Sequence[Entry]) -> Message:

@@ -16,14 +16,17 @@ from bot.words.core.who_reads import who_reads
 from bot.words.scorekeeping.attempt_value_text import value_text
 from bot.words.scorekeeping.attempts import attempt_name, number_code, squad_label, where
 from bot.words.scorekeeping.late_changes import correct_button
-from storage.records.message import Button, Choice, Form, Message, RadioField, Row, Select, TextField
+from storage.records.message import Button, Choice, Message, Row
 from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Count, Measure, Share, Time
 from storage.records.scores import Absence, Attempt
 
 NEXT = Button(key=key(DayKey.DAY_BOARD), label="Who is next", style="main")
+
+
 PAPER = Button(key=key(DayKey.RUN_SHEETS), label="Paper sheets")
+
 
 REFUSALS = {
     Reason.TABLE_NOT_YET: "Attempts are recorded once the brief is out. Until then there is nothing to do at the "
@@ -34,13 +37,11 @@ REFUSALS = {
     "If a protest is right, a coach can take the announcement back in the results.",
     Reason.NO_MEASURE: "The plan has no such measure any more. Please open the table again.",
     Reason.NO_SQUAD: "I know no squad **{typed}**. Pick one from the list that appears while you type.",
-    Reason.ABSENCE_REASON: f"Please type a reason. A squad is excused only with one. {who_reads('absence', 'it')}",
-    Reason.ABSENCE_ATTEMPTS: "**{squad}** has an attempt on record here. Undo it first if the squad did not take part.",
-    Reason.ONLY_COACH_EXCUSES: "Only a coach can excuse a squad. You can note it as absent; a coach can change that.",
     Reason.PLAN_MOVED: "The plan has changed since this was typed. Please open the table again.",
     Reason.ATTEMPT_ITEM: "There is no {item} in the plan any more. Please open the table again.",
     Reason.CLOCK_GONE: "That stopwatch is no longer running. Open the table and the squad again.",
 }
+
 
 LEAD_ON = dict.fromkeys((Reason.NO_MEASURE, Reason.CLOCK_GONE, Reason.PLAN_MOVED, Reason.ATTEMPT_ITEM), ((TABLE,),))
 """Where these refusals lead."""
@@ -230,58 +231,7 @@ def _go(squad: Squad, about: str, turn: Turn, more: bool) -> tuple[Button, ...]:
     return (*here, Button(key=key(ActionKey.TABLE_ABSENCE, about, squad.id), label="Absence"), *ways)
 
 
-def absence_form(event: Event, squad: Squad, measure: str, absence: Absence | None, excuses: bool) -> Form:
-    """Did the squad take part? Only a coach is offered to excuse it."""
-    state = "here" if absence is None else "excused" if absence.excused else "absent"
-    choices = [
-        choice("here", "It takes part", chosen=state == "here"),
-        choice("absent", "Absent", "Counts 0 in this event.", chosen=state == "absent"),
-    ]
-    if excuses:
-        note = "This event is left out of the squad's mean. Needs a reason."
-        choices.append(choice("excused", "Excused", note, chosen=state == "excused"))
-    title = f"{squad.number} {squad.name}"
-    return Form(
-        key=key(ActionKey.TABLE_ABSENT, measure, squad.id),
-        title=cut(title, 45),
-        fields=(
-            RadioField(key="state", label=cut(f"Does it take part in {event.name}?", 45), choices=tuple(choices)),
-            TextField(
-                key="reason",
-                label="Reason",
-                hint=f"{who_reads('absence', 'it')} No health details, please.",
-                value=absence.reason if absence else "",
-                most=300,
-                long=True,
-                required=False,
-            ),
-        ),
-    )
-
-
-def absence_noted(event: Event, squad: Squad, absence: Absence | None, about: str) -> Message:
-    """What is noted now."""
-    name = f"**{squad.number} {escape(squad.name)}**"
-    if absence is None:
-        text = f"{name} takes part in {escape(event.name)}."
-    elif absence.excused:
-        text = f"{name} is excused from {escape(event.name)}: this event is left out of its mean."
-    else:
-        text = f"{name} is noted as absent from {escape(event.name)}: it counts 0 there."
-    back = Button(key=key(ActionKey.TABLE_SQUAD, about, squad.id), label="Back to the squad")
-    return Message(text=text, rows=((back, Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads")),))
-
-
 def resume_pad(squad: Squad, run_id: int) -> Button:
     """A way back to a run pad whose message was lost."""
     label = f"Run pad of {squad.number} {squad.name}"
     return Button(key=key(DayKey.PAD_LOOK, run_id), label=cut(label, 38), style="good")
-
-
-def suggestions(choices: tuple[Choice, ...]) -> Message:
-    """What fits what has been typed of a command so far."""
-    if not choices:
-        return Message(text="Nothing fits what you typed.")
-    return Message(
-        text="Fitting:", rows=(Select(key=key(ActionKey.TABLE_MEASURE), prompt="Pick", choices=choices[:25]),)
-    )

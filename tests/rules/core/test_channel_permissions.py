@@ -6,7 +6,7 @@ import pytest
 from bot.interactions.read_request import NEEDED
 from bot.rules.core.channel_permissions import NEEDS, PERMISSIONS, check_office, missing_in
 from bot.rules.core.refusal import Refusal
-from bot.words.office.setup import PLAIN
+from bot.words.office.server_channels import PLAIN
 from storage.records.request import Room
 from storage.records.tryout import ROOM_KINDS, RoomKind
 

@@ -6,7 +6,7 @@ from bot.rules.core.channel_permissions import check_office, missing_in
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
-from bot.words.office import setup as words
+from bot.words.office import server_channels as words
 from storage.records.message import Answer, Replace, Say
 from storage.records.request import Request, Room
 from storage.records.tryout import RoomKind, Tryout

@@ -1,0 +1,41 @@
+"""What may be recorded at the table now, and what is listed with the result because it came late."""
+
+from bot.actions.core.dispatch import actor_of
+from bot.actions.scorekeeping.recorded_so_far import Spot
+from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
+from bot.rules.scorekeeping.late_changes import may_record
+from bot.words.scorekeeping import score_table as words
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import late_changes
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+def check_begun(tryout: Tryout) -> None:
+    """There may be something to see at the table, or a Refusal: `table_not_yet`."""
+    if tryout.state in ("drafting", "signup"):
+        raise Refusal(Reason.TABLE_NOT_YET)
+
+
+def check_open(tryout: Tryout) -> None:
+    """Attempts may be recorded now, or a Refusal: `table_not_yet`, `table_closed`."""
+    check_begun(tryout)
+    if tryout.result_stands:
+        raise Refusal(Reason.TABLE_CLOSED)
+
+
+async def check_may_change(db: Snapshot, tryout: Tryout, spot: Spot, nothing_there: bool) -> None:
+    """What is on record is not changed by one person once totals can be seen; Refusal `table_settled`."""
+    opened = tryout.state == "settled" and await late_changes.is_open(db, spot.squad.id, spot.event.key)
+    if not may_record(tryout.state, nothing_there, opened):
+        about = words.measure_value(spot.event, spot.measure)
+        raise Refusal(DayReason.TABLE_SETTLED, squad=spot.squad.name, about=about, number=spot.squad.id)
+
+
+async def note_if_late(db: Transaction, tryout: Tryout, request: Request, spot: Spot) -> None:
+    """After the close it is listed with the result that something was recorded, unless that was agreed to."""
+    if tryout.state == "settled" and not await late_changes.is_open(db, spot.squad.id, spot.event.key):
+        who = actor_of(tryout, request.who)
+        await late_changes.note_missing(db, tryout.id, spot.squad.id, spot.event.key, who, request.at)
