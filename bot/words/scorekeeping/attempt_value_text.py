@@ -38,9 +38,10 @@ def _count_text(measure: Count, attempt: Attempt) -> str:
 
 
 def _checklist_text(measure: Checklist, attempt: Attempt) -> str:
-    """The ticked lines with the sum, such as `2 of 3: Roof holds, Door opens = 2 points`."""
+    """The ticked lines with their points and the sum, such as `2 of 3 ticked (Roof +1, Door +1) = 2 points`."""
     ticked = [line for line in measure.lines if attempt.items.get(line.key)]
-    names = ", ".join(escape(line.name) for line in ticked) or "none"
+    each = [f"{escape(line.name)} {'+' if line.points > 0 else ''}{exact(line.points)}" for line in ticked]
+    names = ", ".join(each) or "none"
     total = f"{len(ticked)} of {len(measure.lines)} ticked ({names})"
     return _sum_text(total, sum((line.points for line in ticked), Decimal(0)))
 

@@ -69,7 +69,7 @@ async def test_a_checklist_is_ticked_in_one_list(begin: Begin) -> None:
         ("Reaches both banks", "3 points"), ("Glue on the road", "-1 point")
     ]  # fmt: skip
     back = await asking.message(form.key, fields={"ticked": "span\nglue"})
-    assert "2 of 2 ticked (Reaches both banks, Glue on the road) = 2 points. Right?" in back.text
+    assert "2 of 2 ticked (Reaches both banks +3, Glue on the road -1) = 2 points. Right?" in back.text
     again = await asking.form(button(back, "Change it").key)
     assert isinstance(again.fields[0], SelectField) and all(choice.chosen for choice in again.fields[0].choices)
     none = await asking.message(form.key, fields={})
@@ -97,8 +97,8 @@ async def test_one_line_does_the_same_as_the_forms(begin: Begin) -> None:
         return await asking.message("table.score", fields={"squad": "1", "measure": measure, "value": value})
 
     assert "88 g (lower is better)" in (await score("bridges.mass", "88")).text
-    assert "1 of 2 ticked (Reaches both banks)" in (await score("bridges.rules", "yes no")).text
-    assert "1 of 2 ticked (Reaches both banks)" in (await score("bridges.rules", "10")).text
+    assert "1 of 2 ticked (Reaches both banks +3)" in (await score("bridges.rules", "yes no")).text
+    assert "1 of 2 ticked (Reaches both banks +3)" in (await score("bridges.rules", "10")).text
     assert "Type yes or no for each" in (await score("bridges.rules", "yes")).text
     assert "Type yes or no for each" in (await score("bridges.rules", "110")).text
 
