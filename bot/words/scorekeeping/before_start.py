@@ -12,7 +12,7 @@ from storage.records.plan import Event
 REFUSALS = {
     DayReason.PRESENCE_FIRST: "First tick who of the squad is here. How much equipment it gets, and whether it may "
     "run, depend on it.",
-    DayReason.PRESENT_TOO_FEW: "Only {here} of the squad are here, and at least {least} are needed to start. Let it "
+    DayReason.PRESENT_TOO_FEW: "Too few of the squad are here: {here}. At least {least} are needed to start. Let it "
     "come later, or ask a coach: a coach may let it start.",
 }
 

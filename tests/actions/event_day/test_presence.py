@@ -75,7 +75,10 @@ async def test_below_the_least_number_only_a_coach_lets_a_squad_start(begin: Beg
     asking = await begun(begin)
     assert "At least 2 are needed to start." in await tick(asking, 1)
     start = "table.start:chain.time:1:1"
-    assert "Only 1 of the squad are here" in (await asking.message(start, KEEPER)).text
+    assert (
+        "Too few of the squad are here: 1. At least 2 are needed to start."
+        in (await asking.message(start, KEEPER)).text
+    )
     assert "The clock started" in (await asking.message(start)).text
 
 
