@@ -186,7 +186,7 @@ def _retyped(entries: list[Json], field: str, title: str = "") -> list[Json]:
 @pytest.mark.parametrize("how", TAMPERED)
 def test_the_oracle_complains_when(season: Season, how: str) -> None:
     oracle = season.oracle
-    assert replace(oracle, entries=TAMPERED[how](oracle.entries)).complaints()
+    assert any(replace(oracle, entries=TAMPERED[how](oracle.entries)).each_complaint())
 
 
 def test_every_reminder_came_once_and_on_time(season: Season) -> None:

@@ -42,6 +42,8 @@ def escape(text: str) -> str:
     """People's words shown as they are, in whatever they stand: no markup, no mention, no link, nothing hidden."""
     # Functions and no templates, which the library reads anew each time.
     marked = _MARKUP.sub(lambda found: f"\\{found[0]}", visible(text))
+    if "." not in marked and "://" not in marked:
+        return marked
     return _LINK.sub(lambda found: f"{found[0]}\\", marked)
 
 

@@ -35,9 +35,7 @@ def plan_check_report(toml: str | bytes, now: datetime | None = None) -> tuple[s
     try:
         plan = read_plan(toml)
     except BadPlan as bad:
-        lines = [f"This plan has {count(len(bad.problems) + bad.left_out, 'mistake')}.", ""]
-        left = [f"… and {bad.left_out} more. Mend these first."] if bad.left_out else []
-        return "\n".join([*lines, *(problem_line(problem) for problem in bad.problems), *left]), False
+        return mistakes_report(bad), False
     remarks = [problem_line(remark) for remark in plan_remarks(plan, now)] + _still_to_write(plan)
     planned = schedule(plan)
     parts = [
@@ -50,6 +48,13 @@ def plan_check_report(toml: str | bytes, now: datetime | None = None) -> tuple[s
         ["FINGERPRINT (SHA-256 of the exported file; it shows later that nothing was changed)", fingerprint(plan)],
     ]
     return "\n\n".join("\n".join(part) for part in parts if part), True
+
+
+def mistakes_report(bad: BadPlan) -> str:
+    """The report on a plan that cannot be used."""
+    lines = [f"This plan has {count(len(bad.problems) + bad.left_out, 'mistake')}.", ""]
+    left = [f"… and {bad.left_out} more. Mend these first."] if bad.left_out else []
+    return "\n".join([*lines, *(problem_line(problem) for problem in bad.problems), *left])
 
 
 def _still_to_write(plan: Plan) -> list[str]:

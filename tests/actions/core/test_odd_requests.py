@@ -162,7 +162,8 @@ def odd(action: AnyKey, state: State, who: int) -> list[tuple[str, dict[str, Any
     for _ in range(ROUNDS):
         more: dict[str, Any] = {"values": dice.choice(VALUES)}
         if dice.random() < 0.7:
-            more["fields"] = {name: dice.choice(WORDS) for name in FIELDS if dice.random() < 0.8}
+            names = [name for name in FIELDS if dice.random() < 0.8]
+            more["fields"] = dict(zip(names, dice.choices(WORDS, k=len(names)), strict=True))
         if dice.random() < 0.2:
             more["people"] = (Person(id=dice.choice((STUDENT, JUDGE, 2**63 - 1)), name="Somebody"),)
         if dice.random() < 0.2:

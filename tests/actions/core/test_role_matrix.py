@@ -274,16 +274,19 @@ async def every_cell(db: Transaction) -> tuple[list[str], dict[str, set[str]], i
     wrong: list[str] = []
     changes: dict[str, set[str]] = defaultdict(set)
     cells = 0
-    found = await scene(db)
+    found = await scene(db) | {"at": START}
+    requests = {(key, who): [asked(one, who, found, in_server) for in_server in (True, False)]
+                for key, one in ACTIONS.items() for who in PEOPLE}  # fmt: skip
     for state in STATES:
         await put(db, state)
-        found["at"] = BRIEF + timedelta(minutes=5) if state == "window" else START
+        at = BRIEF + timedelta(minutes=5) if state == "window" else START
         for person in PEOPLE:
             for place, in_server in enumerate((True, False)):
                 free = state == "archived" and person in MANAGERS  # an old seat binds nobody
                 held = ROLES.get("server administrator" if free else person, (ANY, ANY))[place]
                 for action in ACTIONS.values():
-                    let_in, wrote = await outcome(db, action, asked(action, person, found, in_server))
+                    request = requests[action.key, person][place].model_copy(update={"at": at})
+                    let_in, wrote = await outcome(db, action, request)
                     cells += 1
                     runs = state != "archived" and (in_server or person in JUDGES)
                     begins = action.unbegun and in_server and person in MANAGERS
