@@ -9,7 +9,7 @@ from collections.abc import Callable
 from functools import lru_cache
 from io import BytesIO
 
-from PIL import Image, ImageColor, ImageDraw, ImageFont
+from PIL import Image, ImageColor, ImageDraw, ImageFont, features
 
 from bot.words.core.paper import fonts
 from bot.words.scoring.picture_canvas import (
@@ -120,7 +120,8 @@ class Sheet:
     def _line(self, x: float, y: float, text: str, pen: Pen, colour: str) -> None:
         base = self.high - y * DOTS + MIDDLE * pen.size * POINT
         letters = _letters(pen.size, pen.weight)
-        self._pencil.text((round(x * DOTS), round(base)), text, colour, letters, _SIDES[pen.align])
+        place = round(x * DOTS), round(base)
+        self._pencil.text(place, _from_left_to_right(text), colour, letters, _SIDES[pen.align])
 
     def _place(self, x: float, y: float) -> tuple[float, float]:
         return x * DOTS, self.high - y * DOTS
@@ -174,6 +175,15 @@ def _fitting(text: str, letters: ImageFont.FreeTypeFont, room: float) -> str:
 
     # A plan may have many names of a hundred letters.
     return shortened(bisect_left(range(1, len(text)), True, key=too_long))
+
+
+def _from_left_to_right(text: str, *, seen_to: bool | None = None) -> str:
+    """The letters in the order in which they stand; Pillow itself sees to that where the system has FriBiDi."""
+    if text.isascii() or (features.check("fribidi") if seen_to is None else seen_to):
+        return text
+    from fpdf.bidi import BidiParagraph
+
+    return BidiParagraph(text).get_reordered_string()
 
 
 @lru_cache(maxsize=16)

@@ -22,7 +22,7 @@ from bot.words.scoring.picture_canvas import (
     Canvas,
     Pen,
 )
-from bot.words.scoring.picture_sheet import TILE, _fitting, _letters, _tile
+from bot.words.scoring.picture_sheet import TILE, _fitting, _from_left_to_right, _letters, _tile
 
 Dot = tuple[int, int, int]
 KINDS = range(len(FILLS))
@@ -145,3 +145,10 @@ def test_a_long_line_keeps_all_that_fits_and_is_measured_a_few_times_only(
     assert measure(letters, kept) <= FULL * DOTS
     if kept != text:
         assert measure(letters, text[: len(kept)] + "…") > FULL * DOTS
+
+
+def test_letters_that_run_the_other_way_stand_in_their_order_on_every_system() -> None:
+    assert _from_left_to_right("Crooked Spoons", seen_to=False) == "Crooked Spoons"
+    assert _from_left_to_right("Żółte Łyżki", seen_to=False) == "Żółte Łyżki"
+    assert _from_left_to_right("run שלום", seen_to=False) == "run םולש"
+    assert _from_left_to_right("run שלום", seen_to=True) == "run שלום"
