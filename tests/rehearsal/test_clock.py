@@ -57,6 +57,38 @@ async def test_time_never_jumps_past_a_moment_the_bot_asked_for(server: ClassSer
         assert server.clock.now == START + timedelta(days=2)
 
 
+async def test_a_moment_in_which_nothing_is_due_is_told_and_not_waited_for(server: ClassServer) -> None:
+    bell, held = START + timedelta(seconds=9), asyncio.Event()
+    async with aiohttp.ClientSession() as session, session.ws_connect(server.clock_address) as socket:
+        told: list[datetime] = []
+
+        async def listen() -> None:
+            async for message in socket:
+                frame = json.loads(message.data)
+                told.append(datetime.fromisoformat(frame["now"]))
+                if told[-1] == START + timedelta(seconds=4):
+                    await held.wait()
+                await socket.send_json(
+                    {"settled": frame["step"], "next": bell.isoformat() if told[-1] < bell else None}
+                )
+
+        task = asyncio.create_task(listen())
+        await until(lambda: len(told) == 1)
+        await server.clock.settle()
+        # The bot is at work on it; time has passed all the same.
+        await server.clock.pass_to(START + timedelta(seconds=4))
+        assert server.clock.now == START + timedelta(seconds=4)
+        # It has not said that it is done, and something is due before then: it is waited for, and rung.
+        passing = asyncio.create_task(server.clock.pass_to(START + timedelta(seconds=12)))
+        await until(lambda: told[-1] == START + timedelta(seconds=4))
+        assert not passing.done()
+        held.set()
+        await passing
+        assert told[-2:] == [bell, START + timedelta(seconds=12)]
+        task.cancel()
+        await asyncio.gather(task, return_exceptions=True)
+
+
 async def test_settling_does_not_move_time(server: ClassServer) -> None:
     async with listener(server, lambda now: None) as stops:
         await server.clock.settle()

@@ -86,8 +86,7 @@ class Stage:
     async def wait(self, **time: float) -> None:
         """Let time pass; the arguments are those of `timedelta`."""
         await self.server.clock.step_to(self.now + timedelta(**time))
-        if self.zone:
-            await self.until(awake(self.now, self.zone))
+        await self._sleep()
 
     async def until(self, moment: datetime) -> None:
         """Let time pass until a moment; one that has passed costs nothing."""
@@ -96,7 +95,13 @@ class Stage:
 
     async def moment(self) -> None:
         """A few seconds pass between two acts of people."""
-        await self.wait(seconds=self.random.randint(2, 9))
+        then = self.now + timedelta(seconds=self.random.randint(2, 9))
+        await (self.server.clock.step_to(then) if self.rough else self.server.clock.pass_to(then))
+        await self._sleep()
+
+    async def _sleep(self) -> None:
+        if self.zone:
+            await self.until(awake(self.now, self.zone))
 
     async def do(self, attempt: Callable[[], Act], *, told: str = "") -> Outcome:
         """Act once more for as long as no answer comes: people press again when nothing happens.

@@ -79,6 +79,22 @@ class Clock:
                 if self.now >= instant and not due:
                     return
 
+    async def pass_to(self, instant: datetime) -> None:
+        """Let a moment pass until `instant`, in which nothing is due: the bot is told, and not waited for.
+
+        What it is told next over any line it reads after this. Where something may be due, or the bot is away or still
+        at work, as `step_to`.
+        """
+        settled = self.connected and not self._wishes_unknown and self._settled == self._step
+        if not settled or self._lock.locked() or (self.next is not None and self.next <= instant):
+            await self.step_to(instant)
+            return
+        async with self._lock:
+            self._timeline.move_to(instant)
+            self._step += 1
+            await self._send()
+            self.at_rest()
+
     async def settle(self) -> None:
         """Let the bot finish what is due now and everything it has queued; time does not move."""
         await self.step_to(self.now)
