@@ -7,6 +7,7 @@ import io
 import json
 import zlib
 from collections.abc import Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from datetime import datetime
 from typing import Any
 
@@ -70,14 +71,11 @@ def season_data(season: Season) -> dict[str, Any]:
 
 def carried_files(season: Season) -> dict[str, str]:
     """Return every picture and small file as a data address by its SHA-256; texts travel with the entries."""
-    found = {}
-    for key, file in _used(season):
-        kind = file.content_type.split(";")[0]
-        if kind.startswith(TEXTS) or (not kind.startswith("image/") and len(file.data) > LARGEST_OTHER):
-            continue
-        kind, data = _few_colours(file) if kind == "image/png" else (kind, file.data)
-        found[key] = f"data:{kind};base64,{base64.b64encode(data).decode()}"
-    return found
+    carried = {key: file for key, file in _used(season) if _is_carried(file)}
+    # The picture library lets go of the interpreter while it counts colours and packs.
+    with ThreadPoolExecutor() as threads:
+        small = zip(carried, threads.map(_small, carried.values()), strict=True)
+        return {key: f"data:{kind};base64,{base64.b64encode(data).decode()}" for key, (kind, data) in small}
 
 
 def carried_texts(season: Season) -> dict[str, list[str]]:
@@ -94,6 +92,17 @@ def _used(season: Season) -> Iterator[tuple[str, File]]:
     """Return the files that somebody saw, in the order in which the entries show them."""
     shown = (block["sha256"] for entry in season.entries for block in entry.body.get("blocks", []) if "file" in block)
     return ((key, season.files[key]) for key in dict.fromkeys(shown) if key in season.files)
+
+
+def _is_carried(file: File) -> bool:
+    if file.content_type.startswith(TEXTS):
+        return False
+    return file.content_type.startswith("image/") or len(file.data) <= LARGEST_OTHER
+
+
+def _small(file: File) -> tuple[str, bytes]:
+    kind = file.content_type.split(";")[0]
+    return _few_colours(file) if kind == "image/png" else (kind, file.data)
 
 
 def _few_colours(file: File) -> tuple[str, bytes]:
