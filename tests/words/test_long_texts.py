@@ -13,10 +13,10 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.pages import GOES_ON, WHOLE_TEXT, whole_message
 from bot.words.core.times import full
-from bot.words.judging import calibration, conflicts_of_interest, open_judging, panels_admin, second_look, typed_marks
-from bot.words.office import helpers, tryout_states
+from bot.words.judging import calibration, conflicts_of_interest, judging_opened, panels_admin, second_look, typed_marks
+from bot.words.office import helpers, open_sign_up, put_tryout_away, release_brief
 from bot.words.plan import begin_tryout, change_plan, edit_plan
-from bot.words.questions import answer
+from bot.words.questions import coach_answers
 from bot.words.results import announce
 from bot.words.squads import roster_board
 from storage.records.judging import TieOfInterest, Trial
@@ -63,14 +63,14 @@ def test_before_a_long_message_is_said_every_line_of_it_can_be_read() -> None:
     room = Message(text="\n".join(f"room {number} {'r' * 180}" for number in range(10)))
     tryout = Tryout(id=1, server_id=7, state="signup", plan=PLAN, created_at=AT)
     for sure in (
-        tryout_states.sure_to_open(news, (), "x"),
-        tryout_states.sure_to_release(news, room, (), "x"),
-        tryout_states.sure_to_archive(tryout, news, ()),
+        open_sign_up.sure_to_open(news, (), "x"),
+        release_brief.sure_to_release(news, room, (), "x"),
+        put_tryout_away.sure_to_archive(tryout, news, ()),
         begin_tryout.sure_to_change(news, "stamp"),
     ):
         assert all(f"> {line}" in said(sure) for line in news.text.split("\n"))
     assert all(
-        f"> {line}" in said(tryout_states.sure_to_release(news, room, (), "x")) for line in room.text.split("\n")
+        f"> {line}" in said(release_brief.sure_to_release(news, room, (), "x")) for line in room.text.split("\n")
     )
     longest = announce.preview(Message(text="a" * 1999 + "z"), "digest", "table")
     assert said(longest).endswith("a" * 1999 + "z")
@@ -93,7 +93,7 @@ def test_a_question_and_the_answer_that_settles_it_are_shown_whole() -> None:
         tryout_id=1, number=1, version=1, question="?" * 300, answer="#" * 600, change="", published_at=AT
     )
     room = Message(text="r" * 1500)
-    shown = said(answer.sure_to_merge(question, one, SQUADS[0], room))
+    shown = said(coach_answers.sure_to_merge(question, one, SQUADS[0], room))
     assert "*" * 300 in shown and "?" * 300 in shown and "#" * 600 in shown and "r" * 1500 in shown
 
 
@@ -118,7 +118,7 @@ def test_what_a_judge_reads_is_whole() -> None:
     ties = [TieOfInterest(judge_id=one.id, squad_id=two.id, set_by="judge", at=AT) for one in JUDGES for two in SQUADS]
     shown = said(conflicts_of_interest.conflicts_panel(JUDGES, {one.id: one for one in SQUADS}, ties))
     assert shown.count("(own word)") == len(ties)
-    assert said(open_judging.told_open([f"{n}{'z' * 99}" for n in range(40)], JUDGES, SQUADS)).count("z" * 99) == 40
+    assert said(judging_opened.told_open([f"{n}{'z' * 99}" for n in range(40)], JUDGES, SQUADS)).count("z" * 99) == 40
     names = {"squads": {one.id: f"{one.id}{WIDE}" for one in SQUADS}, "judges": {one.id: one.name for one in JUDGES}}
     apart = Obstacle("apart", tuple(names["squads"]), tuple(names["judges"]), have=1, need=2)
     first = EVENTS[0].measures[0]

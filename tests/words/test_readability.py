@@ -15,7 +15,7 @@ WORDS = Path(__file__).parents[2] / "bot" / "words"
 THEIRS = (
     *("squads/sign_up", "squads/my_squad", "squads/roster_board", "hand_in/member_parts"),
     *("practice/cancelled_turns", "practice/turn_reminders"),
-    *("practice/booking", "practice/first_round_draw", "questions/ask", "calendar/brief", "calendar/countdown"),
+    *("practice/booking", "practice/first_round_draw", "questions/squad_asks", "calendar/brief", "calendar/countdown"),
     *("calendar/surprise_for_all", "plan/change_plan", "plan/plan_text", "plan/points_text", "plan/places_text"),
     *(
         "results/own_result",
@@ -44,7 +44,8 @@ THEIRS = (
         "squads/small_squad_grace",
         "squads/undo_correction",
         "squads/squads_admin",
-        "office/tryout_states",
+        "office/put_tryout_away",
+        "office/open_sign_up",
         "event_day/no_show",
     ),
     *(
@@ -57,7 +58,7 @@ THEIRS = (
 """The files whose texts students read; some have a few for coaches as well."""
 OTHERS_ARE_TOLD = (
     *("judging/calibration", "judging/worklist", "judging/judge_reminders", "judging/paper_sheet_entry"),
-    *("judging/invitation", "judging/open_judging", "judging/conflicts_of_interest", "judging/reopen_sheet"),
+    *("judging/invitation", "judging/judging_opened", "judging/conflicts_of_interest", "judging/reopen_sheet"),
     *("judging/second_look", "event_day/late_judge_interviews", "event_day/day_board"),
 )
 """Files that post messages to judges and coaches only."""

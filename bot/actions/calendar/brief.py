@@ -23,7 +23,7 @@ from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint, short_fingerprint
 from bot.words.calendar import brief as words
 from bot.words.core.action_keys import ActionKey
-from bot.words.office import tryout_states as step_words
+from bot.words.office import release_brief
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request
@@ -47,7 +47,7 @@ def _asked(tryout: Tryout, request: Request, lacking: Sequence[Lack], changed: b
     news = words.in_news(tryout.plan, schedule, left, public_plan(tryout.plan))
     room = words.in_room(schedule, left)
     stamp = short_fingerprint(tryout.plan)
-    return Replace(message=step_words.sure_to_release(news, room, lacking, stamp, changed))
+    return Replace(message=release_brief.sure_to_release(news, room, lacking, stamp, changed))
 
 
 @act(ActionKey.BRIEF_RELEASE, "coach")
@@ -64,7 +64,7 @@ async def release_now(db: Transaction, tryout: Tryout, request: Request, stamp: 
         return _asked(tryout, request, lacking, changed=True)
     await release(db, tryout, _minute(request.at), request.at)
     await audit(db, tryout, request, "brief.release", sha256=fingerprint(tryout.plan))
-    return Replace(message=step_words.released())
+    return Replace(message=release_brief.released())
 
 
 @job("brief")
@@ -78,7 +78,7 @@ async def release_planned(db: Transaction, tryout: Tryout, row: ScheduledJob, no
     found = await facts(db, tryout, now)
     if not ready(found, "brief"):
         await scheduled_jobs.settle_job(db, row.id, "skipped", now, "it was not ready")
-        await outbox.enqueue(db, tryout.id, "office", step_words.not_released(lacks(found, "brief")), now)
+        await outbox.enqueue(db, tryout.id, "office", release_brief.not_released(lacks(found, "brief")), now)
         return
     await scheduled_jobs.settle_job(db, row.id, "done", now)
     await release(db, tryout, _minute(now) if is_late(row, now) else row.at, now)

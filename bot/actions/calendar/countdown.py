@@ -8,7 +8,7 @@ from bot.actions.core.dispatch import Work
 from bot.actions.core.rescheduling import closing_of_signup, hold, reschedule, signup_runs
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import UNTIL_MORNING, is_late, job
-from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_judging
+from bot.actions.judging.judging_opened import DrawnPanels, draw_panels, open_judging
 from bot.actions.office.readiness import facts
 from bot.rules.calendar.reminders import rings, school_days_left
 from bot.words.calendar import countdown as words

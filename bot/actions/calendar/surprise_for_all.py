@@ -1,7 +1,7 @@
 """The surprise event: secret until the coach starts it, for all at one moment (or by waves: see the event day)."""
 
 from bot.actions.core.dispatch import Work, act, audit, view
-from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_sheets
+from bot.actions.judging.judging_opened import DrawnPanels, draw_panels, open_sheets
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.public_plan import public_plan

@@ -9,10 +9,11 @@ and what was chosen is read here too, as the handler's signature declares it (se
 from collections.abc import Awaitable, Callable
 from contextlib import suppress
 from dataclasses import dataclass, field
-from typing import Any, Literal, TypeVar
+from typing import Any, TypeVar
 
 from bot.actions.core.arguments import Arguments, declared, read, takes
 from bot.actions.core.audit import append_entry
+from bot.actions.core.roles import Role, roles, would_be
 from bot.actions.core.seen_managers import check_noted, noting
 from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
 from bot.rules.core.audit_pseudonyms import pseudonym
@@ -28,14 +29,9 @@ from storage.store import Store
 from storage.tables import judges, processed_interactions, tryouts
 from storage.tables.sql_session import Conflict, Snapshot, Transaction
 
-Role = Literal["anyone", "judge", "scorekeeper", "typist", "recorder", "coach", "manager"]
-"""Who may ask. A recorder, who types in run sheets, is a scorekeeper or a typist. A coach may do what these may; a
-manager (of the class server) is a coach, even before there is a try-out."""
-
-OFFICES: tuple[Role, ...] = ("judge", "scorekeeper", "typist")
-"""Roles that are held as they are enrolled, without others in them."""
-
 T = TypeVar("T")
+
+
 Work = Callable[[], T]
 """What takes longer than a transaction may: done beside the event loop, once the snapshot has been given back."""
 
@@ -74,13 +70,20 @@ ONLY: dict[Role, Reason] = {
     "manager": Reason.ONLY_MANAGER,
 }
 """Why somebody is refused who does not hold the role; `anyone` is held by all."""
+
+
 ACTIONS: dict[AnyKey, Action] = {}
 """Those of the subjects that have been learnt; ask `registry.action_of`."""
 
+
 Asked = TypeVar("Asked", bound=Callable[..., Awaitable[Answer]])
 """`async (db, tryout, request, …) -> Answer`"""
+
+
 Viewed = TypeVar("Viewed", bound=Callable[..., Awaitable[Answer | Work[Answer]]])
 """The same; or it returns a function that makes the Answer, for sums that are too long for the event loop."""
+
+
 AskedSlowly = TypeVar("AskedSlowly", bound=Callable[..., Awaitable[Work[Answer]]])
 """`async (db, tryout, request, …) -> a function that makes the Answer`"""
 
@@ -233,7 +236,7 @@ async def _ask(
     if action.role != "anyone" and action.role not in await roles(db, tryout, request):
         # In a direct message there is no class server to look at: whoever judges no more is told just that.
         known = tryout is not None or action.role == "manager" or request.server_id is None
-        if tryout is not None and await _would_be(db, tryout, request, action.role):
+        if tryout is not None and await would_be(db, tryout, request, action.role):
             raise Refusal(Reason.COMPETES)
         raise Refusal(ONLY[action.role] if known else Reason.NO_TRYOUT)
     if tryout is None and not action.unbegun:
@@ -282,33 +285,6 @@ async def _meant(db: Snapshot, request: Request, action: Action) -> int | None:
             return await judges.tryout_named(db, name, about)
     of_message = None if request.message_id is None else await judges.tryout_of_message(db, request.message_id)
     return of_message or await judges.tryout_chosen(db, request.who)
-
-
-async def roles(db: Snapshot, tryout: Tryout | None, request: Request) -> set[Role]:
-    """What a person is in this try-out, by the platform's word and our own lists; never by a role's name.
-
-    Whoever takes part holds no other role, whichever came first and whoever gave it.
-    """
-    found = set() if tryout is None else await tryouts.roles_held(db, tryout.id, request.who)
-    return {"anyone"} if "competitor" in found else _roles(found, request)
-
-
-async def _would_be(db: Snapshot, tryout: Tryout, request: Request, role: Role) -> bool:
-    """Whether somebody lacks a role only because of a seat in a squad."""
-    found = await tryouts.roles_held(db, tryout.id, request.who)
-    return "competitor" in found and role in _roles(found, request)
-
-
-def _roles(found: set[str], request: Request) -> set[Role]:
-    held: set[Role] = {"anyone"}
-    if request.manages_server:
-        held |= {"manager", "coach", "scorekeeper", "typist", "recorder"}
-    if "coach" in found:
-        held |= {"coach", "scorekeeper", "typist"}
-    held |= {role for role in OFFICES if role in found}
-    if held & {"scorekeeper", "typist"}:
-        held.add("recorder")
-    return held
 
 
 def actor_of(tryout: Tryout, account: int) -> str:

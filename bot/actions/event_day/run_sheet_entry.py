@@ -4,7 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from bot.actions.core.arguments import given
-from bot.actions.core.dispatch import act, audit, roles, view
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.roles import roles
 from bot.actions.event_day.presence import keep_presence
 from bot.actions.scorekeeping.absences import keep_absence
 from bot.actions.scorekeeping.attempts import attempt_of, fields_of, save_attempt

@@ -3,7 +3,7 @@
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.followers import when_judges_change
 from bot.actions.judging.invitation import ask_in_news
-from bot.actions.judging.open_judging import open_names, tell_sheets_out
+from bot.actions.judging.judging_opened import open_names, tell_sheets_out
 from bot.actions.judging.picked_judge import judge_of_tryout, picked_judge
 from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import all_entries, check_not_closed, lists_changed

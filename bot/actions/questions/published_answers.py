@@ -6,7 +6,7 @@ squad would have to be said to all, and what is said in all rooms pushes aside w
 
 from bot.actions.core.dispatch import view
 from bot.actions.core.live_messages import live_message
-from bot.actions.questions.ask import waiting_of
+from bot.actions.questions.squad_asks import waiting_of
 from bot.actions.squads.asking_student import me_of
 from bot.words.core.action_keys import ActionKey
 from bot.words.questions import published_answers as words

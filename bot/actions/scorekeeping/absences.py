@@ -1,8 +1,9 @@
 """A squad that does not take part in an event: noted as absent, or excused by a coach with a reason."""
 
-from bot.actions.core.dispatch import act, audit, roles, view
+from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.followers import when_table_changes
 from bot.actions.core.opened_forms import Noted, overtaken
+from bot.actions.core.roles import roles
 from bot.actions.scorekeeping.may_record import check_may_change, check_open, note_if_late
 from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
 from bot.rules.core.refusal import Refusal

@@ -2,7 +2,8 @@
 
 from collections.abc import Sequence
 
-from bot.actions.core.dispatch import act, roles, view
+from bot.actions.core.dispatch import act, view
+from bot.actions.core.roles import roles
 from bot.actions.squads.asking_student import check_open, is_open, my_squad_of
 from bot.actions.squads.exclusive_roles import would_help
 from bot.actions.squads.keep_correction import keep_move

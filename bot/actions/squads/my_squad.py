@@ -2,7 +2,8 @@
 
 from datetime import datetime
 
-from bot.actions.core.dispatch import act, roles, view
+from bot.actions.core.dispatch import act, view
+from bot.actions.core.roles import roles
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.practice_table import table_of
 from bot.actions.squads.asking_student import is_open, me_of, my_squad_of

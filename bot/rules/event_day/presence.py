@@ -1,15 +1,12 @@
 """Who is here: what a squad is given by it, and whether it may start."""
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from storage.records.event_day import Tick
-from storage.records.plan import Equipment, Event
-
-_PIECES = re.compile(r"present(?: ?/ ?(?P<by>\d+))?(?: ?(?P<sign>[-+]) ?(?P<more>\d+))?")
+from storage.records.plan import Event
 
 
 @dataclass(frozen=True)
@@ -32,15 +29,6 @@ def attendance(members: Sequence[int], ticks: Iterable[Tick]) -> Attendance:
     noted = list(ticks)
     here = frozenset(tick.student_id for tick in noted if tick.here and tick.student_id in members)
     return Attendance(tuple(members), here if noted else None)
-
-
-def pieces(equipment: Equipment, present: int) -> int:
-    """How many pieces a squad is given: `present / d`, rounded up, with what is added or taken off, at least 0."""
-    found = _PIECES.fullmatch(equipment.pieces)
-    assert found is not None, "the plan holds no other formula"
-    shared = -(-present // int(found["by"] or 1))
-    more = int(found["more"] or 0)
-    return max(0, shared - more if found["sign"] == "-" else shared + more)
 
 
 def is_asked(event: Event) -> bool:

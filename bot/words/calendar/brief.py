@@ -18,7 +18,7 @@ from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_text import event_groups
 from bot.words.plan.points_text import example, total_points
 from bot.words.practice.booking import about
-from bot.words.questions.ask import ASK
+from bot.words.questions.squad_asks import ASK
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 from storage.records.people import Student
 from storage.records.plan import Plan

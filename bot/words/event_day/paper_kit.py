@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from bot.rules.event_day.presence import pieces
+from bot.rules.event_day.equipment import pieces
 from bot.rules.event_day.running_order import RunningDay
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey

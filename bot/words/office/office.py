@@ -240,3 +240,12 @@ def not_ready(step: Step, lacking: Sequence[Lack]) -> Message:
     """The step cannot be taken yet, and why."""
     blocking = [lack for lack in lacking if lack.blocks]
     return whole_message(f"**Not yet. {_STEPS[step]}:**\n{lack_lines(blocking)}", ((BACK,),))
+
+
+CHANGED = "**The plan has changed since you looked**, so nothing is done yet. This is what would be said now:\n"
+"""Over what is shown anew."""
+
+
+def confirm_step(text: str, yes: Button) -> Message:
+    """Ask once before a step of the try-out."""
+    return whole_message(text, ((yes, BACK),))

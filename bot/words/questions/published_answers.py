@@ -7,7 +7,7 @@ from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, 
 from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.who_reads import who_reads
-from bot.words.questions.ask import ALL, ASK, waiting_line
+from bot.words.questions.squad_asks import ALL, ASK, waiting_line
 from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.questions import Clarification
 

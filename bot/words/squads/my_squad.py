@@ -13,8 +13,8 @@ from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full, school_days_text
 from bot.words.hand_in import member_parts
-from bot.words.questions.ask import ALL as ANSWERS
-from bot.words.questions.ask import ASK
+from bot.words.questions.squad_asks import ALL as ANSWERS
+from bot.words.questions.squad_asks import ASK
 from bot.words.squads import sign_up
 from storage.records.message import Button, Message, Row
 from storage.records.people import Squad, Student

@@ -2,8 +2,9 @@
 
 import pytest
 
-from bot.actions.core.dispatch import ACTIONS, ONLY, Role
+from bot.actions.core.dispatch import ACTIONS, ONLY
 from bot.actions.core.registry import register_all
+from bot.actions.core.roles import Role
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.refusals import lines
 from storage.records.message import Say

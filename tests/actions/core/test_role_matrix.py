@@ -1,7 +1,6 @@
 """The role matrix: every action x every kind of person x every state x class server and direct message, for real.
 
-What is allowed stands in the tables `ROLES` (what each person is), `ALLOWED` (what each role may ask for) and `CHANGES`
-(what those without a role may change). Everything else must be refused and must change nothing.
+What is allowed stands in `ROLES`, `ALLOWED` and `CHANGES`; all else must be refused and must change nothing.
 """
 
 from collections import defaultdict
@@ -10,7 +9,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from bot.actions.core.dispatch import ACTIONS, ONLY, Action, Role, _ask
+from bot.actions.core.dispatch import ACTIONS, ONLY, Action, _ask
+from bot.actions.core.roles import Role
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.plan.read_plan import short_fingerprint

@@ -8,7 +8,8 @@ from typing import Any
 import pypdf
 import pytest
 
-from bot.actions.core.dispatch import ACTIONS, Role
+from bot.actions.core.dispatch import ACTIONS
+from bot.actions.core.roles import Role
 from storage.records.plan import Practice
 from storage.records.plan_measures import Criterion
 from storage.tables import tryouts

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.presence import Attendance, attendance, check_may_start, pieces
+from bot.rules.event_day.equipment import pieces
+from bot.rules.event_day.presence import Attendance, attendance, check_may_start
 from storage.records.event_day import Tick
 from storage.records.plan import Equipment
 from tests.actions.conftest import small_plan

@@ -15,8 +15,8 @@ from bot.words.judging import (
     invitation,
     judge_reminders,
     judges_admin,
-    judging_admin,
-    open_judging,
+    judging_opened,
+    open_and_close_judging,
     panels_admin,
     reopen_sheet,
     second_look,
@@ -78,9 +78,9 @@ MINE = [entry(JUDGES[0], squad, about, STATES[squad.id % 3]) for about in EVENTS
 def test_a_coachs_messages_hold_25_judges_and_30_squads() -> None:
     opened = {one.key: OpenEvent(tryout_id=1, event=one.key, opened_at=NOW) for one in EVENTS}
     judges_admin.judges_panel(TRYOUT, JUDGES, MANY, opened)
-    judging_admin.status(JUDGES, MANY)
-    judging_admin.sure_to_close(JUDGES, MANY, EVENTS)
-    open_judging.told_open(["z" * 100] * 8, JUDGES, SQUADS)
+    open_and_close_judging.status(JUDGES, MANY)
+    open_and_close_judging.sure_to_close(JUDGES, MANY, EVENTS)
+    judging_opened.told_open(["z" * 100] * 8, JUDGES, SQUADS)
     judges_admin.one(JUDGES[0], MANY, closed=True)
     judges_admin.sure_to_remove(JUDGES[0], MANY)
     reopen_sheet.pick_sheet(JUDGES[0], MINE)
@@ -115,7 +115,7 @@ def test_a_judges_messages_hold_240_sheets() -> None:
     dates = schedule(PLAN)
     for page in range(10):
         worklist.worklist(TRYOUT, MINE, dates, page, MINE[0])
-    open_judging.sheets_out(MINE, ["z" * 100] * 8, dates.judging_closes)
+    judging_opened.sheets_out(MINE, ["z" * 100] * 8, dates.judging_closes)
     judge_reminders.still_open(MINE, dates.judging_closes, late=True)
     invitation.invitation(TRYOUT, dates, JUDGES[:10])
     for one in MINE[:3]:
@@ -145,12 +145,12 @@ def test_a_list_that_is_too_long_says_how_many_more_there_are() -> None:
 
 def test_a_judge_reads_how_many_sheets_are_new_and_how_many_there_are_in_all() -> None:
     closes = schedule(PLAN).judging_closes
-    told = open_judging.sheets_out(MINE, [EVENTS[1].name], closes)
+    told = judging_opened.sheets_out(MINE, [EVENTS[1].name], closes)
     assert "You have 20 new sheets, 160 in all." in told.text
     buttons = [one for row in told.rows if isinstance(row, tuple) for one in row]
     assert [one.label[-14:-11] for one in buttons[:2]] == ["1zz", "1zz"]
     first = [one for one in MINE if one.event == EVENTS[0]]
-    assert "You have 20 sheets." in open_judging.sheets_out(first, [EVENTS[0].name], closes).text
+    assert "You have 20 sheets." in judging_opened.sheets_out(first, [EVENTS[0].name], closes).text
 
 
 def test_the_next_sheet_is_named_with_squad_and_event_however_long_they_are() -> None:

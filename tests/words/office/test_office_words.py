@@ -10,7 +10,7 @@ from bot.rules.plan.plan_problems import PlanProblem
 from bot.rules.plan.public_plan import public_plan
 from bot.words.calendar import brief, countdown
 from bot.words.core.action_keys import ActionKey
-from bot.words.office import digest, tryout_states
+from bot.words.office import digest, open_sign_up
 from bot.words.plan import begin_tryout, change_plan, edit_plan
 from bot.words.plan.builtin_plan import builtin_plan
 from storage.records.message import MESSAGE_LENGTH
@@ -70,8 +70,8 @@ def test_the_coach_sees_the_surprise_and_that_it_is_one() -> None:
 
 
 def test_confirmations_show_the_message_line_by_line() -> None:
-    news = tryout_states.signup_opens(BUILT_IN, schedule(BUILT_IN), 50)
-    sure = tryout_states.sure_to_open(news, (), "x")
+    news = open_sign_up.signup_opens(BUILT_IN, schedule(BUILT_IN), 50)
+    sure = open_sign_up.sure_to_open(news, (), "x")
     assert all(f"> {line}" in sure.text for line in news.text.split("\n"))
 
 

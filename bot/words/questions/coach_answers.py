@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.questions.answer import LONGEST_ANSWER, LONGEST_CHANGE
-from bot.rules.questions.ask import LONGEST, SHORTEST
+from bot.rules.questions.coach_answers import LONGEST_ANSWER, LONGEST_CHANGE
+from bot.rules.questions.squad_asks import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice, list_page

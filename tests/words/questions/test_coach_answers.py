@@ -4,10 +4,10 @@ from datetime import UTC, datetime
 
 import pytest
 
-from bot.rules.questions.answer import LONGEST_ANSWER, LONGEST_CHANGE
-from bot.rules.questions.ask import LONGEST
-from bot.words.questions import answer as clarifications
-from bot.words.questions import ask, published_answers
+from bot.rules.questions.coach_answers import LONGEST_ANSWER, LONGEST_CHANGE
+from bot.rules.questions.squad_asks import LONGEST
+from bot.words.questions import coach_answers as clarifications
+from bot.words.questions import published_answers, squad_asks
 from storage.records.message import MESSAGE_LENGTH, Message, Select
 from storage.records.questions import Clarification, ClarificationDraft, Question
 from tests.words.invented import squad
@@ -36,7 +36,7 @@ def labels(message: Message) -> list[str]:
 
 
 def test_the_form_says_who_reads_the_question_and_where_worries_go() -> None:
-    field = ask.ask_form().fields[0]
+    field = squad_asks.ask_form().fields[0]
     assert field.hint == "Only coaches can read it. Later it is published with the answer, without your name."
     assert field.kind == "text" and (field.least, field.most) == (5, 300)
     assert "No names or private matters" in field.example and "adult you trust" in field.example

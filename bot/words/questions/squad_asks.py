@@ -1,7 +1,7 @@
 """Asking about the rules, as squads see it: the form, and that the coach has the question."""
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.questions.ask import LONGEST, SHORTEST
+from bot.rules.questions.squad_asks import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count

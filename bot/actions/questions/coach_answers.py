@@ -6,11 +6,11 @@ from bot.actions.core.live_messages import live_message
 from bot.actions.core.opened_forms import Noted, overtaken
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.questions import answer as rules
-from bot.rules.questions import ask as ask_rules
+from bot.rules.questions import coach_answers as rules
+from bot.rules.questions import squad_asks as ask_rules
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.opened_form import stamped
-from bot.words.questions import answer as words
+from bot.words.questions import coach_answers as words
 from bot.words.questions import published_answers as public
 from storage.records.message import Answer, Form, Message, Open, Replace
 from storage.records.people import Squad

@@ -3,13 +3,13 @@
 from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.judging.judges_admin import overview
-from bot.actions.judging.open_judging import DrawnPanels, draw_panels, judged_events, open_sheets
+from bot.actions.judging.judging_opened import DrawnPanels, draw_panels, judged_events, open_sheets
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
-from bot.words.judging import judging_admin as words
+from bot.words.judging import open_and_close_judging as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout

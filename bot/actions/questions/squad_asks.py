@@ -4,9 +4,9 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.squads.asking_student import me_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.questions import ask as rules
+from bot.rules.questions import squad_asks as rules
 from bot.words.core.action_keys import ActionKey
-from bot.words.questions import ask as words
+from bot.words.questions import squad_asks as words
 from storage.records.message import Answer, Open, Say
 from storage.records.people import Squad, Student
 from storage.records.questions import Question

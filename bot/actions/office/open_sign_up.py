@@ -1,25 +1,20 @@
-"""The first and the last step of a try-out: sign-up opens, and in the end everything is put away."""
+"""Sign-up is opened: asked once with what the class will read, then the board, the news and all that follows."""
 
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.office.readiness import before_step
-from bot.actions.privacy.purge import plan_purge
 from bot.actions.squads.squads_changed import every_squad_changed
-from bot.rules.calendar.agenda import JOB_TYPES
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.read_plan import short_fingerprint
 from bot.words.core.action_keys import ActionKey
-from bot.words.office import tryout_states as words
+from bot.words.office import open_sign_up as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
-from storage.records.tryout import State, Tryout
-from storage.tables import live_messages, outbox, scheduled_jobs, tryouts
+from storage.records.tryout import Tryout
+from storage.tables import live_messages, outbox, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
-
-SILENT: tuple[State, ...] = ("drafting", "announced")
-"""States in which putting a try-out away needs no word to the class: it knows nothing yet, or everything."""
 
 
 @view(ActionKey.SIGNUP_ASK, "coach")
@@ -59,36 +54,3 @@ def _news(tryout: Tryout) -> Message:
 def _check_drafting(tryout: Tryout) -> None:
     if tryout.state != "drafting":
         raise Refusal(Reason.STEP_OVER)
-
-
-@view(ActionKey.TRYOUT_ASK_ARCHIVE, "coach")
-async def ask_to_archive(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Ask once before the try-out is put away."""
-    lacking, stop = await before_step(db, tryout, request.at, "archive")
-    if stop is not None:
-        return stop
-    return Replace(message=words.sure_to_archive(tryout, _farewell(tryout), lacking))
-
-
-@act(ActionKey.TRYOUT_ARCHIVE, "coach")
-async def archive(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
-    """Put the try-out away, so that the next one can begin; one that has gone on since it was shown is shown first."""
-    lacking, stop = await before_step(db, tryout, request.at, "archive")
-    if stop is not None:
-        return stop
-    if stamp != words.archive_stamp(tryout):
-        return Replace(message=words.sure_to_archive(tryout, _farewell(tryout), lacking, changed=True))
-    farewell = _farewell(tryout)
-    if farewell is not None:
-        await outbox.enqueue(db, tryout.id, "news", farewell, request.at)
-    for kind in JOB_TYPES:
-        await scheduled_jobs.cancel_jobs(db, tryout.id, kind)
-    await plan_purge(db, tryout, request.at)
-    await tryouts.set_state(db, tryout.id, "archived")
-    await live_messages.mark_stale(db, tryout.id, "signup")
-    await audit(db, tryout, request, "tryout.archive")
-    return Replace(message=words.archived())
-
-
-def _farewell(tryout: Tryout) -> Message | None:
-    return None if tryout.state in SILENT else words.cancelled(tryout.plan)

@@ -6,8 +6,8 @@ import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.questions import answer as answer_rules
-from bot.rules.questions import ask as rules
+from bot.rules.questions import coach_answers as answer_rules
+from bot.rules.questions import squad_asks as rules
 from storage.records.questions import Question
 from storage.records.tryout import State
 
