@@ -17,6 +17,7 @@ from deploy.rehearsal.tryroom.open_room import open_room
 from deploy.rehearsal.tryroom.room import TryRoom
 from deploy.rehearsal.tryroom.screen import screen
 from deploy.rehearsal.world.state import File, Message, Person
+from tests.rehearsal.wire import button, row
 
 PLAN = b"""
 [[events]]
@@ -144,3 +145,15 @@ def test_a_way_is_past_when_whoever_played_the_coach_has_closed_judging(room: Tr
     room.server.publisher.create(place, world.bot, {"content": f"{list_of_sheets} Judging is closed."}, [])
     room.server.publisher.create(place, world.bot, {"content": list_of_sheets}, [])
     assert find("judge").past(room), "an older answer that stands below does not hide it"
+
+
+def test_marking_is_past_when_every_sheet_is_in_though_judging_is_still_open(room: TryRoom) -> None:
+    world, now = room.server.world, room.server.clock.now
+    news, opens = world.room("news"), [row(button("Open the brief", "brief.show"))]
+    deadline = int((now - timedelta(days=7)).timestamp())
+    told = {"content": f"The deadline is <t:{deadline}:F>.", "components": opens}
+    assert not find("judge").past(room)
+    room.server.publisher.create(news, world.bot, told, [])
+    assert not find("judge").past(room), "the table is not done"
+    room.others.done.add("table with 0 surprises")
+    assert find("judge").past(room)

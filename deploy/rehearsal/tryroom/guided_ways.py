@@ -73,12 +73,13 @@ def _sheets_wait(room: TryRoom, me: str) -> bool:
     return False
 
 
-def _is_closed(room: TryRoom) -> bool:
-    return "closed" in room.others.done or room.others.judging_is_closed()
-
-
-def _all_in(room: TryRoom, _: str) -> bool:
+def _all_in(room: TryRoom, _: str = "") -> bool:
     return room.others.event_day_has_come() and room.others.everything_is_in()
+
+
+def _nothing_to_mark(room: TryRoom) -> bool:
+    """Whether judging is closed, or every sheet is in and no more will come."""
+    return "closed" in room.others.done or room.others.judging_is_closed() or _all_in(room)
 
 
 def _has_begun(room: TryRoom) -> bool:
@@ -224,7 +225,7 @@ WAYS = (
         4,
         lambda room: room.cast.judges[0],
         _sheets_wait,
-        _is_closed,
+        _nothing_to_mark,
         _judge,
         "You have done it. Any sheet can be changed until judging is closed.",
     ),
