@@ -18,6 +18,8 @@ LARGEST_AMOUNT = Decimal(100_000)
 DIGITS, DECIMALS = 12, 4
 """Of such a number, in all and after the point."""
 
+YEARS = Limits(2000, 2199)
+"""Of every date in a plan, so that days can be counted on and back from it."""
 SECTIONS = Limits(1, 25)
 PLACES = Limits(1, 25)
 MOST_PLACE_GROUPS = 25

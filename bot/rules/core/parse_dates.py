@@ -1,24 +1,27 @@
 """Dates and times of day as people type them; nothing is guessed."""
 
 import re
+from contextlib import suppress
 from datetime import date, datetime, time
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from storage.records.plan_limits import YEARS
 
 _TIME = re.compile(r"(\d{1,2})[:.h](\d{2})(?: ?([ap])\.?m\.?)?", re.IGNORECASE)
 NOON = 12
 
 
 def read_date(text: str) -> date:
-    """A date as year, month and day; no order of day and month is guessed.
+    """A date as year, month and day, in a year that a plan may have; no order of day and month is guessed.
 
     Raises Refusal: `typed_date` (typed).
     """
-    try:
-        return date.fromisoformat(text.strip())
-    except ValueError:
-        raise Refusal(Reason.TYPED_DATE, typed=text.strip()) from None
+    with suppress(ValueError):
+        found = date.fromisoformat(text.strip())
+        if YEARS.least <= found.year <= YEARS.most:
+            return found
+    raise Refusal(Reason.TYPED_DATE, typed=text.strip())
 
 
 def read_clock(text: str) -> time:

@@ -1,7 +1,7 @@
 """What must hold between the dates of a plan: zone, window, sign-up, judging, practice turns, how long names stay."""
 
 from collections.abc import Iterator, Mapping
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from difflib import get_close_matches
 from itertools import pairwise
 from typing import Any
@@ -16,7 +16,7 @@ from storage.records.plan import (
     Plan,
     Practice,
 )
-from storage.records.plan_limits import PROTEST_DAYS, RETENTION_DAYS
+from storage.records.plan_limits import PROTEST_DAYS, RETENTION_DAYS, YEARS
 
 ANNOUNCED_WITHIN = 7
 """Days after the deadline within which a result is announced, most likely."""
@@ -33,8 +33,27 @@ _REFUSED_AT: dict[str, Path] = {
 def calendar_problems(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
     """Every broken rule between the dates, as far as they can be read."""
     yield from _zone(data)
-    yield from _dates(data)
+    years = list(_years(data))
+    yield from years or _dates(data)
     yield from _practice(data)
+
+
+def _years(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
+    """Dates from which days cannot be counted, or that nobody means."""
+    found: list[tuple[Path, object]] = []
+    calendar, day = data.get("calendar"), data.get("event_day")
+    if isinstance(calendar, dict):
+        found += [(("calendar", name), calendar.get(name)) for name in ("brief", "signup_closes", "judging_closes")]
+        found += _listed(("calendar", "closed"), calendar.get("closed"))
+    if isinstance(day, dict):
+        found += _listed(("event_day", "dates"), day.get("dates"))
+    for path, one in found:
+        if isinstance(one, date) and not YEARS.least <= one.year <= YEARS.most:
+            yield PlanProblem(path, "year", one, {"least": YEARS.least, "most": YEARS.most})
+
+
+def _listed(path: Path, value: object) -> list[tuple[Path, object]]:
+    return [((*path, place), one) for place, one in enumerate(value)] if isinstance(value, list | tuple) else []
 
 
 def _dates(data: Mapping[str, Any]) -> Iterator[PlanProblem]:

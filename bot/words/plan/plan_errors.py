@@ -86,6 +86,7 @@ SENTENCES = {
     "no_school_days": "{Place}: with these weekends and closed days there is no school day left.",
     "deadline_closed": "{Place}: the deadline falls on {day}, when the school is closed; the next school day is "
     "{next_day}. Change the days or the brief, or set `deadline_on_closed_day = \"move\"`.",
+    "year": "{Place} is {found}. Choose a date in the years {least} to {most}.",
     "practice_overlap": "{Place}: a turn has {minutes} minutes, so the next one would begin before it is over.",
     "practice_days": "{Place} is {found}, before `from_day` ({from_day}). Choose a later day.",
     "signup_late": "{Place} is {found}, after the deadline ({deadline}). Choose an earlier moment.",

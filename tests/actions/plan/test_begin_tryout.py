@@ -200,6 +200,20 @@ async def test_after_the_window_the_deadline_stays_and_after_judging_the_plan(be
     assert "cannot change any more" in refused.text
 
 
+@pytest.mark.parametrize("date", ["9999-12-31", "9999-01-01", "0001-01-01", "2027-02-29"])
+async def test_a_date_from_which_no_days_can_be_counted_is_refused_in_words(begin: Begin, date: str) -> None:
+    asking = await begin("drafting")
+    form = await asking.form("plan.dates")
+    fields = {one.key: one.value for one in form.fields if isinstance(one, TextField)}
+    assert f"cannot read **{date}** as a date" in (await asking.message(form.key, fields=fields | {"date": date})).text
+    text = write_plan(small_plan()).replace("2027-01-11", date)
+    told = await asking.message("plan.use", uploads=file(text))
+    assert ("in the years 2000 to 2199" if date[:4] != "2027" else "cannot be read as TOML") in told.text
+    typed = {"date": date, "time": "15:30", "zone": "UTC", "sections": "7-A, 7-B"}
+    elsewhere = await asking.message("plan.begun", fields=typed, manages_server=True, server_id=8)
+    assert f"cannot read **{date}** as a date" in elsewhere.text
+
+
 async def test_next_year_begins_from_the_last_plan_with_a_new_date(begin: Begin) -> None:
     asking = await begin(
         "drafting",

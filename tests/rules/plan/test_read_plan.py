@@ -117,6 +117,8 @@ ONE_MISTAKE = [
                      '"saturday", "sunday"]\nclosed = [')], "calendar.weekend", "no_school_days"),
     ([("2026-10-27", "2026-10-22"), ("closed = [", 'deadline_on_closed_day = "refuse"\nclosed = [')], "calendar.days",
      "deadline_closed"),
+    ([("2026-10-12T15:30:00", "9999-12-31T15:30:00")], "calendar.brief", "year"),
+    ([("2026-10-27", "1999-10-27")], "calendar.closed.1", "year"),
     ([("closed = [", "signup_closes = 2026-10-22T15:30:01\nclosed = [")], "calendar.signup_closes", "signup_late"),
     ([('zone = "', 'retention_days = 1\nzone = "')], "retention_days", "retention_short"),
     ([("closed = [", "judging_closes = 2026-10-22T15:30:00\nclosed = [")], "calendar.judging_closes", "judging_early"),

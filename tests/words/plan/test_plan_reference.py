@@ -21,7 +21,7 @@ PAGE = Path(__file__).parents[3] / "bot/words/plan/plan_reference.md"
 VALIDATOR = jsonschema_rs.validator_for(plan_schema())
 BETWEEN_PARTS = {
     "repeated", "zone", "squad_sizes", "day_after_window", "holidays_country", "holidays_region", "no_school_days",
-    "deadline_closed", "signup_late", "judging_early", "retention_short", "scale_maximum", "scale_between",
+    "deadline_closed", "year", "signup_late", "judging_early", "retention_short", "scale_maximum", "scale_between",
     "two_attempts", "scale_ends_equal", "hand_in_secret", "trimmed_judges", "tie_break", "practice_overlap",
     "practice_days", "least_present", "day_ends", "day_date", "day_early", "higher_ends", "lower_ends", "time_ends",
     "best_lower", "zero_points", "only_penalties",
