@@ -7,6 +7,7 @@ import { pointOut } from "./pointing.js";
 const { make } = Paper;
 const PINNED_FROM = 4;
 const drawn = new Map();
+const lead = $("steps").querySelector("[data-lead]");
 
 /** Go to a person's screen, with one room open or where that person would look first. */
 export const show = (person, room) => {
@@ -221,7 +222,7 @@ const drawWay = (way) => {
   $("steps").replaceChildren(
     ...way.steps.map((step, number) => {
       const state = step.done ? "done" : step.skipped ? "past" : number === next ? "now" : null;
-      return make("li", { class: state, "aria-current": number === next ? "step" : null }, Paper.line(step.text, context), step.done ? make("span", "status", " (done)") : null);
+      return make("li", { class: state, "aria-current": number === next ? "step" : null }, Paper.line(step.text, context), step.done ? make("span", "status", " (done)") : null, number === next ? [" ", lead] : null);
     }),
   );
   $("then").hidden = next >= 0;
