@@ -12,6 +12,7 @@ ELSEWHERE = {
     "delivery/lost_rooms": "tells the coach what is undelivered",
     "delivery/outbox_outcome": "tells the coach what is undelivered",
     "delivery/requeue": "answers the button of what is undelivered",
+    "event_day/run_sheet_parts": "hands the typed sheet to the words of its entry",
     "hand_in/parts_for_judges": "shows parts beside the judge's sheet",
     "office/readiness": "says what stands in the way of a step, for everything that takes one",
     "practice/practice_table": "keeps the messages of booking up to date",

@@ -60,14 +60,8 @@ async def forget_judge(db: Transaction, judge_id: int, label: str) -> None:
 
 
 _TRYOUT = "tryout_id = ?"
-
-
 _SQUADS = "squad_id IN (SELECT id FROM squad WHERE tryout_id = ?)"
-
-
 _JUDGED = "SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE judge.tryout_id = ?"
-
-
 _RECORDED = (
     ("attempt", "recorded_by", _SQUADS),
     ("presence", "noted_by", _SQUADS),

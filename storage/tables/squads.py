@@ -9,8 +9,6 @@ from storage.tables import squad_room_members
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 _COLUMNS = "id, tryout_id, number, name, section, captain_id, join_code, room_id, withdrawn, created_at"
-
-
 _SQUAD = f"SELECT {_COLUMNS} FROM squad"
 
 

@@ -17,7 +17,7 @@ from bot.words.judging import calibration, conflicts_of_interest, judging_opened
 from bot.words.office import helpers, open_sign_up, put_tryout_away, release_brief
 from bot.words.plan import begin_tryout, change_plan, edit_plan
 from bot.words.questions import coach_answers
-from bot.words.results import announce
+from bot.words.results import announce, listed_changes
 from bot.words.squads import roster_board
 from storage.records.judging import TieOfInterest, Trial
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
@@ -141,8 +141,8 @@ def test_a_long_list_of_changes_says_how_many_more_there_are_and_keeps_the_reaso
     shown = found.text.count("- change")
     assert f"- and {12 - shown} more: the attached plan has them all" in found.text
     assert f"Reason: {'w' * 200}" in found.text and "The deadline is now" in found.text and len(found.files) == 1
-    told = [announce.Change(AT, (one,), "r") for one in changes]
-    lines = announce.change_lines(told, 900)
+    told = [listed_changes.Change(AT, (one,), "r") for one in changes]
+    lines = listed_changes.change_lines(told, 900)
     assert len(lines) <= 900 and f"- and {12 - lines.count('- change')} more, for which there is no room here" in lines
 
 

@@ -20,6 +20,8 @@ THEIRS = (
     *(
         "results/own_result",
         "results/announce",
+        "results/take_back_announcement",
+        "results/listed_changes",
         "results/offers",
         "results/finality",
         "results/mixed_team",

@@ -70,8 +70,6 @@ ONLY: dict[Role, Reason] = {
     "manager": Reason.ONLY_MANAGER,
 }
 """Why somebody is refused who does not hold the role; `anyone` is held by all."""
-
-
 ACTIONS: dict[AnyKey, Action] = {}
 """Those of the subjects that have been learnt; ask `registry.action_of`."""
 

@@ -1,33 +1,29 @@
 """Typing in run sheets that were filled on paper: twice, by two people, compared before anything counts."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.core.roles import roles
 from bot.actions.event_day.presence import keep_presence
+from bot.actions.event_day.run_sheet_parts import TypedSheet, both_entries, typed_sheet
 from bot.actions.scorekeeping.absences import keep_absence
 from bot.actions.scorekeeping.attempts import attempt_of, fields_of, save_attempt
 from bot.actions.scorekeeping.may_record import check_open
-from bot.actions.scorekeeping.recorded_so_far import Spot, measure_of, measures_shown, spot_of, spots
+from bot.actions.scorekeeping.recorded_so_far import Spot, measure_of, measures_shown, spots
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day import run_sheet_entry as rules
 from bot.rules.event_day.run_sheet_entry import HERE, PRESENCE, Turn
 from bot.words.core.buttons import TABLE
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import run_sheet_entry as words
-from bot.words.event_day.run_sheet_entry import Sheet
 from storage.records.event_day import RunEntry
 from storage.records.message import Answer, Form, FormField, Message, Open, Replace
-from storage.records.people import Student
-from storage.records.plan_measures import AtTable, Rubric
 from storage.records.request import Request
 from storage.records.scores import Absence
 from storage.records.tryout import Tryout
-from storage.tables import run_sheet_entries, squads
+from storage.tables import run_sheet_entries
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -85,7 +81,7 @@ async def pick_squad(
 ) -> Answer:
     """Show what of a squad's sheet is on record, and what is typed in next."""
     check_open(tryout)
-    found = await _sheet(db, tryout, request, about, given(squad_id, picked))
+    found = await typed_sheet(db, tryout, request, about, given(squad_id, picked))
     return Replace(message=words.sheet(found.shown, found.runs, found.presence))
 
 
@@ -93,14 +89,14 @@ async def pick_squad(
 async def form(db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int, number: int) -> Answer:
     """Open the form of an attempt, or of who was here; the second time nothing of the first is shown."""
     check_open(tryout)
-    found = await _sheet(db, tryout, request, about, squad_id)
+    found = await typed_sheet(db, tryout, request, about, squad_id)
     turn = found.turn(number)
     if turn.differs:
-        return Replace(message=words.differ(found.shown, number, *_both(found, number)))
+        return Replace(message=words.differ(found.shown, number, *both_entries(found, number)))
     return Open(form=await _form(db, found, turn, request))
 
 
-async def _form(db: Snapshot, found: "_Found", turn: Turn, request: Request) -> Form:
+async def _form(db: Snapshot, found: TypedSheet, turn: Turn, request: Request) -> Form:
     kept = found.entry(turn.number, turn.entry)
     place = rules.next_form(found.measure, turn.number, kept) or 0
     keys = rules.forms(found.measure, turn.number)[place]
@@ -122,7 +118,7 @@ async def typed(  # noqa: PLR0913, PLR0917
 ) -> Answer:
     """Keep what was typed; when both entries are whole they are compared."""
     check_open(tryout)
-    found = await _sheet(db, tryout, request, about, squad_id)
+    found = await typed_sheet(db, tryout, request, about, squad_id)
     turn = found.turn(number)
     before = found.entry(number, entry)
     if turn.differs or (turn.entry, rules.next_form(found.measure, number, before)) != (entry, place):
@@ -158,8 +154,8 @@ async def typed(  # noqa: PLR0913, PLR0917
 async def settle(db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int, number: int) -> Answer:
     """Open a form with only what differs."""
     check_open(tryout)
-    found = await _sheet(db, tryout, request, about, squad_id)
-    keys = rules.differing(*_both(found, number))
+    found = await typed_sheet(db, tryout, request, about, squad_id)
+    keys = rules.differing(*both_entries(found, number))
     fields = await _fields(db, found, number, keys)
     return Open(form=words.settle_form(found.shown, number, fields, request.id))
 
@@ -170,8 +166,8 @@ async def settled(
 ) -> Answer:
     """Save the part with what another look at the paper gave."""
     check_open(tryout)
-    found = await _sheet(db, tryout, request, about, squad_id)
-    first, second = _both(found, number)
+    found = await typed_sheet(db, tryout, request, about, squad_id)
+    first, second = both_entries(found, number)
     keys = rules.differing(first, second)
     fields: Mapping[str, str] = {**second, **{key: request.fields.get(key, "") for key in keys}}
     for place in range(len(rules.forms(found.measure, number))):
@@ -184,92 +180,21 @@ async def settled(
 async def again(db: Transaction, tryout: Tryout, request: Request, about: str, squad_id: int, number: int) -> Answer:
     """Throw both entries of a part away and begin anew."""
     check_open(tryout)
-    found = await _sheet(db, tryout, request, about, squad_id)
-    _both(found, number)
+    found = await typed_sheet(db, tryout, request, about, squad_id)
+    both_entries(found, number)
     await _drop(db, found, number)
     await audit(db, tryout, request, "run-sheet.again", squad=squad_id, measure=about, number=number)
     return Replace(message=words.started_over(found.shown, number))
 
 
-@dataclass(frozen=True)
-class _Found:
-    """One squad's sheet with what has been typed in of it."""
-
-    spot: Spot
-    measure: AtTable
-    members: tuple[Student, ...]
-    entries: tuple[RunEntry, ...]
-    who: int
-
-    @property
-    def shown(self) -> Sheet:
-        """What the words show of it."""
-        return Sheet(self.spot.squad, self.spot.event, self.measure, self.spot.attempts, self.members)
-
-    @property
-    def runs(self) -> Turn | None:
-        """Which attempt whoever asks types in next."""
-        if self.spot.absence is not None:
-            return None
-        mine = [one for one in self.entries if one.measure]
-        return rules.turn(self.measure, mine, len(self.spot.attempts) + 1, self.spot.allowed, self.who)
-
-    @property
-    def presence(self) -> Turn | None:
-        """The same of who was here."""
-        if not self.members:
-            return None
-        mine = [one for one in self.entries if not one.measure]
-        return rules.turn(self.measure, mine, PRESENCE, PRESENCE, self.who)
-
-    def turn(self, number: int) -> Turn:
-        """The turn of a part; Refusal `attempt_taken`, `squad_absent`, `sheet_two_people`, `sheet_old`."""
-        turn = self.presence if number == PRESENCE else self.runs
-        if number != PRESENCE and self.spot.absence is not None:
-            raise Refusal(Reason.SQUAD_ABSENT, squad=self.spot.squad.name)
-        if PRESENCE < number <= len(self.spot.attempts) or number > self.spot.allowed:
-            raise Refusal(DayReason.SHEET_OLD)
-        if self.entry(number, 1) and (turn is None or turn.number > number):
-            raise Refusal(DayReason.SHEET_TWO_PEOPLE)
-        if turn is None or turn.number != number:
-            raise Refusal(DayReason.SHEET_OLD)
-        return turn
-
-    def entry(self, number: int, entry: int) -> Mapping[str, str]:
-        """What has been typed in of a part, the first or the second time."""
-        return next((one.fields for one in self.entries if (one.number, one.entry) == (number, entry)), {})
-
-
-async def _sheet(db: Snapshot, tryout: Tryout, request: Request, about: str, squad_id: int) -> _Found:
-    spot = await spot_of(db, tryout, about, squad_id)
-    assert not isinstance(spot.measure, Rubric)
-    members = tuple(await squads.members(db, squad_id))
-    measure, who = spot.measure, request.who
-    entries = [
-        # Each entry is one person's: half of one by somebody else is thrown away, and nobody types in parts of both.
-        one
-        for one in await run_sheet_entries.entries(db, squad_id, spot.event.key, measure.key)
-        if one.entered_by == who or rules.next_form(measure, one.number, one.fields) is None
-    ]
-    return _Found(spot, measure, members, tuple(entries), who)
-
-
-def _both(found: _Found, number: int) -> tuple[Mapping[str, str], Mapping[str, str]]:
-    """Both whole entries of a part that differ; Refusal `sheet_old`."""
-    turn = found.presence if number == PRESENCE else found.runs
-    if turn is None or not turn.differs or turn.number != number:
-        raise Refusal(DayReason.SHEET_OLD)
-    return found.entry(number, 1), found.entry(number, 2)
-
-
-async def _fields(db: Snapshot, found: _Found, number: int, keys: tuple[str, ...]) -> tuple[FormField, ...]:
+async def _fields(db: Snapshot, found: TypedSheet, number: int, keys: tuple[str, ...]) -> tuple[FormField, ...]:
     """The fields of these keys, with nothing in them."""
     if number == PRESENCE:
         return words.here_fields(found.shown)
     return words.blank(found.measure, await fields_of(db, found.spot), keys)
 
 
-async def _note(db: Snapshot, request: Request, found: _Found, number: int, fields: Mapping[str, str]) -> str:
+async def _note(db: Snapshot, request: Request, found: TypedSheet, number: int, fields: Mapping[str, str]) -> str:
     """What was read, and a question where it looks like a slip."""
     if number == PRESENCE:
         return words.here_text(found.shown, fields[HERE])
@@ -281,7 +206,7 @@ async def _save(
     db: Transaction,
     tryout: Tryout,
     request: Request,
-    found: _Found,
+    found: TypedSheet,
     number: int,
     fields: Mapping[str, str],
     settled: bool = False,
@@ -301,10 +226,10 @@ async def _save(
         values = rules.values(found.measure, fields)
         await save_attempt(db, tryout, request, spot, number, False, values, paper=True)
     said = await _note(db, request, found, number, fields)
-    after = await _sheet(db, tryout, request, f"{spot.event.key}.{found.measure.key}", spot.squad.id)
+    after = await typed_sheet(db, tryout, request, f"{spot.event.key}.{found.measure.key}", spot.squad.id)
     return Replace(message=words.saved(after.shown, number, said, after.runs, settled))
 
 
-async def _drop(db: Transaction, found: _Found, number: int) -> None:
+async def _drop(db: Transaction, found: TypedSheet, number: int) -> None:
     measure = "" if number == PRESENCE else found.measure.key
     await run_sheet_entries.drop(db, found.spot.squad.id, found.spot.event.key, measure, number)

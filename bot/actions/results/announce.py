@@ -6,39 +6,37 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
 
-from bot.actions.core.dispatch import Work, act, audit, slow_view, view
+from bot.actions.core.dispatch import Work, act, audit, slow_view
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.privacy.purge import plan_purge
-from bot.actions.results.finality import doubt_of, look_again, take_offers_back
+from bot.actions.results.finality import look_again
+from bot.actions.results.listed_changes import plan_changes
 from bot.actions.results.preview import check_begun, own_open, result_files
 from bot.actions.scoring.score_book import digest_of, outcome_of, score_book
 from bot.actions.squads.seats import by_squad
 from bot.rules.calendar.calendar import protest_ends, purge_at
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.results.announce_limits import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.results.feedback import draft
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import shown_stamp
 from bot.words.results import announce as words
+from bot.words.results import listed_changes
 from bot.words.results.feedback_draft import drafted
 from bot.words.results.own_result import BEGINS, own_result
-from storage.records.decisions import Decision
 from storage.records.delivery import ScheduledJob
-from storage.records.message import Answer, Attachment, Message, Open, Say
+from storage.records.message import Answer, Attachment, Message, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
 from storage.tables import (
     audit_log,
-    decisions,
     late_changes,
     live_messages,
     offers_and_feedback,
     open_events_and_sheets,
     outbox,
-    protests,
     scheduled_jobs,
     squads,
     tryouts,
@@ -88,7 +86,7 @@ def _look(tryout: Tryout, book: ScoreBook, own_sheets: int, occasion: words.Occa
     return Say(message=words.preview(said, stamp_of(book, occasion.changes), tryout.plan.announce, _unused(book)))
 
 
-def stamp_of(book: ScoreBook, decided: Sequence[words.Change]) -> str:
+def stamp_of(book: ScoreBook, decided: Sequence[listed_changes.Change]) -> str:
     """What a button carries of an announcement that was shown, so that no other one is said."""
     beside = [(change.at, *change.what, change.reason) for change in decided]
     return shown_stamp(digest_of(book), beside)
@@ -197,40 +195,6 @@ async def plan_end_of_protests(db: Transaction, tryout: Tryout, until: datetime)
     await scheduled_jobs.schedule_job(db, tryout.id, "protests", f"over-{int(until.timestamp())}", until)
 
 
-@view(ActionKey.RESULTS_ASK_BACK, "coach")
-async def ask_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Open the form with which a coach takes the announcement back, when a protest was right."""
-    await _check_can_go_back(db, tryout, request.at)
-    return Open(form=words.back_form(await offers_and_feedback.places_given(db, tryout.id)))
-
-
-@act(ActionKey.RESULTS_TAKEN_BACK, "coach")
-async def take_back(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Take the announcement back, with a reason that everyone reads; then something can be corrected."""
-    await _check_can_go_back(db, tryout, request.at)
-    reason = request.fields.get("reason", "").strip()[:LONGEST_REASON]
-    if len(reason) < SHORTEST_REASON:
-        raise Refusal(Reason.REASON_SHORT)
-    await tryouts.take_announcement_back(db, tryout.id)
-    await scheduled_jobs.cancel_jobs(db, tryout.id, "protests")
-    await outbox.enqueue(db, tryout.id, "news", words.taken_back_news(reason), request.at)
-    await take_offers_back(db, tryout, request.at)
-    await live_messages.mark_stale(db, tryout.id, "*")
-    await audit(db, tryout, request, "results.take-back")
-    return Say(message=words.taken_back())
-
-
-async def _check_can_go_back(db: Snapshot, tryout: Tryout, now: datetime) -> None:
-    """The result is announced, and while it is final no place is offered or taken.
-
-    Raises Refusal: `not_announced`, `offer_stands`.
-    """
-    if tryout.announced_at is None:
-        raise Refusal(Reason.NOT_ANNOUNCED)
-    if await doubt_of(db, tryout, now) is None and await offers_and_feedback.places_given(db, tryout.id):
-        raise Refusal(Reason.OFFER_STANDS)
-
-
 @job("protests")
 async def protests_over(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """Coach and squads are told that the result stands, or that it waits; later, where a day was closed meanwhile."""
@@ -240,45 +204,6 @@ async def protests_over(db: Transaction, tryout: Tryout, row: ScheduledJob, now:
             await plan_end_of_protests(db, tryout, until)
         else:
             await look_again(db, tryout, now)
-
-
-async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
-    """What was decided beside the plan or changed in it, and what was opened again after judging, oldest first."""
-    names = {squad.id: squad.name for squad in await squads.squads_ever(db, tryout.id)}
-    plans = [
-        words.Change(one.at, one.changes if one.kind == "plan" else _exception(one, names), _reason(one))
-        for one in await decisions.decisions(db, tryout.id)
-    ]
-    again = [
-        words.Change(one.agreed_at, (words.opened_again(one.sheet_id),), one.reason)
-        for one in await open_events_and_sheets.requests_to_reopen(db, tryout.id)
-        if one.agreed_at is not None
-    ]
-    upheld = [
-        words.Change(one.agreed_at, (words.protest_upheld(),), one.reason)
-        for one in await protests.protests(db, tryout.id)
-        if one.agreed_at is not None and one.verdict == "upheld"
-    ]
-    events = {event.key: event.name for event in tryout.plan.events}
-    late = [
-        words.Change(
-            one.agreed_at,
-            (words.late_change(one.kind, events.get(one.event, one.event)),),
-            one.reason,
-        )
-        for one in await late_changes.late_changes(db, tryout.id)
-        if one.agreed_at is not None
-    ]
-    return sorted([*plans, *again, *upheld, *late], key=lambda change: change.at)
-
-
-def _reason(one: Decision) -> str:
-    """Why, as everyone reads it; an older version kept with a leaver's part why somebody left, which is not for all."""
-    return "" if one.kind == "part" else one.reason
-
-
-def _exception(one: Decision, names: Mapping[int, str]) -> tuple[str]:
-    return (words.exception(one.kind, names.get(one.squad_id or 0, "")),)
 
 
 async def occasion_of(db: Snapshot, tryout: Tryout, now: datetime) -> words.Occasion:

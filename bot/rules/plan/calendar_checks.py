@@ -20,8 +20,6 @@ from storage.records.plan_limits import PROTEST_DAYS, RETENTION_DAYS, YEARS
 
 ANNOUNCED_WITHIN = 7
 """Days after the deadline within which a result is announced, most likely."""
-
-
 _REFUSED_AT: dict[str, Path] = {
     "holidays_country": ("calendar", "holidays", "country"),
     "holidays_region": ("calendar", "holidays", "region"),

@@ -11,8 +11,6 @@ from storage.records.base import Record
 AnyRecord = TypeVar("AnyRecord", bound=Record)
 Path = tuple[str | int, ...]
 """Where something stands in the plan, outermost first; places in lists count from 0."""
-
-
 MOST_LISTED = 60
 
 

@@ -5,7 +5,6 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.results.announce_limits import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.scoring.standings_records import Row
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -14,40 +13,26 @@ from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full_and_relative
 from bot.words.plan.places_text import left_open_text, sections_text
+from bot.words.results.listed_changes import Change, change_lines
 from bot.words.results.own_result import provisional
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import run_off_lines
 from bot.words.scoring.standings_picture import standings_picture
-from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Form, Message, TextField
+from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 
 ROOM_FOR_HEAD = 260
 ROOM_FOR_CHANGES = 500
 MORE_SQUADS = "and {more} more: each reads its own result in its room"
-MORE_CHANGES = "- and {more} more, for which there is no room here: ask your coach"
 PODIUM = 3
 UNUSED_SHOWN = 8
 SOME_UNUSED = "\n**Some attempts are not used yet**: look at the table."
-
 REFUSALS = {
-    Reason.OFFER_STANDS: "The result is final, and a place is offered or taken, so the announcement stands. "
-    "Settle the offers first, under **Offers**.",
-    Reason.REASON_SHORT: "Please say in a few words what has to be checked; everyone reads it.",
     Reason.ALREADY_ANNOUNCED: "The result is announced already. Nothing was said twice.",
     Reason.NOT_READY_TO_ANNOUNCE: "Something is missing before the announcement. "
     "Press **Announce** in the results to see what.",
     Reason.SCORES_CHANGED: "A score, or what is decided, has changed since you looked. "
     "Open the announcement again to see what would be said now.",
 }
-
-
-@dataclass(frozen=True)
-class Change:
-    """One change of the plan since the brief."""
-
-    at: datetime
-    what: Sequence[str]
-    reason: str
-    """Empty where it is not for everyone."""
 
 
 @dataclass(frozen=True)
@@ -189,54 +174,6 @@ def _winners(result: ResultView) -> str:
     return "\n".join(filter(None, (f"{said}{chr(10) if result.plan.place_groups else ' '}Congratulations!", left)))
 
 
-_EXCEPTIONS = {
-    "seat": "a student has a seat in {squad} that the plan does not give",
-    "small": "{squad} may take part though it is small",
-    "withdrawn": "{squad} was taken out",
-    "grace": "{squad} was given time to find members",
-    "extension": "{squad} had more time for the hand-in",
-    "merged": "two squads became {squad}",
-    "part": "it was decided whether the part of somebody who left {squad} stays",
-}
-
-
-def late_change(kind: str, event: str) -> str:
-    """What was recorded, or opened to be corrected, at the table after judging had been closed.
-
-    Everyone reads it, so it does not say of which squad: it may be the one that asked for a check of its result.
-    """
-    if kind == "correction":
-        return f"what one squad has in {event} was opened for correction after judging had been closed"
-    return f"{event} of one squad was recorded after judging had been closed"
-
-
-def protest_upheld() -> str:
-    """A squad was right with its question about the result; which one it was, only its room and coaches read."""
-    return "a question about the result was right"
-
-
-def exception(kind: str, squad: str) -> str:
-    """What a coach decided for one squad beside the plan."""
-    return _EXCEPTIONS[kind].format(squad=squad or "a squad")
-
-
-def opened_again(sheet_id: int | None) -> str:
-    """What was opened again after judging had been closed."""
-    return "judging was opened again" if sheet_id is None else "one score sheet was opened again"
-
-
-def change_lines(changes: Sequence[Change], room: int) -> str:
-    """What was changed since the brief or decided beside the plan, with the reasons, as far as there is room."""
-    if not changes:
-        return "Nothing was changed since the brief."
-    head = f"Changed and decided ({count(len(changes), 'time')}):"
-    lines = [
-        "- " + "; ".join(map(escape, change.what)) + (f" (reason: {escape(change.reason)})" if change.reason else "")
-        for change in changes
-    ]
-    return "\n".join((head, *fitting(lines, room - len(head) - len(MORE_CHANGES), MORE_CHANGES)))
-
-
 def announced(squads: int, outdated: int = 0) -> Message:
     """It is said; the feedback of so many squads was for an earlier result."""
     return Message(
@@ -267,43 +204,6 @@ def feedback_again(squads: int) -> str:
     return (
         f"The feedback that {count(squads, 'squad')} got was for the earlier result. "
         f"It counts as not sent: read it, then send it again."
-    )
-
-
-def back_form(offered: bool) -> Form:
-    """Why the announcement is taken back; `offered` where places are offered or taken, which go with it."""
-    reason = TextField(
-        key="reason",
-        label="What has to be checked",
-        hint="Everyone reads it. No names, please." + " Places that are offered are taken back too." * offered,
-        least=SHORTEST_REASON,
-        most=LONGEST_REASON,
-        long=True,
-    )
-    return Form(key=key(ActionKey.RESULTS_TAKEN_BACK), title="Take the announcement back", fields=(reason,))
-
-
-@posted(Sign.CHANGE)
-def taken_back_news(reason: str) -> Message:
-    """The class reads that the result is being checked."""
-    return Message(
-        text="**The result is being checked again.** What was announced does not stand for now, nor does your squad's "
-        f"own result in its room. A corrected result follows.\nThe reason: {escape(reason)}"
-    )
-
-
-def taken_back() -> Message:
-    """The coach reads what can be done now."""
-    return Message(
-        text="The announcement is taken back, and the class knows. Correct what was wrong at the table (**Correct**; "
-        "another coach agrees, or you wait a little) or with the judges, then announce again: it will be called the "
-        "corrected result.",
-        rows=(
-            (
-                Button(key=key(ActionKey.TABLE_PANEL), label="Table"),
-                Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),
-            ),
-        ),
     )
 
 

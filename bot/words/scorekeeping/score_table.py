@@ -23,11 +23,7 @@ from storage.records.plan_measures import Count, Measure, Share, Time
 from storage.records.scores import Absence, Attempt
 
 NEXT = Button(key=key(DayKey.DAY_BOARD), label="Who is next", style="main")
-
-
 PAPER = Button(key=key(DayKey.RUN_SHEETS), label="Paper sheets")
-
-
 REFUSALS = {
     Reason.TABLE_NOT_YET: "Attempts are recorded once the brief is out. Until then there is nothing to do at the "
     "table.",

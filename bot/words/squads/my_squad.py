@@ -21,29 +21,13 @@ from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
 LATE = Button(key=key(ActionKey.STUDENT_LATE), label="I came late", style="main")
-
-
 CODE = Button(key=key(ClassKey.LINK_ASK), label="I have a code from my coach")
-
-
 MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
-
-
 LOST_ROOM = Button(key=key(ActionKey.SQUAD_ROOM), label="I can't see our room")
-
-
 OPEN_BRIEF = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief")
-
-
 PLACE = Button(key=key(ClassKey.TEAM_MINE), label="My place in the team", style="main")
-
-
 TURNS = Button(key=key(ActionKey.PRACTICE_MINE), label="Our turns")
-
-
 SHOWN_TURNS = 8
-
-
 HELPS = (
     "You may help to run this try-out, but as long as you are in a squad you act as a student. "
     "**Leave** gives you that back."
@@ -58,8 +42,6 @@ COMES_NEXT = {
 
 READ = "read the brief"
 """What a member still has to do, in words that go on after "still to"."""
-
-
 REFUSALS = {
     Reason.SIGNUP_CLOSED: "Sign-up is closed and squads are fixed. If something has to change, talk to your coach.",
     Reason.NOT_IN_SQUAD_LATE: "You are not in a squad, and sign-up is closed. "

@@ -20,11 +20,7 @@ from storage.records.plan import Plan
 from storage.records.tryout import Tryout
 
 NAME_HINT = f"{SHORTEST} to {LONGEST} letters; kind, and no full names."
-
-
 NAME = TextField(key="name", label="Your name", hint="As your class knows you.", least=SHORTEST, most=LONGEST)
-
-
 REFUSALS = {
     Reason.SIGNUP_NOT_OPEN: "Sign-up is not open yet. Your coach will open it; the buttons work then.",
     Reason.UNKNOWN_SECTION: "I do not know that section. Please pick one of these: {sections}.",
@@ -49,14 +45,8 @@ REFUSALS = {
 
 
 JOIN = Button(key=key(ActionKey.SQUAD_LIST), label="Join a squad")
-
-
 START = Button(key=key(ActionKey.SQUAD_START), label="Start a squad")
-
-
 NEED = Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad")
-
-
 LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
     **dict.fromkeys((Reason.SQUAD_FULL, Reason.SQUAD_GONE, Reason.OTHER_SECTION), ((JOIN, START, NEED),)),
     **dict.fromkeys((Reason.NOT_IN_SQUAD, Reason.WHO_ARE_YOU), ((JOIN, START, NEED),)),

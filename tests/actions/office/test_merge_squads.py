@@ -5,9 +5,9 @@ from typing import Any
 
 import pytest
 
-from bot.actions.results.announce import plan_changes
+from bot.actions.results.listed_changes import plan_changes
 from bot.words.office import merge_squads as words
-from bot.words.results.announce import change_lines
+from bot.words.results.listed_changes import change_lines
 from storage.records.message import Select
 from storage.tables import judges, panels, squads
 from tests.actions.conftest import Asking, Begin, button

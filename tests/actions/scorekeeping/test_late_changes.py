@@ -1,7 +1,7 @@
 """After judging is closed: what is missing is recorded and listed; what is on record is changed by two, or later."""
 
-from bot.actions.results.announce import plan_changes
-from bot.words.results.announce import change_lines
+from bot.actions.results.listed_changes import plan_changes
+from bot.words.results.listed_changes import change_lines
 from storage.records.message import Message
 from storage.tables import late_changes, tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button

@@ -1,0 +1,54 @@
+"""What is listed with the result: what was decided beside the plan, changed in it, or opened again after judging."""
+
+from collections.abc import Mapping
+
+from bot.words.results import listed_changes as words
+from storage.records.decisions import Decision
+from storage.records.tryout import Tryout
+from storage.tables import (
+    decisions,
+    late_changes,
+    open_events_and_sheets,
+    protests,
+    squads,
+)
+from storage.tables.sql_session import Snapshot
+
+
+async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
+    """What was decided beside the plan or changed in it, and what was opened again after judging, oldest first."""
+    names = {squad.id: squad.name for squad in await squads.squads_ever(db, tryout.id)}
+    plans = [
+        words.Change(one.at, one.changes if one.kind == "plan" else _exception(one, names), _reason(one))
+        for one in await decisions.decisions(db, tryout.id)
+    ]
+    again = [
+        words.Change(one.agreed_at, (words.opened_again(one.sheet_id),), one.reason)
+        for one in await open_events_and_sheets.requests_to_reopen(db, tryout.id)
+        if one.agreed_at is not None
+    ]
+    upheld = [
+        words.Change(one.agreed_at, (words.protest_upheld(),), one.reason)
+        for one in await protests.protests(db, tryout.id)
+        if one.agreed_at is not None and one.verdict == "upheld"
+    ]
+    events = {event.key: event.name for event in tryout.plan.events}
+    late = [
+        words.Change(
+            one.agreed_at,
+            (words.late_change(one.kind, events.get(one.event, one.event)),),
+            one.reason,
+        )
+        for one in await late_changes.late_changes(db, tryout.id)
+        if one.agreed_at is not None
+    ]
+    return sorted([*plans, *again, *upheld, *late], key=lambda change: change.at)
+
+
+def _reason(one: Decision) -> str:
+    """Why, as everyone reads it; an older version kept with a leaver's part why somebody left, which is not for all."""
+    return "" if one.kind == "part" else one.reason
+
+
+def _exception(one: Decision, names: Mapping[int, str]) -> tuple[str]:
+    return (words.exception(one.kind, names.get(one.squad_id or 0, "")),)

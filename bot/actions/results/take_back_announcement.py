@@ -1,0 +1,56 @@
+"""An announcement is taken back, with a reason that everyone reads; then something can be corrected."""
+
+from datetime import datetime
+
+from bot.actions.core.dispatch import act, audit, view
+from bot.actions.results.finality import doubt_of, take_offers_back
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
+from bot.rules.results.take_back_limits import LONGEST_REASON, SHORTEST_REASON
+from bot.words.core.action_keys import ActionKey
+from bot.words.results import take_back_announcement as words
+from storage.records.message import Answer, Open, Say
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import (
+    live_messages,
+    offers_and_feedback,
+    outbox,
+    scheduled_jobs,
+    tryouts,
+)
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(ActionKey.RESULTS_ASK_BACK, "coach")
+async def ask_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form with which a coach takes the announcement back, when a protest was right."""
+    await _check_can_go_back(db, tryout, request.at)
+    return Open(form=words.back_form(await offers_and_feedback.places_given(db, tryout.id)))
+
+
+@act(ActionKey.RESULTS_TAKEN_BACK, "coach")
+async def take_back(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Take the announcement back, with a reason that everyone reads; then something can be corrected."""
+    await _check_can_go_back(db, tryout, request.at)
+    reason = request.fields.get("reason", "").strip()[:LONGEST_REASON]
+    if len(reason) < SHORTEST_REASON:
+        raise Refusal(Reason.REASON_SHORT)
+    await tryouts.take_announcement_back(db, tryout.id)
+    await scheduled_jobs.cancel_jobs(db, tryout.id, "protests")
+    await outbox.enqueue(db, tryout.id, "news", words.taken_back_news(reason), request.at)
+    await take_offers_back(db, tryout, request.at)
+    await live_messages.mark_stale(db, tryout.id, "*")
+    await audit(db, tryout, request, "results.take-back")
+    return Say(message=words.taken_back())
+
+
+async def _check_can_go_back(db: Snapshot, tryout: Tryout, now: datetime) -> None:
+    """The result is announced, and while it is final no place is offered or taken.
+
+    Raises Refusal: `not_announced`, `offer_stands`.
+    """
+    if tryout.announced_at is None:
+        raise Refusal(Reason.NOT_ANNOUNCED)
+    if await doubt_of(db, tryout, now) is None and await offers_and_feedback.places_given(db, tryout.id):
+        raise Refusal(Reason.OFFER_STANDS)
