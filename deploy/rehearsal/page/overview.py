@@ -170,7 +170,7 @@ def _sentence_end(text: str) -> int:
 def _standings(season: Season) -> str:
     rows = season.standings
     if not rows:
-        return '<p class="hint">No standings: the try-out was not judged to the end.</p>'
+        return '<p class="hint">No standings: the coach has not seen any so far.</p>'
     events = list(dict.fromkeys(name for row in rows for name in row.get("events") or {}))
     head = "".join(
         f'<th scope=col class="event">{escape(name)}<br><span class="hint">{_counts(season.weights.get(name))}'

@@ -93,7 +93,7 @@ def what_it_is() -> str:
     """Say what the page is."""
     return (
         "Tenbell is a bot with which a teacher runs a school try-out on a class messaging server. Here a made-up class "
-        "went through one: nobody is real, the bot is, and this is what each person saw on the phone."
+        "goes through one: nobody is real, the bot is, and this is what each person saw on the phone."
     )
 
 
