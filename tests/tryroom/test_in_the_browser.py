@@ -46,6 +46,7 @@ async def test_a_student_founds_a_squad_on_a_narrow_phone(page: Any, address: st
     await send(page)
     await press(page, "My squad")
     assert await page.locator("#messages .private").last.is_visible()
+    await page.locator("#thumb .wanted", has_text="Next thing").wait_for()
     for _ in range(12):
         if not await open_steps(page):
             break

@@ -7,7 +7,7 @@ const leads = document.querySelectorAll("[data-lead]");
 let wanted = null;
 let watch = null;
 
-/** Mark the button that comes last in the open step, of those in the newest message that has one of them. */
+/** Mark the button that comes last in the open step, of those in the newest message that has one, or the clock's. */
 export const pointOut = (list, way) => {
   for (const old of list.querySelectorAll(".wanted")) {
     old.classList.remove("wanted");
@@ -22,6 +22,9 @@ export const pointOut = (list, way) => {
       wanted.classList.add("wanted");
       break;
     }
+  }
+  for (const button of document.querySelectorAll("[data-to]")) {
+    button.classList.toggle("wanted", !wanted && labels.includes(button.textContent));
   }
   offerTheWay();
   return wanted;
