@@ -24,6 +24,8 @@ class ClassListEntry(Record):
     id: int
     tryout_id: int
     name: str
+    folded: str
+    """The name without what is no difference, such as upper case: the key under which it stands once in its section."""
     section: str
     answers: dict[str, bool]
     """By heading; only the coach sees them."""

@@ -7,7 +7,7 @@ from datetime import datetime
 from storage.records.class_list import ClaimKind, ClassList, ClassListEntry, WaitingStudent
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
-_ENTRY = "SELECT id, tryout_id, name, section, answers_json, student_id FROM class_list_entry"
+_ENTRY = "SELECT id, tryout_id, name, folded, section, answers_json, student_id FROM class_list_entry"
 
 
 async def class_list(db: Snapshot, tryout_id: int) -> ClassList | None:
@@ -16,8 +16,8 @@ async def class_list(db: Snapshot, tryout_id: int) -> ClassList | None:
 
 
 async def entries(db: Snapshot, tryout_id: int) -> list[ClassListEntry]:
-    """All names on the list, by section and name."""
-    return await db.all(ClassListEntry, f"{_ENTRY} WHERE tryout_id = ? ORDER BY section, folded", tryout_id)
+    """All names on the list, in the order in which they were put on it."""
+    return await db.all(ClassListEntry, f"{_ENTRY} WHERE tryout_id = ? ORDER BY id", tryout_id)
 
 
 async def entry(db: Snapshot, tryout_id: int, entry_id: int) -> ClassListEntry | None:

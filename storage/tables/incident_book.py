@@ -7,8 +7,8 @@ from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
 async def incidents(db: Snapshot, tryout_id: int) -> list[Incident]:
-    """Every incident of a try-out, the newest first."""
-    return await db.all(Incident, "SELECT * FROM incident WHERE tryout_id = ? ORDER BY id DESC", tryout_id)
+    """Every incident of a try-out, the oldest first."""
+    return await db.all(Incident, "SELECT * FROM incident WHERE tryout_id = ? ORDER BY id", tryout_id)
 
 
 async def note(db: Transaction, tryout_id: int, what: str, who: str, decision: str, now: datetime) -> None:

@@ -31,7 +31,7 @@ async def suspended_helpers(db: Snapshot, tryout_id: int, since: datetime) -> li
         Student,
         "SELECT * FROM student WHERE tryout_id = ?1 AND squad_id IS NOT NULL AND (manages_server_at >= ?2 "
         "OR platform_id IN (SELECT platform_id FROM officer WHERE tryout_id = ?1) "
-        "OR platform_id IN (SELECT platform_id FROM judge WHERE tryout_id = ?1 AND removed = 0)) ORDER BY name, id",
+        "OR platform_id IN (SELECT platform_id FROM judge WHERE tryout_id = ?1 AND removed = 0)) ORDER BY id",
         tryout_id,
         stamp(since),
     )

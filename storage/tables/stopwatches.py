@@ -13,11 +13,11 @@ async def stopwatch(db: Snapshot, squad_id: int, measure: str, attempt: str) -> 
 
 
 async def running(db: Snapshot, tryout_id: int) -> list[Stopwatch]:
-    """The clocks that run for squads that take part, the newest last."""
+    """The clocks that run for squads that take part."""
     return await db.all(
         Stopwatch,
         "SELECT stopwatch.* FROM squad JOIN stopwatch ON squad.id = squad_id "
-        "WHERE tryout_id = ? AND withdrawn = 0 AND started_at IS NOT NULL ORDER BY started_at, squad_id",
+        "WHERE tryout_id = ? AND withdrawn = 0 AND started_at IS NOT NULL ORDER BY stopwatch.rowid",
         tryout_id,
     )
 

@@ -8,7 +8,7 @@ from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_changed import board_changed
 from bot.actions.squads.student_accounts import link_account
 from bot.actions.squads.students_admin import student_page, student_with_squad
-from bot.rules.class_list.class_list import BadList, NewList, read_class_list
+from bot.rules.class_list.class_list import BadList, NewList, in_order, read_class_list
 from bot.rules.class_list.table_file import read_table
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -142,7 +142,7 @@ async def not_here(db: Snapshot, tryout: Tryout, request: Request, page: int) ->
 
 
 async def _free(db: Snapshot, tryout: Tryout) -> list[ClassListEntry]:
-    return [one for one in await class_lists.entries(db, tryout.id) if one.student_id is None]
+    return in_order(one for one in await class_lists.entries(db, tryout.id) if one.student_id is None)
 
 
 @act(ClassKey.LIST_ENTER, "coach")

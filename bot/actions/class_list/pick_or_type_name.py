@@ -5,6 +5,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.asking_student import me_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.squads_changed import board_changed
+from bot.rules.class_list.class_list import in_order
 from bot.rules.class_list.pick_or_type_name_limits import MOST_TOLD
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -40,7 +41,7 @@ async def _names(db: Snapshot, tryout: Tryout, request: Request, place: int, pag
         raise Refusal(Reason.OUT_OF_DATE)
     of = tryout.plan.sections[place]
     entries = [one for one in await class_lists.entries(db, tryout.id) if one.section == of]
-    return Replace(message=words.names(place, of, entries, page))
+    return Replace(message=words.names(place, of, in_order(entries), page))
 
 
 @act(ClassKey.LIST_ME)

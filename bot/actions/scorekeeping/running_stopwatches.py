@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.scorekeeping.stopwatch_limits import LOST_AFTER
+from bot.rules.scorekeeping.stopwatch_limits import LOST_AFTER, MOST_SHOWN
 from bot.words.scorekeeping import stopwatch as words
 from storage.records.message import Row
 from storage.records.plan_measures import Time
@@ -31,7 +31,7 @@ async def planning_since(db: Snapshot, about: str, squad_id: int, code: str) -> 
 
 
 async def running_clocks(db: Snapshot, tryout: Tryout, now: datetime) -> list[Row]:
-    """A button for each clock that still runs, in case its message was lost; at most three rows of one."""
+    """A button for each clock that still runs, in case its message was lost: the newest ones, the very newest last."""
     timed = {
         f"{event.key}.{measure.key}": (event, measure)
         for event in tryout.plan.events
@@ -39,14 +39,15 @@ async def running_clocks(db: Snapshot, tryout: Tryout, now: datetime) -> list[Ro
         if isinstance(measure, Time)
     }
     rows: list[Row] = []
-    for one in await stopwatches.running(db, tryout.id):
+    running = [(one.started_at, one) for one in await stopwatches.running(db, tryout.id) if one.started_at is not None]
+    for since, one in sorted(running, key=lambda clock: (clock[0], clock[1].squad_id)):
         event, measure = timed.get(one.measure, (None, None))
         squad = await squads.squad(db, one.squad_id)
-        if event is None or measure is None or squad is None or one.started_at is None:
+        if event is None or measure is None or squad is None:
             continue
-        if now - one.started_at <= timedelta(seconds=float(measure.limit)) + LOST_AFTER:
-            rows.append((words.resume(squad, event, measure, one.attempt, milliseconds(one.started_at)),))
-    return rows[-3:]
+        if now - since <= timedelta(seconds=float(measure.limit)) + LOST_AFTER:
+            rows.append((words.resume(squad, event, measure, one.attempt, milliseconds(since)),))
+    return rows[-MOST_SHOWN:]
 
 
 def check_time(measure: object) -> Time:

@@ -98,8 +98,9 @@ def _next(facts: Facts) -> Iterator[Lack]:
 
 
 def _suspended(facts: Facts) -> Iterator[Lack]:
+    """Named from A to Z."""
     if facts.suspended:
-        yield Lack("suspended", blocks=False, fields={"students": facts.suspended})
+        yield Lack("suspended", blocks=False, fields={"students": tuple(sorted(facts.suspended))})
 
 
 def _rooms(facts: Facts) -> Iterator[Lack]:

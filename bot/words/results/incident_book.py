@@ -27,11 +27,12 @@ def book(found: Sequence[Incident], page: int = 0) -> Message:
     """The book of incidents, the newest first."""
     note = Button(key=key(ClassKey.INCIDENT), label="Note an incident", style="main")
     lines = [f"**Book of incidents** ({len(found)})", f"{who_reads('incident')} It is erased with the names."]
-    for one in found:
+    newest_first = sorted(found, key=lambda one: one.id, reverse=True)
+    for one in newest_first:
         who = f" Who: {escape(one.who)}." if one.who else ""
         decision = f" Decision: {escape(one.decision)}." if one.decision else ""
         lines.append(f"- {full(one.happened_at)}: {escape(one.what)}.{who}{decision}")
-    choices = [choice(one.id, one.what) for one in found]
+    choices = [choice(one.id, one.what) for one in newest_first]
     turn = partial(key, ClassKey.INCIDENTS)
     listed = list_page(choices, page, "Strike one out of the book", key(ClassKey.INCIDENT_STRUCK), turn)
     return whole_message("\n".join(lines), (*listed.rows, (note, RECORDS, BACK)), foot=listed.line)
