@@ -78,13 +78,22 @@ async def choose_tryout(db: Transaction, judge_id: int, now: datetime) -> None:
     await db.run("UPDATE judge SET direct_chosen_at = ? WHERE id = ?", stamp(now), judge_id)
 
 
-async def enrol(db: Transaction, tryout_id: int, platform_id: int, name: str) -> int:
-    """Enter a judge under the next number, or take a removed one back; return the id."""
-    known = await db.value("SELECT id FROM judge WHERE tryout_id = ? AND platform_id = ?", tryout_id, platform_id)
-    if known is not None:
-        await db.run("UPDATE judge SET removed = 0, name = ? WHERE id = ?", name, known)
-        return int(known)
-    number = await db.value("SELECT coalesce(max(number), 0) + 1 FROM judge WHERE tryout_id = ?", tryout_id)
+async def ever_judge(db: Snapshot, tryout_id: int, platform_id: int) -> Judge | None:
+    """The judge behind a chat account, removed or not."""
+    return await db.one(Judge, "SELECT * FROM judge WHERE tryout_id = ? AND platform_id = ?", tryout_id, platform_id)
+
+
+async def last_number(db: Snapshot, tryout_id: int) -> int:
+    """The highest number that a judge has or had; 0 before the first."""
+    return int(await db.value("SELECT coalesce(max(number), 0) FROM judge WHERE tryout_id = ?", tryout_id))
+
+
+async def add(db: Transaction, tryout_id: int, number: int, platform_id: int, name: str) -> int:
+    """Enter a judge; return the id.
+
+    Raises:
+        Conflict: the account was a judge of this try-out before, or the number is taken.
+    """
     return await db.insert(
         "INSERT INTO judge (tryout_id, number, platform_id, name) VALUES (?, ?, ?, ?)",
         tryout_id,
@@ -92,6 +101,11 @@ async def enrol(db: Transaction, tryout_id: int, platform_id: int, name: str) ->
         platform_id,
         name,
     )
+
+
+async def restore(db: Transaction, judge_id: int, name: str) -> None:
+    """A judge who was removed is one again, under the name the class server shows now."""
+    await db.run("UPDATE judge SET removed = 0, name = ? WHERE id = ?", name, judge_id)
 
 
 async def set_weight(db: Transaction, judge_id: int, weight: str) -> None:

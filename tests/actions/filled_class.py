@@ -10,6 +10,7 @@ from typing import Any
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.live_messages import compose
 from bot.actions.hand_in.member_parts import place_part_messages
+from bot.actions.judging.judges_admin import enrol
 from bot.actions.judging.judging_opened import open_judging
 from bot.rules.squads.join_and_link_codes import join_code
 from bot.rules.squads.names import name_keys
@@ -156,7 +157,7 @@ async def _fill(db: Transaction, found: LargeClass, state: State) -> None:
     for squad in numbers:
         await live_messages.place(db, tryout_id, f"practice/{squad}", f"squad/{squad}")
     for number in range(1, JUDGES + 1):
-        judge_id = await judges.enrol(db, tryout_id, 200 + number, f"Judge {number}")
+        judge_id = await enrol(db, tryout_id, 200 + number, f"Judge {number}")
         await judges.opt_in(db, judge_id, f"Judge {number}", START)
         await live_messages.place(db, tryout_id, f"judge/{judge_id}", f"judge/{judge_id}")
     if state != "window":

@@ -4,6 +4,7 @@ from datetime import timedelta
 from typing import Any
 
 from bot.actions.core.audit import append_entry
+from bot.actions.judging.judges_admin import enrol
 from bot.rules.judging.marks_digest import marks_digest
 from bot.rules.squads.names import name_keys
 from storage.records.message import Message, Select
@@ -39,7 +40,7 @@ async def add_judges(asking: Asking, count: int) -> list[int]:
     """Enrol judges with the accounts 201, 202 and so on; their ids."""
     tryout = await asking.tryout()
     async with asking.store.write() as db:
-        return [await judges.enrol(db, tryout.id, 200 + number, f"Judge {number}") for number in range(1, count + 1)]
+        return [await enrol(db, tryout.id, 200 + number, f"Judge {number}") for number in range(1, count + 1)]
 
 
 async def hand_in(

@@ -13,6 +13,7 @@ from yarl import URL
 
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.scheduled_jobs import job
+from bot.actions.judging.judges_admin import enrol
 from bot.delivery.delivery_loop import DeliveryLoop
 from bot.stepped_clock import open_stepped_clock
 from deploy.rehearsal.server.class_server import ClassServer
@@ -103,7 +104,7 @@ async def found(store: Store, server: ClassServer) -> None:
             await outbox.enqueue(db, tryout_id, f"squad/{squad_id}", Message(text="Welcome."), START)
             await live_messages.place(db, tryout_id, f"squad/{squad_id}", f"squad/{squad_id}")
         for number in (1, 2):
-            judge_id = await judges.enrol(db, tryout_id, world.person(f"Judge {number}").id, f"Judge {number}")
+            judge_id = await enrol(db, tryout_id, world.person(f"Judge {number}").id, f"Judge {number}")
             await judges.opt_in(db, judge_id, f"Judge {number}", START)
             await live_messages.place(db, tryout_id, f"judge/{judge_id}", f"judge/{judge_id}")
             await outbox.enqueue(db, tryout_id, f"judge/{judge_id}", Message(text="Thank you."), START)

@@ -10,6 +10,7 @@ from typing import Any
 
 import discord
 
+from bot.actions.judging.judges_admin import enrol
 from bot.delivery.delivery_loop import DeliveryLoop
 from deploy.rehearsal.server.fault_injection import Fault
 from deploy.rehearsal.world.api_errors import Json
@@ -110,7 +111,7 @@ class Town:
     async def judge(self, person: int, agreed: bool = True) -> int:
         self.wire.person(person)
         async with self.store.write() as db:
-            judge_id = await judges.enrol(db, self.tryout_id, person, f"Judge {person}")
+            judge_id = await enrol(db, self.tryout_id, person, f"Judge {person}")
             if agreed:
                 await judges.opt_in(db, judge_id, f"Judge {person}", self.clock.at)
             return judge_id

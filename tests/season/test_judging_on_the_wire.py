@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from bot.actions.judging.judges_admin import enrol
 from bot.rules.squads.join_and_link_codes import join_code
 from bot.rules.squads.names import name_keys
 from bot.words.plan.builtin_plan import builtin_plan
@@ -250,7 +251,7 @@ async def _judges_on_another_class_server(evening: Evening, name: str) -> None:
         other = await tryouts.create(db, evening.server.world.guild_id + 1, plan, START)
         await tryouts.set_state(db, other, "judging")
         squad = await squads.add_squad(db, other, FAR, name_keys(FAR), "7-A", join_code(9), START)
-        judge = await judges.enrol(db, other, who, name)
+        judge = await enrol(db, other, who, name)
         await judges.opt_in(db, judge, name, START)
         await judges.add_sheets(db, [(judge, squad, "bunting", "flags", 1)])
         await db.run("INSERT INTO judged_event SELECT ?, event, opened_at, closed_at FROM judged_event LIMIT 1", other)

@@ -37,6 +37,15 @@ async def overview(db: Snapshot, tryout: Tryout, page: int = 0) -> Message:
     )
 
 
+async def enrol(db: Transaction, tryout_id: int, platform_id: int, name: str) -> int:
+    """Enter a judge under the next number; one who was removed comes back under the old number. Returns the id."""
+    known = await judges.ever_judge(db, tryout_id, platform_id)
+    if known is not None:
+        await judges.restore(db, known.id, name)
+        return known.id
+    return await judges.add(db, tryout_id, await judges.last_number(db, tryout_id) + 1, platform_id, name)
+
+
 @act(ActionKey.JUDGES_ADD, "coach")
 async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Enrol the people who were picked, and ask them to judge."""
@@ -48,7 +57,7 @@ async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         if person.program:
             raise Refusal(Reason.JUDGE_IS_PROGRAM)
         if await judges.judge_of(db, tryout.id, person.id) is None:
-            judge_id = await judges.enrol(db, tryout.id, person.id, person.name)
+            judge_id = await enrol(db, tryout.id, person.id, person.name)
             new.append(await judge_of_tryout(db, tryout, judge_id))
             await audit(db, tryout, request, "judge.add", judge=judge_id)
     fresh = [judge for judge in new if judge.opted_in_at is None]

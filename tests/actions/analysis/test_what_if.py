@@ -3,8 +3,8 @@
 import pytest
 
 import bot.actions.analysis.what_if  # noqa: F401
+from bot.actions.judging.judges_admin import enrol
 from storage.records.message import SelectField, TextField
-from storage.tables import judges
 from tests.actions.conftest import COACH, Begin
 from tests.actions.scored import preview, whole
 from tests.actions.table_help import hand_in
@@ -67,6 +67,6 @@ async def test_weights_that_cannot_be_read_are_refused_in_words(begin: Begin, we
 async def test_a_coach_with_an_open_sheet_cannot_try_around_it(begin: Begin) -> None:
     asking, squads = await whole(begin)
     async with asking.store.write() as db:
-        own = await judges.enrol(db, 1, COACH, "Coach")
+        own = await enrol(db, 1, COACH, "Coach")
     await hand_in(asking, own, squads[1], "bunting", "bunting", {})
     assert "1 score sheet of your own to hand in" in (await asking.message("results.what-if")).text

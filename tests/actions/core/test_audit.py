@@ -6,9 +6,10 @@ from typing import Any
 import pytest
 
 from bot.actions.core.audit import append_entry
+from bot.actions.judging.judges_admin import enrol
 from bot.rules.core.hash_chain import broken_at
 from storage.records.tryout import AuditEntry
-from storage.tables import audit_log, judges
+from storage.tables import audit_log
 from tests.actions.conftest import START, Asking, Begin
 from tests.actions.table_help import add_squads, at_squad, labels, press
 
@@ -56,7 +57,7 @@ async def test_nothing_that_is_so_now_is_read_from_the_log(begin: Begin) -> None
     asking.now += timedelta(days=10)
     await asking.ask("surprise.start:chain")
     async with asking.store.write() as db:
-        await judges.enrol(db, 1, 801, "Jo")
+        await enrol(db, 1, 801, "Jo")
     late = {"name": "Late Ida", "section": "7-A"}
     presses: tuple[tuple[str, int, dict[str, Any]], ...] = (
         ("student.came-late", 77, {"fields": late}),

@@ -5,10 +5,11 @@ import pytest
 from bot.actions.core.dispatch import ACTIONS, ONLY
 from bot.actions.core.registry import register_all
 from bot.actions.core.roles import Role
+from bot.actions.judging.judges_admin import enrol
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.refusals import lines
 from storage.records.message import Say
-from storage.tables import judges, tryouts
+from storage.tables import tryouts
 from tests.actions.conftest import COACH, SERVER, Asking, Begin
 
 register_all()
@@ -28,7 +29,7 @@ async def everyone(begin: Begin) -> Asking:
     await asking.ask("squad.found", STUDENT, fields={"squad": "Crooked Spoons", "name": "Ada", "section": "7-A"})
     tryout = await asking.tryout()
     async with asking.store.write() as db:
-        await judges.enrol(db, tryout.id, JUDGE, "Dov")
+        await enrol(db, tryout.id, JUDGE, "Dov")
         await tryouts.add_officer(db, tryout.id, KEEPER, "Keeper", "scorekeeper")
         await tryouts.add_officer(db, tryout.id, SECOND_COACH, "Second", "coach")
     return asking

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from bot.actions.core.dispatch import ACTIONS, Action
+from bot.actions.judging.judges_admin import enrol
 from bot.rules.squads.names import name_keys
 from bot.words.core.choices import choice
 from bot.words.core.keys import split
@@ -43,7 +44,7 @@ async def large_class(db: Transaction) -> dict[str, Any]:
     for number in range(STUDENTS):
         await students.enter_student(db, 1, 9000 + number, f"Alone {number}", "7-A")
     for number in range(JUDGES):
-        judge = await judges.enrol(db, 1, 7000 + number, f"Judge {number}")
+        judge = await enrol(db, 1, 7000 + number, f"Judge {number}")
         await judges.opt_in(db, judge, f"Judge {number}", START)
     teams = [squad.id for squad in await squads.squads(db, 1)]
     first, *others = (one.id for one in await judges.judges(db, 1))

@@ -9,6 +9,7 @@ import pytest
 
 from bot.actions.core.arguments import SHARED
 from bot.actions.core.dispatch import ACTIONS
+from bot.actions.judging.judges_admin import enrol
 from bot.actions.judging.judging_opened import open_judging
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import AnyKey
@@ -135,7 +136,7 @@ async def scene(begin: Begin) -> Asking:
     tryout = await asking.tryout()
     squads = await add_squads(asking, 2)
     async with asking.store.write() as db:
-        await judges.enrol(db, tryout.id, JUDGE, "Dov")
+        await enrol(db, tryout.id, JUDGE, "Dov")
         await surprises.start(db, tryout.id, "chain", asking.now)
         me = await judges.judge_of(db, tryout.id, JUDGE)
     assert me is not None

@@ -5,6 +5,7 @@ from typing import Any
 
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.judging.judges_admin import enrol
 from bot.interactions.command_options import PARTS
 from bot.interactions.commands import COMMANDS, Audience
 from bot.words.core.action_keys import ActionKey as Key
@@ -14,7 +15,7 @@ from bot.words.core.keys import split
 from bot.words.squads.sign_up import sign_up_panel
 from storage.records.message import Answer, Message, Open, Select
 from storage.records.tryout import State
-from storage.tables import judges, tryouts
+from storage.tables import tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.hand_in_cast import handing_in
 from tests.actions.judging_cast import ADA, cast
@@ -160,7 +161,7 @@ async def test_helpers_find_their_pages_under_my_squad(begin: Begin) -> None:
     async with asking.store.write() as db:
         await tryouts.add_officer(db, tryout.id, KEEPER, "Keeper", "scorekeeper")
         await tryouts.add_officer(db, tryout.id, TYPIST, "Typist", "typist")
-        await judges.enrol(db, tryout.id, KEEPER, "Keeper")
+        await enrol(db, tryout.id, KEEPER, "Keeper")
     page = await asking.message("squad.mine", KEEPER)
     assert page.text.startswith("You are a judge and a scorekeeper of this try-out, so you have no squad.")
     assert {Key.TABLE_FORM, Key.SHEETS_LIST} <= await walked(asking, KEEPER, "squad.mine")

@@ -7,12 +7,13 @@ from pathlib import Path
 import pytest
 
 from bot.actions.core.dispatch import ACTIONS
+from bot.actions.judging.judges_admin import enrol
 from bot.rules.core.who_reads import IN_ROOM, SHOWN, Kind, readers
 from bot.words.core.action_keys import ActionKey as Key
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.who_reads import who_reads
-from storage.tables import judges, squad_room_members, tryouts
+from storage.tables import squad_room_members, tryouts
 from tests.actions.conftest import COACH, Begin
 from tests.actions.office_cast import make_squad
 from tests.actions.scored import whole
@@ -61,7 +62,7 @@ async def test_the_seats_of_a_squads_room_are_its_readers(begin: Begin) -> None:
     await make_squad(asking, 11, 3, "Muddy Teapots")
     tryout = await asking.tryout()
     async with asking.store.write() as db:
-        await judges.enrol(db, tryout.id, 201, "Dov")
+        await enrol(db, tryout.id, 201, "Dov")
         for who, role in ((202, "scorekeeper"), (203, "typist"), (204, "coach")):
             await tryouts.add_officer(db, tryout.id, who, "Helper", role)
         await squad_room_members.adjust_seats(db)

@@ -11,6 +11,7 @@ from typing import Any
 
 from bot.actions.core.dispatch import ACTIONS, ONLY, Action, _ask
 from bot.actions.core.roles import Role
+from bot.actions.judging.judges_admin import enrol
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.plan.read_plan import short_fingerprint
@@ -32,12 +33,11 @@ ELSEWHERE = SERVER + 1
 ANY: frozenset[Role] = frozenset({"anyone"})
 HELPS: frozenset[Role] = ANY | {"scorekeeper", "typist", "recorder"}
 PEOPLE = {
-    "nobody": 900, "unattached student": 901,
-    "administrator in a squad": 916, "member": 902, "captain": 903, "member of another squad": 904,
-    "of a squad that was taken out": 905, "judge who joined a squad": 906, "judge who was asked": 907,
-    "judge who agreed": 908, "judge who was removed": 909, "scorekeeper": 910, "typist": 911, "coach": COACH,
-    "coach who judges": 912, "scorekeeper who joined a squad": 913, "coach of another class server": 914,
-    "server administrator": 915,
+    "nobody": 900, "unattached student": 901, "administrator in a squad": 916, "member": 902, "captain": 903,
+    "member of another squad": 904, "of a squad that was taken out": 905, "judge who joined a squad": 906,
+    "judge who was asked": 907, "judge who agreed": 908, "judge who was removed": 909, "scorekeeper": 910,
+    "typist": 911, "coach": COACH, "coach who judges": 912, "scorekeeper who joined a squad": 913,
+    "coach of another class server": 914, "server administrator": 915,
 }  # fmt: skip
 ROLES: dict[str, tuple[frozenset[Role], frozenset[Role]]] = {
     # person                            on the class server                        in direct messages
@@ -138,7 +138,7 @@ async def scene(db: Transaction) -> dict[str, Any]:
     await squads.withdraw(db, 4)
     for name, account in PEOPLE.items():
         if "judge" in name:
-            judge = await judges.enrol(db, here, account, name)
+            judge = await enrol(db, here, account, name)
             await judges.add_sheets(db, [(judge, 1, "bunting", "bunting", 1)])
             if name != "judge who was asked":
                 await judges.opt_in(db, judge, name, START)

@@ -71,6 +71,7 @@ async def test_a_judge_removed_half_way_counts_no_more_and_comes_back_with_the_m
     refused = await found.asking.message("sheets.mark", ADA, server_id=None)
     assert "Only a judge of this try-out" in refused.text
     await enrol(found.asking, ADA)
+    assert (await found.judge(ADA)).number == ada.number
     assert (await found.sheet(ADA, "Crooked Spoons")).marks == {"reasons": 3, "theme": 4}
 
 

@@ -2,8 +2,8 @@
 
 from datetime import UTC, datetime, timedelta
 
+from bot.actions.judging.judges_admin import enrol
 from bot.words.office import digest as words
-from storage.tables import judges
 from storage.tables.sql_session import stamp
 from tests.actions.conftest import Asking, Begin
 from tests.actions.office_cast import make_squad, off_until, planned, until
@@ -73,7 +73,7 @@ async def test_while_judging_it_counts_the_sheets_that_are_open(begin: Begin) ->
     await asking.confirm("signup.open")
     await make_squad(asking, 1, 3, "Crooked Spoons")
     async with asking.store.write() as db:
-        await judges.enrol(db, (await asking.tryout()).id, 777, "Judge")
+        await enrol(db, (await asking.tryout()).id, 777, "Judge")
     await until(asking, datetime(2027, 1, 23, tzinfo=UTC))
     assert "1 score sheet not handed in" in (await digests(asking))[-1]
 

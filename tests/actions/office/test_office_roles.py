@@ -3,9 +3,10 @@
 import pytest
 
 from bot.actions.core.dispatch import ACTIONS
+from bot.actions.judging.judges_admin import enrol
 from storage.records.message import Open, Say
 from storage.records.request import Person
-from storage.tables import judges, tryouts
+from storage.tables import tryouts
 from tests.actions import office_cast
 from tests.actions.conftest import COACH, Asking, Begin
 
@@ -21,7 +22,7 @@ async def class_of(asking: Asking) -> None:
     """A judge, a scorekeeper and a coach who does not manage the server."""
     tryout = await asking.tryout()
     async with asking.store.write() as db:
-        await judges.enrol(db, tryout.id, JUDGE, "Judge")
+        await enrol(db, tryout.id, JUDGE, "Judge")
         await tryouts.add_officer(db, tryout.id, KEEPER, "Keeper", "scorekeeper")
         await tryouts.add_officer(db, tryout.id, HELPER, "Coach", "coach")
 

@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta
 from bot.actions.core.audit import append_entry
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.delivery.destination import destination_of
+from bot.actions.judging.judges_admin import enrol
 from bot.rules.core.audit_pseudonyms import pseudonym
 from bot.rules.core.hash_chain import broken_at, link
 from storage.records.message import Select
@@ -37,7 +38,7 @@ async def fields(asking: Asking, squad: int) -> None:
     """A judge with comments and an attempt, as after the event days."""
     tryout = await asking.tryout()
     async with asking.store.write() as db:
-        judge = await judges.enrol(db, tryout.id, 777, "Zebulon Quist")
+        judge = await enrol(db, tryout.id, 777, "Zebulon Quist")
         await judges.add_sheets(db, [(judge, squad, "bunting", "bunting", 1)])
         sheet = (await judges.sheets_of(db, judge))[0]
         comments = {"sheet": "Zacharias spoke well"}
@@ -113,7 +114,7 @@ async def test_the_log_knows_nobody_by_account_and_after_the_purge_nobody_can_fi
 async def test_after_the_purge_nothing_is_tried_to_be_sent_to_a_judge_whose_account_is_gone(begin: Begin) -> None:
     asking = await begin()
     async with asking.store.write() as db:
-        judge = await judges.enrol(db, 1, 777, "Zebulon Quist")
+        judge = await enrol(db, 1, 777, "Zebulon Quist")
         await db.run("UPDATE judge SET opted_in_at = ? WHERE id = ?", stamp(asking.now), judge)
     async with asking.store.read() as db:
         assert (await destination_of(db, 1, f"judge/{judge}")).opening == "direct"
@@ -193,7 +194,7 @@ async def test_a_student_erased_later_leaves_a_seat_without_a_name(begin: Begin)
 async def test_a_judge_erased_keeps_the_marks_under_a_number(begin: Begin) -> None:
     asking = await begin("judging")
     async with asking.store.write() as db:
-        judge = await judges.enrol(db, (await tryouts.all_running(db))[0].id, 777, "Zebulon")
+        judge = await enrol(db, (await tryouts.all_running(db))[0].id, 777, "Zebulon")
     sure = await asking.message("people.forget-account", people=(Person(id=777, name="Zebulon"),))
     assert "**Judge 1**" in sure.text
     await asking.ask(button(sure, "Yes, erase").key)

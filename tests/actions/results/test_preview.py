@@ -5,6 +5,7 @@ from decimal import Decimal
 from io import StringIO
 
 from bot.actions.core.dispatch import ACTIONS
+from bot.actions.judging.judges_admin import enrol
 from storage.records.message import Select
 from storage.tables import judges, tryouts
 from tests.actions.conftest import COACH, Begin, button, small_plan
@@ -86,7 +87,7 @@ async def test_exact_ties_are_named_and_the_tie_break_that_decided(begin: Begin)
 async def test_a_coach_who_judges_sees_no_marks_for_a_squad_before_handing_in_the_own_sheet(begin: Begin) -> None:
     asking, squads = await whole(begin)
     async with asking.store.write() as db:
-        own = await judges.enrol(db, 1, COACH, "Coach")
+        own = await enrol(db, 1, COACH, "Coach")
         await judges.set_weight(db, own, "0")
     await hand_in(asking, own, squads[1], "bunting", "bunting", {})
     message = await preview(asking)

@@ -5,9 +5,10 @@ from datetime import timedelta
 import pytest
 
 import bot.actions.judging.judge_reminders  # noqa: F401
+from bot.actions.judging.judges_admin import enrol
 from bot.words.judging import conflicts_of_interest
 from storage.records.message import Message
-from storage.tables import judges, open_events_and_sheets, tryouts
+from storage.tables import open_events_and_sheets, tryouts
 from storage.tables import squads as squads_table
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.scored import BUNTING, labels, preview, record, settle, start_surprise, whole
@@ -136,7 +137,7 @@ async def test_a_missing_attempt_makes_the_table_the_filled_button(begin: Begin)
 async def test_a_coach_who_judges_is_told_of_the_own_sheets_first(begin: Begin) -> None:
     asking, squads = await whole(begin, state="judging")
     async with asking.store.write() as db:
-        own = await judges.enrol(db, 1, COACH, "Coach")
+        own = await enrol(db, 1, COACH, "Coach")
     await hand_in(asking, own, squads[1], "bunting", "bunting", {})
     text = (await preview(asking)).text
     assert text.startswith("**Your own sheets first.** You judge, too, and still owe 1 sheet.")

@@ -4,8 +4,9 @@ from datetime import timedelta
 
 import pytest
 
+from bot.actions.judging.judges_admin import enrol
 from storage.records.request import Person
-from storage.tables import judges, squads, students, tryouts
+from storage.tables import squads, students, tryouts
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.squads.test_proposals import propose, say
 
@@ -28,7 +29,7 @@ async def officers(asking: Asking) -> None:
     tryout = await asking.tryout()
     async with asking.store.write() as db:
         await tryouts.add_officer(db, tryout.id, HELPER, "Sam", "scorekeeper")
-        await judges.enrol(db, tryout.id, JUDGE, "Jo")
+        await enrol(db, tryout.id, JUDGE, "Jo")
 
 
 @pytest.mark.parametrize("who", [HELPER, JUDGE])
