@@ -1,6 +1,5 @@
 """Offers of the place, and feedback for the squads."""
 
-from collections.abc import Mapping
 from datetime import datetime
 
 from storage.records.offers_and_feedback import Feedback, Offer, OfferState
@@ -84,23 +83,14 @@ async def keep_feedback(db: Transaction, squad_id: int, text: str, now: datetime
     )
 
 
-async def feedback_outdated(db: Transaction, tryout_id: int, drafts: Mapping[int, str]) -> int:
-    """After a corrected result: what was sent for the earlier one counts as not sent, and how many these are.
+async def forget_feedback(db: Transaction, squad_id: int) -> None:
+    """Nothing is kept for a squad any more: its feedback is drafted anew."""
+    await db.run("DELETE FROM feedback WHERE squad_id = ?", squad_id)
 
-    `drafts` are those of the corrected result, by squad id. A draft that was sent as it was makes way for the new one,
-    or stays where both say the same; what the coach wrote stays as it is, to be read again.
-    """
-    found = 0
-    for one in (await feedbacks(db, tryout_id)).values():
-        as_drafted = one.sent_at == one.edited_at
-        if one.sent_at is None or (as_drafted and one.text == drafts.get(one.squad_id)):
-            continue
-        found += 1
-        if as_drafted:
-            await db.run("DELETE FROM feedback WHERE squad_id = ?", one.squad_id)
-        else:
-            await db.run("UPDATE feedback SET sent_at = NULL WHERE squad_id = ?", one.squad_id)
-    return found
+
+async def feedback_not_sent(db: Transaction, squad_id: int) -> None:
+    """What is kept for a squad counts as not sent."""
+    await db.run("UPDATE feedback SET sent_at = NULL WHERE squad_id = ?", squad_id)
 
 
 async def feedback_sent(db: Transaction, squad_id: int, text: str, now: datetime) -> None:

@@ -9,6 +9,7 @@ from functools import partial
 from bot.actions.core.dispatch import Work, act, audit, slow_view
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.privacy.purge import plan_purge
+from bot.actions.results.feedback_after_correction import feedback_outdated
 from bot.actions.results.finality import look_again
 from bot.actions.results.listed_changes import plan_changes
 from bot.actions.results.preview import check_begun, own_open, result_files
@@ -34,7 +35,6 @@ from storage.tables import (
     audit_log,
     late_changes,
     live_messages,
-    offers_and_feedback,
     open_events_and_sheets,
     outbox,
     scheduled_jobs,
@@ -176,7 +176,7 @@ async def say(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> int:
         await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", message, at)
     await outbox.enqueue(db, tryout.id, "news", said.news, at)
     await live_messages.mark_stale(db, tryout.id, "*")
-    return await offers_and_feedback.feedback_outdated(db, tryout.id, said.drafts) if said.drafts else 0
+    return await feedback_outdated(db, tryout, said.drafts) if said.drafts else 0
 
 
 async def keep_records(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> None:
