@@ -16,13 +16,14 @@ from bot.words.core.times import seconds_text
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Checklist, Count, Criterion, Measure, Number, Rubric, Share, Time
 
-_PANEL = {
+PANEL_RULES = {
     "mean": "The mean of the judges counts.",
     "median": "The middle of the judges' sheets counts.",
     "trimmed": f"From {TRIMMED_FROM} judges up, the highest and the lowest sheet are left out; "
     "the mean of the others counts.",
     "adjusted": "The sheets are evened out between mild and strict judges before the mean is taken.",
 }
+"""How the sheets of a squad's judges become one value, by what the plan says."""
 ZERO = Decimal(0)
 EXAMPLE_PART = Fraction(7, 10)
 """What part of everything the squad of the example reaches, about."""
@@ -47,7 +48,7 @@ def _before(measure: Measure) -> list[str]:
         case Rubric():
             some = measure.judges_per_squad
             judges = [f"{count(some, 'judge')} see each squad." if some else "All judges see each squad."]
-            return [*judges, "Each judge adds up the levels.", _PANEL[measure.panel]]
+            return [*judges, "Each judge adds up the levels.", PANEL_RULES[measure.panel]]
         case Share():
             return [] if measure.scale == "maximum" else ["The members who took part are divided by all members."]
         case _:

@@ -13,6 +13,7 @@ from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
+from bot.words.plan.points_text import PANEL_RULES, times
 from bot.words.scorekeeping.attempt_value_text import lower_note, value_of, value_text
 from bot.words.scoring.explain_total_picture import own_title, why_picture
 from bot.words.scoring.result_view import ResultView
@@ -122,7 +123,9 @@ def _rubric(rubric: Rubric, sheets: list[SheetScore], gives: str) -> str:
         marks = [sheet.marks[criterion.key] for sheet in sheets]
         mean = rounded(Fraction(sum(marks), len(marks)), 1)
         between = f" ({_between(min(marks), max(marks))})" if spread else ""
-        lines.append(f"  - {escape(criterion.name)}: {mean} of {len(criterion.levels)}{between}")
+        lines.append(f"  - {escape(criterion.name)}: {mean} of {len(criterion.levels)}{between}{times(criterion)}")
+    if rubric.panel != "mean" and len(sheets) > 1:
+        lines.append(f"  - {PANEL_RULES[rubric.panel]}")
     return "\n".join(lines)
 
 

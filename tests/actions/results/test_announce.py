@@ -82,7 +82,7 @@ async def test_the_winner_alone_is_public_and_no_squad_reads_of_another(begin: B
     (own,) = await asking.messages_to(f"squad/{squads[1]}")
     assert own.startswith("🏁 **Your result**: Muddy Teapots")
     assert "13 socks x 10 = 130 points" in own
-    assert "Written reasons: 2.5 of 4\n" in own
+    assert "Written reasons: 2.5 of 4 (counts 2 times)\n" in own
     assert "place" not in own and "Judge" not in own and "Crooked Spoons" not in own
 
 

@@ -80,6 +80,29 @@ def test_lowest_and_highest_are_not_said_where_they_would_be_the_marks_of_two(
     assert [line.split(": ")[1] for line in text.split("\n") if line.startswith("  - ")] == shown
 
 
+def test_a_squad_reads_what_else_it_needs_to_add_up_its_marks() -> None:
+    said = {
+        "mean": None,
+        "median": "  - The middle of the judges' sheets counts.",
+        "adjusted": "  - The sheets are evened out between mild and strict judges before the mean is taken.",
+    }
+    for panel, line in said.items():
+        about = rubric("together", panel=panel)
+        twice = about.criteria[0].model_copy(update={"weight": Decimal(2)})
+        about = about.model_copy(update={"criteria": (twice, *about.criteria[1:])})
+        book = ScoreBook(
+            plan=plan(event("chain", about)),
+            squads=squads(2),
+            judges=judges(1, 1),
+            attempts=(),
+            sheets=tuple(sheet(one, number, "chain.together", [4, 2]) for one in (1, 2) for number in (1, 2)),
+        )
+        result = ResultView(book, standings(book))
+        lines = own_result(result, result.standings.rows[0], None).text.split("\n")
+        assert sum(text.endswith("4.0 of 4 (counts 2 times)") for text in lines) == 1
+        assert [text for text in lines if text.startswith("  - The ")] == ([] if line is None else [line])
+
+
 def test_judges_are_told_from_how_many_on_before_they_mark() -> None:
     assert RANGE_FROM == 3 and "from 3 judges on the lowest and the highest mark" in MARKS
     assert "If you alone mark a squad, the mean is your mark" in MARKS
