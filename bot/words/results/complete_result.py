@@ -197,7 +197,8 @@ def _mattered(result: ResultView, found: Analysis) -> str:
         return "It did not matter: all judges saw all squads, so nobody gains by it."
     other = found.evened_standings
     if holders(other) == holders(result.standings):
-        stays = "the winner stays" if result.standings.straddle is None else "the tie stays"
+        stays = "the winner stays" if result.standings.places == 1 else "the winners stay"
+        stays = stays if result.standings.straddle is None else "the tie stays"
         return f"It did not matter: with harsh and lenient judges evened out, {stays}."
     if other.placed and other.straddle is None:
         names = listing(result.names(other.placed))

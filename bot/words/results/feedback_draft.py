@@ -121,7 +121,7 @@ def _standing(result: ResultView, measure: Count | Checklist, score: MeasureScor
 def _things(measure: Count | Checklist, attempt: Attempt) -> str:
     if isinstance(measure, Checklist):
         wanted = [line for line in measure.lines if line.points > 0]
-        return f"{sum(bool(attempt.items.get(line.key)) for line in wanted)} of {len(wanted)} ticked"
+        return f"{sum(bool(attempt.items.get(line.key)) for line in wanted)} of {len(wanted)} lines that give points"
     counted = [(attempt.items.get(item.key, 0), item, _most(measure, item)) for item in measure.items]
     return ", ".join(
         several(number, item.name) if most is None else f"{number} of {several(most, item.name)}"
