@@ -2,6 +2,7 @@
 
 import json
 from datetime import datetime
+from typing import NamedTuple
 
 from storage.records.scores import Absence, Attempt
 from storage.tables.sql_session import Snapshot, Transaction, stamp
@@ -15,6 +16,37 @@ async def attempts(db: Snapshot, tryout_id: int) -> list[Attempt]:
         "WHERE tryout_id = ? AND withdrawn = 0 AND undone_at IS NULL ORDER BY attempt.id",
         tryout_id,
     )
+
+
+async def at_measure(db: Snapshot, tryout_id: int, event: str, measure: str) -> list[Attempt]:
+    """Those of them at one measure."""
+    return await db.all(
+        Attempt,
+        "SELECT attempt.* FROM attempt JOIN squad ON squad.id = squad_id "
+        "WHERE tryout_id = ? AND withdrawn = 0 AND undone_at IS NULL AND event = ? AND measure = ? ORDER BY attempt.id",
+        tryout_id,
+        event,
+        measure,
+    )
+
+
+class LastRun(NamedTuple):
+    """The newest attempt of an event, whose squad ran last."""
+
+    event: str
+    squad_id: int
+    recorded_at: datetime
+
+
+async def last_runs(db: Snapshot, tryout_id: int) -> list[LastRun]:
+    """The last run of each event; counted shares of a piece are no runs."""
+    # In a query with one max(), SQLite takes the other columns from the row that has it.
+    found = await db.rows(
+        "SELECT event, squad_id, recorded_at, max(attempt.id) FROM attempt JOIN squad ON squad.id = squad_id "
+        "WHERE tryout_id = ? AND withdrawn = 0 AND undone_at IS NULL AND contributing IS NULL GROUP BY event",
+        tryout_id,
+    )
+    return [LastRun(row["event"], row["squad_id"], datetime.fromisoformat(row["recorded_at"])) for row in found]
 
 
 async def attempt(db: Snapshot, attempt_id: int) -> Attempt | None:

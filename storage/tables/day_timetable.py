@@ -45,6 +45,17 @@ async def slots(db: Snapshot, tryout_id: int) -> list[DaySlot]:
     )
 
 
+async def interviews_at(db: Snapshot, tryout_id: int, now: datetime) -> list[DaySlot]:
+    """The interviews that are on."""
+    return await db.all(
+        DaySlot,
+        "SELECT day_slot.* FROM day_slot JOIN squad ON squad.id = squad_id WHERE tryout_id = ?1 AND withdrawn = 0 "
+        "AND kind = 'interview' AND begins_at <= ?2 AND ends_at > ?2 ORDER BY day_slot.id",
+        tryout_id,
+        stamp(now),
+    )
+
+
 async def replace_slots(db: Transaction, tryout_id: int, new: Iterable[DaySlot]) -> None:
     """Put a timetable in the place of the one there is (ids are given anew)."""
     await db.run("DELETE FROM day_slot WHERE squad_id IN (SELECT id FROM squad WHERE tryout_id = ?)", tryout_id)

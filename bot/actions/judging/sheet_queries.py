@@ -46,12 +46,11 @@ async def _here(db: Snapshot, tryout: Tryout, judge: Judge, now: datetime) -> se
     """Event and squad of the judge's interviews that are on, and whoever ran last in an event, a short while ago."""
     found = {
         (slot.event, slot.squad_id)
-        for slot in await day_timetable.slots(db, tryout.id)
-        if slot.kind == "interview" and judge.id in slot.judges and slot.begins_at <= now < slot.ends_at
+        for slot in await day_timetable.interviews_at(db, tryout.id, now)
+        if judge.id in slot.judges
     }
-    last = {one.event: one for one in await attempts.attempts(db, tryout.id) if one.contributing is None}
-    found |= {(event, one.squad_id) for event, one in last.items() if now - JUST_RAN <= one.recorded_at <= now}
-    return found
+    last = await attempts.last_runs(db, tryout.id)
+    return found | {(one.event, one.squad_id) for one in last if now - JUST_RAN <= one.recorded_at <= now}
 
 
 async def all_entries(db: Snapshot, tryout: Tryout) -> list[Entry]:

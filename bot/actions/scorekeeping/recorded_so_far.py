@@ -74,9 +74,7 @@ async def spots(db: Snapshot, tryout: Tryout, about: str) -> list[Spot]:
     if event.surprise and event.key not in await surprises.started(db, tryout.id):
         wave = await surprise_waves.started_for(db, tryout.id, event.key)
         taking_part = [squad for squad in taking_part if squad.id in wave]
-    made = [
-        one for one in await attempts.attempts(db, tryout.id) if (one.event, one.measure) == (event.key, measure.key)
-    ]
+    made = await attempts.at_measure(db, tryout.id, event.key, measure.key)
     away = {one.squad_id: one for one in await attempts.absences(db, tryout.id) if one.event == event.key}
     return [
         Spot(

@@ -107,7 +107,7 @@ def brief_opened(plan: Plan, schedule: Schedule, page: int, started: Collection[
     found = _pages(plan, schedule, started)
     page = within(page, len(found))
     turn = turning(ActionKey.BRIEF_PAGE, page, len(found), main=True)
-    if is_last(plan, schedule, page, started):
+    if page == len(found) - 1:
         return Message(text=found[page] + page_line(page, len(found)), rows=((*turn, MY_SQUAD, ASK, FILE),))
     return Message(text=f"{found[page]}{page_line(page, len(found))}{READ_ON}", rows=(turn,))
 
