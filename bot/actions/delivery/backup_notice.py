@@ -5,6 +5,7 @@ from datetime import datetime
 from bot.words.delivery import backup_notice as words
 from storage.store import Store
 from storage.tables import delivery_incidents, outbox, tryouts
+from storage.tables.sql_session import Transaction
 
 CAUSE = "backup"
 
@@ -23,6 +24,9 @@ async def failed(store: Store, why: str, now: datetime) -> None:
 
 async def worked(store: Store) -> None:
     """Should it fail again, the coach is told again."""
-    async with store.write() as db:
-        for tryout in await tryouts.all_running(db):
-            await delivery_incidents.end(db, tryout.id, "office", CAUSE)
+    await store.transact(_worked)
+
+
+async def _worked(db: Transaction) -> None:
+    for tryout in await tryouts.all_running(db):
+        await delivery_incidents.end(db, tryout.id, "office", CAUSE)

@@ -31,8 +31,7 @@ async def drop_old_answers(store: Store, now: datetime) -> None:
     Raises:
         StorageFault: the database cannot be written at present.
     """
-    async with store.write() as db:
-        await processed_interactions.drop_answers(db, now - retention.ANSWERS)
+    await store.transact(lambda db: processed_interactions.drop_answers(db, now - retention.ANSWERS))
 
 
 async def plan_purge(db: Transaction, tryout: Tryout, now: datetime) -> None:
