@@ -184,7 +184,7 @@ def example(plan: Plan, started: Collection[str] = ()) -> str:
 
 def _reached(measure: Measure) -> tuple[str, Fraction]:
     """What the squad of the example has, and what part of full marks that is."""
-    if measure.scale in ("best", "rank", "standard") or (measure.scale == "between" and measure.floor is None):
+    if depends_on_others(measure):
         return "a value that, say,", EXAMPLE_PART
     said, value = _value(measure)
     return said, scaled(measure, {1: value}, Roots())[1]
@@ -230,6 +230,11 @@ def _target(measure: Measure) -> Fraction:
         return floor + (Fraction(measure.full) - floor) * EXAMPLE_PART
     part = 1 - EXAMPLE_PART if lower_is_better(measure) else EXAMPLE_PART
     return highest_value(measure) * part
+
+
+def depends_on_others(measure: Measure) -> bool:
+    """Whether what a value gives cannot be told without those of the other squads."""
+    return measure.scale in ("best", "rank", "standard") or (measure.scale == "between" and measure.floor is None)
 
 
 def times(criterion: Criterion) -> str:

@@ -13,7 +13,7 @@ from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
-from bot.words.plan.points_text import PANEL_RULES, times
+from bot.words.plan.points_text import PANEL_RULES, depends_on_others, times
 from bot.words.scorekeeping.attempt_value_text import lower_note, value_of, value_text
 from bot.words.scoring.explain_total_picture import own_title, why_picture
 from bot.words.scoring.result_view import ResultView
@@ -86,7 +86,7 @@ def _event(result: ResultView, row: Row, event: EventScore) -> str:
 
 def _measure(result: ResultView, row: Row, event: EventScore, score: MeasureScore) -> str:
     measure = result.measure(event.key, score.key)
-    gives = "" if len(event.measures) == 1 else _gives(score)
+    gives = _gives(measure, score, len(event.measures) == 1)
     if isinstance(measure, Rubric):
         return _rubric(measure, [sheet for sheet in score.sheets if not sheet.shown_only], gives)
     made = {one.id: one for one in result.book.attempts}
@@ -97,11 +97,18 @@ def _measure(result: ResultView, row: Row, event: EventScore, score: MeasureScor
     return "\n".join((f"- {escape(measure.name)}: {kept_text(measure, score)}{gives}", *lines))
 
 
-def _gives(score: MeasureScore) -> str:
-    """What a measure gives to the points of its event, and how much it could give."""
+def _gives(measure: Measure, score: MeasureScore, alone: bool) -> str:
+    """What a measure gives to the points of its event, and how much it could give; `alone` it gives all of them.
+
+    Where that cannot be worked out from the squad's own numbers, it is said.
+    """
     if score.scaled is None:
         return ""
-    return f". This gives {rounded(score.scaled * score.share * 100, 1)} of {exact(score.share * 100)} points."
+    compared = depends_on_others(measure)
+    if alone:
+        return ". It is compared with the other squads." if compared else ""
+    gives = f". This gives {rounded(score.scaled * score.share * 100, 1)} of {exact(score.share * 100)} points"
+    return f"{gives}, compared with the other squads." if compared else f"{gives}."
 
 
 def kept_text(measure: Measure, score: MeasureScore) -> str:

@@ -103,6 +103,26 @@ def test_a_squad_reads_what_else_it_needs_to_add_up_its_marks() -> None:
         assert [text for text in lines if text.startswith("  - The ")] == ([] if line is None else [line])
 
 
+@pytest.mark.parametrize(("scale", "compared"), [("maximum", False), ("best", True), ("rank", True)])
+def test_a_squad_reads_where_its_points_depend_on_other_squads(scale: str, compared: bool) -> None:
+    socks = count("socks", maximum=Decimal(100), scale=scale)
+    for measures in ((socks,), (socks, timed("clock", scale="between", floor=Decimal(300), full=Decimal(100)))):
+        book = ScoreBook(
+            plan=plan(event("run", *measures)),
+            squads=squads(2),
+            judges=(),
+            attempts=(
+                *(attempt(squad, "run.socks", id=squad, core=squad) for squad in (1, 2)),
+                *(attempt(squad, "run.clock", id=squad + 2, seconds=Decimal(200)) for squad in (1, 2)),
+            )[: 2 * len(measures)],
+            sheets=(),
+        )
+        result = ResultView(book, standings(book))
+        said = own_result(result, result.standings.rows[0], None).text
+        assert ("compared with the other squads." in said) == compared
+        assert said.count("compared") == compared
+
+
 def test_judges_are_told_from_how_many_on_before_they_mark() -> None:
     assert RANGE_FROM == 3 and "from 3 judges on the lowest and the highest mark" in MARKS
     assert "If you alone mark a squad, the mean is your mark" in MARKS
