@@ -163,12 +163,15 @@ class Printer:
         pdf, top = self.pdf, self.pdf.get_y()
         wide = self.width / len(criterion.levels)
         high = max(self._cell_height(text, size, len(criterion.levels)) for text in criterion.levels)
+        pdf.set_font("Sheet", "B", size * 1.3)
+        digit = pdf.get_string_width("0")
         for number, text in enumerate(criterion.levels):
             left = MARGIN + number * wide
             pdf.rect(left, top, wide, high)
-            pdf.set_xy(left + 1, top + 1)
+            pdf.set_y(top + 1)
             pdf.set_font("Sheet", "B", size * 1.3)
-            pdf.cell(wide - 2, _high(size) * 1.5, str(number + 1), align="C")
+            # In the middle: there are single digits only, all as wide as each other.
+            self._write([str(number + 1)], left + (wide - digit) / 2 - pdf.c_margin, _high(size) * 1.5)
             pdf.set_y(top + 1 + _high(size) * 1.5)
             self._write(self._lines(text, size, False, wide - 2), left + 1, _high(size))
         pdf.set_xy(MARGIN, top + high)

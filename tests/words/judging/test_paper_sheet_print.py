@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from bot.words.judging.paper_sheet_print import Page, Printer, paper_size, score_sheets
 from storage.records.people import Judge
 from storage.records.plan import Event, Plan
+from storage.records.plan_limits import LEVELS
 from storage.records.plan_measures import Criterion, Rubric
 from tests.actions.conftest import small_plan
 from tests.words.invented import squad
@@ -139,6 +140,19 @@ def test_lines_are_where_the_cells_of_the_library_would_be(size: int) -> None:
         places.append((text_places(bytes(made.pdf.output())), made.pdf.get_y()))
     assert places[0] == places[1]
     assert [text for *_, text in places[0][0]] == lines
+
+
+def test_the_numbers_to_ring_stand_in_the_middle_of_their_boxes() -> None:
+    event = Event.model_validate(
+        {"key": "p", "name": "Patch", "weight": 1, "measures": (rubric(1, LEVELS.most, "seen"),)}
+    )
+    page = Page(squad(1, "Crooked Spoons"), event, rubric(1, LEVELS.most, "seen"))
+    places = {text: x for x, _, text in text_places(score_sheets(small_plan(), None, JUDGE, [page], NOW))}
+    box = (612 - 2 * 12 * 72 / 25.4) / LEVELS.most
+    half = 11 * 1.3 * 1425 / 2048 / 2
+    """DejaVu Sans Bold: each digit is 1425 of 2048 units wide."""
+    for number in range(1, LEVELS.most + 1):
+        assert places[str(number)] + half == pytest.approx(12 * 72 / 25.4 + box * (number - 0.5), abs=0.05)
 
 
 def text_places(data: bytes) -> list[tuple[float, float, str]]:
