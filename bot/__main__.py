@@ -13,7 +13,7 @@ from pathlib import Path
 
 from bot import hosting_commands
 from bot.backup_commands import complain
-from bot.words.core import startup
+from bot.words.core import startup_errors
 
 DESCRIPTION = """\
 Tenbell runs a school try-out on a class messaging server: squads sign up, the days are counted down,
@@ -128,12 +128,12 @@ def _plan_new(chosen: argparse.Namespace) -> int:
         with chosen.file.open("x", encoding="utf-8") as file:
             file.write(plan_toml(answers))
     except FileExistsError:
-        return complain(startup.file_exists(str(chosen.file)))
+        return complain(startup_errors.file_exists(str(chosen.file)))
     except OSError:
-        return complain(startup.cannot_write(str(chosen.file)))
+        return complain(startup_errors.cannot_write(str(chosen.file)))
     except (EOFError, KeyboardInterrupt):
-        return complain(startup.no_plan_made())
-    print(startup.plan_made(str(chosen.file)))
+        return complain(startup_errors.no_plan_made())
+    print(startup_errors.plan_made(str(chosen.file)))
     return 0
 
 
@@ -163,7 +163,7 @@ def _plan_check(chosen: argparse.Namespace) -> int:
         with chosen.file.open("rb") as file:
             toml = file.read(LARGEST + 1)
     except OSError:
-        return complain(startup.no_such_file(str(chosen.file)))
+        return complain(startup_errors.no_such_file(str(chosen.file)))
     report, good = plan_check_report(toml, datetime.now(UTC))
     print(report)
     return 0 if good else 1
@@ -173,7 +173,7 @@ def _standings(chosen: argparse.Namespace) -> int:
     from bot.actions.scoring.command_line_standings import standings_report
 
     if not chosen.database.is_file():
-        return complain(startup.no_such_file(str(chosen.database)))
+        return complain(startup_errors.no_such_file(str(chosen.database)))
     return _report(chosen.database, lambda: (asyncio.run(standings_report(chosen.database)), True))
 
 
@@ -183,7 +183,7 @@ def _verify(chosen: argparse.Namespace) -> int:
 
     for file in (chosen.packet, chosen.database):
         if file is not None and not file.is_file():
-            return complain(startup.no_such_file(str(file)))
+            return complain(startup_errors.no_such_file(str(file)))
 
     def make() -> tuple[str, bool]:
         with chosen.packet.open("rb") as file:
@@ -198,7 +198,7 @@ def _packet(chosen: argparse.Namespace) -> int:
     from bot.words.scoring import standings_report, verify_report
 
     if not chosen.database.is_file():
-        return complain(startup.no_such_file(str(chosen.database)))
+        return complain(startup_errors.no_such_file(str(chosen.database)))
 
     def make() -> tuple[str, bool]:
         text = asyncio.run(newest_packet(chosen.database))
@@ -222,9 +222,9 @@ def _report(about: Path, make: Callable[[], tuple[str, bool]]) -> int:
     try:
         text, good = make()
     except DamagedDatabase:
-        return complain(startup.database_damaged(str(about)))
+        return complain(startup_errors.database_damaged(str(about)))
     except (StorageFault, OSError) as fault:
-        return complain(startup.database_unusable(str(about), str(fault)))
+        return complain(startup_errors.database_unusable(str(about), str(fault)))
     except Refusal as refusal:
         return complain(visible(refusals.line(refusal)))
     print(text)

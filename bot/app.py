@@ -19,7 +19,7 @@ from bot.online_status import OnlineStatus
 from bot.rules.squads.lookalikes import read_table
 from bot.settings import BadSetting, Settings
 from bot.systemd_notify import notify
-from bot.words.core import startup
+from bot.words.core import startup_errors
 from storage.faults import DamagedDatabase, StorageFault, as_faults
 from storage.lock import DatabaseInUse, only_process
 from storage.migrate import NewerDatabase, migrate
@@ -44,7 +44,7 @@ async def run(settings: Settings) -> None:
         store = await _open_store(stack, settings)
         clock = await _open_clock(stack, settings.clock)
         store.keys_from(clock.random_bytes)
-        outage = Outage(settings.api or startup.PLATFORM)
+        outage = Outage(settings.api or startup_errors.PLATFORM)
         signs = OnlineStatus(settings.database, clock, gaps=settings.clock is None)
         client = await stack.enter_async_context(ChatClient(store, signs, outage, *proxy_for(settings.api)))
         beating = asyncio.create_task(signs.beat(store), name="signs of life")
@@ -134,13 +134,13 @@ async def _open_store(stack: AsyncExitStack, settings: Settings) -> Store:
             migrate(path)
         return await stack.enter_async_context(Store.open(path))
     except DatabaseInUse as used:
-        raise BadSetting(startup.database_in_use(str(path))) from used
+        raise BadSetting(startup_errors.database_in_use(str(path))) from used
     except NewerDatabase as newer:
-        raise BadSetting(startup.database_newer(str(path))) from newer
+        raise BadSetting(startup_errors.database_newer(str(path))) from newer
     except DamagedDatabase as damaged:
-        raise BadSetting(startup.database_damaged(str(path))) from damaged
+        raise BadSetting(startup_errors.database_damaged(str(path))) from damaged
     except StorageFault as fault:
-        raise BadSetting(startup.database_unusable(str(path), str(fault))) from fault
+        raise BadSetting(startup_errors.database_unusable(str(path), str(fault))) from fault
 
 
 async def _open_clock(stack: AsyncExitStack, address: str | None) -> MainClock:
@@ -151,4 +151,4 @@ async def _open_clock(stack: AsyncExitStack, address: str | None) -> MainClock:
     try:
         return await stack.enter_async_context(open_stepped_clock(address))
     except ConnectionError as absent:
-        raise BadSetting(startup.unreachable(address)) from absent
+        raise BadSetting(startup_errors.unreachable(address)) from absent

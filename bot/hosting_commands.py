@@ -8,7 +8,7 @@ from typing import Any
 
 from bot import backup_commands
 from bot.backup_commands import complain
-from bot.words.core import startup
+from bot.words.core import startup_errors
 
 
 def add_to(commands: Any) -> None:
@@ -26,12 +26,12 @@ def add_to(commands: Any) -> None:
     update.add_argument("release", type=Path, metavar="NEW", help="the newer version: an unpacked folder, or a zip")
     update.set_defaults(do=_update)
 
-    status = commands.add_parser("status", help="say how the running bot is; exit code 0 when all is well, else 1")
-    status.set_defaults(do=_status)
+    bot_status = commands.add_parser("status", help="say how the running bot is; exit code 0 when all is well, else 1")
+    bot_status.set_defaults(do=_status)
 
     backup, restore = backup_commands.add_to(commands)
 
-    for command in (install, remove, update, status, backup, restore):
+    for command in (install, remove, update, bot_status, backup, restore):
         command.add_argument("--database", type=Path, metavar="FILE", help="the bot's database file")
 
 
@@ -48,7 +48,7 @@ def _service_install(chosen: argparse.Namespace) -> int:
     surroundings = environment(chosen)
     token_file = surroundings.get("TENBELL_TOKEN_FILE")
     if not token_file:
-        return complain(startup.no_token_file())
+        return complain(startup_errors.no_token_file())
     try:
         print(install(read_database(surroundings), Path(token_file), only_print=chosen.print))
     except ServiceTrouble as trouble:
@@ -66,7 +66,7 @@ def _service_remove(chosen: argparse.Namespace) -> int:
     print(told)
     chosen.database, chosen.fresh = chosen.database or database, False
     if not chosen.database.is_file():
-        print(startup.nothing_to_back_up(str(chosen.database)))
+        print(startup_errors.nothing_to_back_up(str(chosen.database)))
         return 0
     return backup_commands.make_backup(chosen)
 
@@ -91,10 +91,10 @@ def program_version() -> str:
 def _status(chosen: argparse.Namespace) -> int:
     from bot.rules.core import health
     from bot.settings import read_database
-    from bot.words.core import status
+    from bot.words.core import bot_status
     from storage.heartbeat import read_heartbeat
 
     database, now = chosen.database or read_database(os.environ), datetime.now(UTC)
     beat = read_heartbeat(database)
-    print(status.report(beat, now, str(database)))
+    print(bot_status.report(beat, now, str(database)))
     return 0 if health.is_well(beat, now) else 1

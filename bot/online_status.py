@@ -15,8 +15,8 @@ from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from bot.actions.core.bot_status import told_by
 from bot.actions.core.fault_log import log_fault
-from bot.actions.core.running_state import told_by
 from bot.clock import Clock
 from bot.rules.core.health_limits import BEAT_S, SHORT, SLEPT, STORE_S
 from bot.rules.delivery.gap_notice_limits import SHORTEST_GAP

@@ -6,7 +6,7 @@ from ipaddress import ip_address
 from pathlib import Path
 from urllib.parse import urlsplit
 
-from bot.words.core import startup
+from bot.words.core import startup_errors
 
 DATABASE = Path("tenbell.db")
 
@@ -38,7 +38,7 @@ def read_settings(environment: Mapping[str, str]) -> Settings:
     if api is not None:
         api = checked_address(api, "TENBELL_API", secure="https", plain="http")
     if clock is not None and not is_loopback(clock):
-        raise BadSetting(startup.clock_elsewhere(clock))
+        raise BadSetting(startup_errors.clock_elsewhere(clock))
     return Settings(
         token=_token(environment),
         database=read_database(environment),
@@ -59,12 +59,12 @@ def _token(environment: Mapping[str, str]) -> str:
         try:
             token = Path(file).read_text("utf-8")
         except (OSError, UnicodeDecodeError) as error:
-            raise BadSetting(startup.token_file_unreadable(file)) from error
+            raise BadSetting(startup_errors.token_file_unreadable(file)) from error
     token = token.strip()
     if not token:
-        raise BadSetting(startup.no_token())
+        raise BadSetting(startup_errors.no_token())
     if any(character.isspace() for character in token):
-        raise BadSetting(startup.odd_token())
+        raise BadSetting(startup_errors.odd_token())
     return token
 
 
@@ -77,7 +77,7 @@ def checked_address(address: str, name: str, secure: str, plain: str) -> str:
     scheme = urlsplit(address).scheme
     if scheme == secure or (scheme == plain and is_loopback(address)):
         return address.rstrip("/")
-    raise BadSetting(startup.unsafe_address(name, address, secure))
+    raise BadSetting(startup_errors.unsafe_address(name, address, secure))
 
 
 def is_loopback(address: str) -> bool:

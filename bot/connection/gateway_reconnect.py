@@ -15,7 +15,7 @@ from bot.actions.core.fault_log import log_fault
 from bot.connection.gateway_heartbeat import UnreadableFrame, WatchedSocket
 from bot.connection.outage_log import Outage, trouble_of, wished_pause
 from bot.settings import BadSetting
-from bot.words.core import startup
+from bot.words.core import startup_errors
 
 log = logging.getLogger(__name__)
 
@@ -135,7 +135,7 @@ async def _events(socket: WatchedSocket) -> None:
 
 def _refused(code: int | None) -> str:
     if code == BAD_TOKEN:
-        return startup.token_refused()
+        return startup_errors.token_refused()
     if code in BAD_INTENTS:
-        return startup.intents_refused()
-    return startup.odd_answer("the platform", f"gateway code {code}")
+        return startup_errors.intents_refused()
+    return startup_errors.odd_answer("the platform", f"gateway code {code}")

@@ -11,7 +11,7 @@ from bot.actions.core.fault_log import log_fault
 from bot.connection.chat_client import ChatClient
 from bot.connection.outage_log import Outage, trouble_of, wished_pause
 from bot.settings import BadSetting, Settings, checked_address
-from bot.words.core import startup
+from bot.words.core import startup_errors
 
 log = logging.getLogger(__name__)
 
@@ -37,7 +37,7 @@ async def stay_on_line(client: ChatClient, outage: Outage, settings: Settings) -
         except BadSetting:
             raise
         except discord.LoginFailure as refused:
-            raise BadSetting(startup.token_refused()) from refused
+            raise BadSetting(startup_errors.token_refused()) from refused
         except Exception as error:
             if client.is_closed():
                 return
@@ -45,7 +45,7 @@ async def stay_on_line(client: ChatClient, outage: Outage, settings: Settings) -
             if what is None and isinstance(error, discord.HTTPException):
                 platform = settings.api or "the platform"
                 reason = f"HTTP {error.status}, code {error.code}"
-                raise BadSetting(startup.odd_answer(platform, reason)) from error
+                raise BadSetting(startup_errors.odd_answer(platform, reason)) from error
             if what is None and not isinstance(error, (json.JSONDecodeError, LookupError, TypeError, AttributeError)):
                 log_fault(log, "logging in", error)
             await _forget_session(client)

@@ -8,8 +8,8 @@ from typing import Final
 import aiohttp
 import discord
 
-from bot.words.core import startup
-from bot.words.core.startup import Trouble
+from bot.words.core import startup_errors
+from bot.words.core.startup_errors import Trouble
 
 log = logging.getLogger(__name__)
 
@@ -50,14 +50,14 @@ class Outage:
             self._began = now
         self._failures += 1
         if what != self._told_what or now > self._told + REMIND_S:
-            log.warning("%s", startup.cannot_reach(self._platform, what))
+            log.warning("%s", startup_errors.cannot_reach(self._platform, what))
             self._told, self._told_what = now, what
         return max(at_least, min(0.5 * float(2 ** min(self._failures - 1, 10)), LONGEST_PAUSE_S))
 
     def over(self) -> None:
         """Note that it works again."""
         if self._failures:
-            log.warning("%s", startup.reached_again(self._platform, time.monotonic() - self._began))
+            log.warning("%s", startup_errors.reached_again(self._platform, time.monotonic() - self._began))
         self._failures, self._told_what = 0, None
 
 

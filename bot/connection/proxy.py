@@ -6,7 +6,7 @@ from urllib.request import getproxies, proxy_bypass
 import aiohttp
 
 from bot.settings import BadSetting, is_loopback
-from bot.words.core import startup
+from bot.words.core import startup_errors
 
 PUBLIC = "https://discord.com"
 
@@ -30,9 +30,9 @@ def proxy_for(address: str | None) -> tuple[str | None, aiohttp.BasicAuth | None
         parts = urlsplit(given if "://" in given else f"http://{given}")
         host, port = parts.hostname, parts.port
     except ValueError:
-        raise BadSetting(startup.odd_proxy()) from None
+        raise BadSetting(startup_errors.odd_proxy()) from None
     if parts.scheme not in ("http", "https") or not host:
-        raise BadSetting(startup.odd_proxy())
+        raise BadSetting(startup_errors.odd_proxy())
     host = f"[{host}]" if ":" in host else host
     auth = None
     if parts.username is not None:

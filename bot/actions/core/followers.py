@@ -4,7 +4,7 @@ from collections.abc import Awaitable, Callable
 from datetime import datetime
 from typing import Generic, TypeVar
 
-from bot.actions.core.subjects import Change, learn_followers
+from bot.actions.core.subject_loading import Change, learn_followers
 from storage.records.tryout import Tryout
 from storage.tables.sql_session import Transaction
 

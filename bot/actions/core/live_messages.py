@@ -5,7 +5,7 @@ from collections.abc import Awaitable, Callable, Sequence
 from datetime import datetime
 from typing import TypeVar
 
-from bot.actions.core.subjects import learn_kind
+from bot.actions.core.subject_loading import learn_kind
 from storage.records.delivery import LiveMessage
 from storage.records.message import Message
 from storage.records.tryout import Tryout

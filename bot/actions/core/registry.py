@@ -6,7 +6,7 @@ from pkgutil import walk_packages
 
 import bot.actions as home
 from bot.actions.core.dispatch import ACTIONS, Action
-from bot.actions.core.subjects import first_word, keys, learn_action, learn_followers
+from bot.actions.core.subject_loading import first_word, keys, learn_action, learn_followers
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.keys import ALL_KEYS
 from storage.records.base import Record

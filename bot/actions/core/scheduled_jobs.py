@@ -9,7 +9,7 @@ from functools import partial
 from typing import Any, TypeVar
 
 from bot.actions.core.fault_log import log_fault
-from bot.actions.core.subjects import learn_kind
+from bot.actions.core.subject_loading import learn_kind
 from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
 from bot.rules.core.refusal import Refusal
 from bot.rules.delivery.backoff import backoff_delay

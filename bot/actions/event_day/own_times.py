@@ -9,7 +9,7 @@ from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.actions.squads.squads_changed import when_squads_change
-from bot.rules.calendar.instants import instant, wall_clock
+from bot.rules.calendar.local_time import instant, wall_clock
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.call_up_limits import CALL_RUNS

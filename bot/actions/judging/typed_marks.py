@@ -15,7 +15,7 @@ from storage.records.message import Answer, Message, Say
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, typed_sheet
+from storage.tables import judges, sheet_for_typed_marks
 from storage.tables.sql_session import Transaction
 
 
@@ -30,7 +30,7 @@ async def typed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 async def _typed(db: Transaction, tryout: Tryout, request: Request, me: Judge) -> Message:
     mine = await entries_of(db, tryout, me)
-    now = target(mine, await typed_sheet.chosen(db, me.id))
+    now = target(mine, await sheet_for_typed_marks.chosen(db, me.id))
     said = read_typed(request.fields.get("text", ""))
     match said.asked:
         case "levels":
@@ -55,7 +55,7 @@ async def typed_marks_begin(db: Transaction, tryout: Tryout, request: Request, s
         raise Refusal(Reason.JUDGING_SHUT, entered="")
     if not missing(entry.rubric, entry.sheet.marks):
         raise Refusal(Reason.TYPED_ALL_MARKED, squad=entry.squad.name)
-    await typed_sheet.choose(db, me.id, entry.sheet.id)
+    await sheet_for_typed_marks.choose(db, me.id, entry.sheet.id)
     if request.server_id is None:
         await judges.choose_tryout(db, me.id, request.at)
     await lists_changed(db, tryout, me.id)
@@ -74,9 +74,9 @@ async def _mark(
     now = next(one for one in mine if one.sheet.id == entry.sheet.id)
     following = now if missing(now.rubric, now.sheet.marks) else target(mine, None)
     if following is None:
-        await typed_sheet.forget(db, me.id)
+        await sheet_for_typed_marks.forget(db, me.id)
     else:
-        await typed_sheet.choose(db, me.id, following.sheet.id)
+        await sheet_for_typed_marks.choose(db, me.id, following.sheet.id)
     return words.typed_marks_saved(entry, marks, now, following)
 
 
@@ -112,7 +112,7 @@ async def _undo(db: Transaction, tryout: Tryout, request: Request, me: Judge, mi
     )
     now = next(one for one in await entries_of(db, tryout, me) if one.sheet.id == entry.sheet.id)
     if missing(now.rubric, now.sheet.marks):
-        await typed_sheet.choose(db, me.id, now.sheet.id)
+        await sheet_for_typed_marks.choose(db, me.id, now.sheet.id)
     return words.undone(now)
 
 
@@ -124,5 +124,5 @@ async def _next(db: Transaction, me: Judge, mine: Sequence[Entry], now: Entry | 
     ids = [one.sheet.id for one in open_ones]
     place = ids.index(now.sheet.id) if now is not None and now.sheet.id in ids else -1
     following = open_ones[(place + 1) % len(open_ones)]
-    await typed_sheet.choose(db, me.id, following.sheet.id)
+    await sheet_for_typed_marks.choose(db, me.id, following.sheet.id)
     return words.prompt(following)

@@ -32,7 +32,7 @@ from storage.records.people import Judge
 from storage.records.plan_measures import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, live_messages, typed_sheet
+from storage.tables import judges, live_messages, sheet_for_typed_marks
 from storage.tables import open_events_and_sheets as judging_table
 from storage.tables.sql_session import Snapshot, Transaction
 
@@ -59,7 +59,7 @@ async def own_worklist(
     """A judge's living list as it is; asked for `now`, the squad that is before the judge comes first."""
     plain = await entries_of(db, tryout, judge)
     mine = plain if now is None else await entries_now(db, tryout, judge, now)
-    typed = target(plain, await typed_sheet.chosen(db, judge.id)) if judge.direct_closed_at is None else None
+    typed = target(plain, await sheet_for_typed_marks.chosen(db, judge.id)) if judge.direct_closed_at is None else None
     trial = await waiting(db, tryout, judge.id)
     others = await other_tryouts(db, tryout, judge)
     return worklist.worklist(tryout, mine, schedule_of(tryout), page, typed, trial, others)

@@ -3,7 +3,7 @@
 from bot.actions.core.dispatch import act, audit, view
 from bot.actions.office.readiness import before_step
 from bot.actions.privacy.purge import plan_purge
-from bot.rules.calendar.agenda import JOB_TYPES
+from bot.rules.calendar.job_times import JOB_TYPES
 from bot.words.core.action_keys import ActionKey
 from bot.words.office import put_tryout_away as words
 from storage.records.message import Answer, Message, Replace

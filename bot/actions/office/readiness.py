@@ -15,11 +15,12 @@ from storage.records.tryout import Tryout
 from storage.tables import (
     decisions,
     judges,
-    offers_and_feedback,
+    place_offers,
     protests,
     questions,
     seen_managers,
     small_squad_grace,
+    squad_feedback,
     surprises,
 )
 from storage.tables.sql_session import Snapshot
@@ -37,7 +38,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
     sheets = await judges.sheets(db, tryout.id)
     started = await surprises.started(db, tryout.id)
     found = await protests.protests(db, tryout.id)
-    sent = {one.squad_id for one in (await offers_and_feedback.feedbacks(db, tryout.id)).values() if one.sent_at}
+    sent = {one.squad_id for one in (await squad_feedback.feedbacks(db, tryout.id)).values() if one.sent_at}
     why = doubt(tryout.plan, tryout.announced_at, found, now) if tryout.announced_at else None
     return Facts(
         now=now,
@@ -63,7 +64,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
         questions=await questions.count_waiting(db, tryout.id),
         protests=why.protests if why else sum(one.agreed_at is None for one in found),
         protests_end=protest_ends(tryout.plan, tryout.announced_at) if tryout.announced_at else None,
-        places_given=bool(await offers_and_feedback.places_given(db, tryout.id)),
+        places_given=bool(await place_offers.places_given(db, tryout.id)),
         feedback_left=sum(squad.id not in sent for squad, _ in teams),
     )
 

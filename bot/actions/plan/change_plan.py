@@ -29,7 +29,18 @@ from storage.records.message import Answer, Message, Replace
 from storage.records.plan import Plan
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import attempts, decisions, judges, live_messages, outbox, squads, students, surprises, tryouts
+from storage.tables import (
+    attempts,
+    decisions,
+    judges,
+    live_messages,
+    outbox,
+    plan_drafts,
+    squads,
+    students,
+    surprises,
+    tryouts,
+)
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -49,8 +60,8 @@ async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan,
         )
     if tryout.brief_at is not None and len(reason) < SHORTEST_REASON:
         raise Refusal(Reason.REASON_NEEDED)
-    await decisions.keep_draft(db, tryout.id, plan, reason)
-    await decisions.propose(db, tryout.id, short_fingerprint(plan), actor_of(tryout, request.who), request.at)
+    await plan_drafts.keep_draft(db, tryout.id, plan, reason)
+    await plan_drafts.propose(db, tryout.id, short_fingerprint(plan), actor_of(tryout, request.who), request.at)
     await audit(db, tryout, request, "plan.propose", stamp=short_fingerprint(plan))
     started = await surprises.started(db, tryout.id)
     return Replace(message=words.sure_to_change(_news(tryout, plan, found, reason, started), _shown(plan, reason)))
@@ -59,7 +70,7 @@ async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan,
 @act(ActionKey.PLAN_APPLY, "coach")
 async def apply(db: Transaction, tryout: Tryout, request: Request, stamp: str) -> Answer:
     """Make the change that was shown, and tell everyone."""
-    draft = await decisions.draft(db, tryout.id)
+    draft = await plan_drafts.draft(db, tryout.id)
     if draft is None:
         raise Refusal(Reason.NO_DRAFT)
     if stamp != _shown(draft.plan, draft.reason):
@@ -70,7 +81,7 @@ async def apply(db: Transaction, tryout: Tryout, request: Request, stamp: str) -
         raise Refusal(Reason.REASON_NEEDED)
     await _check_agreed(db, tryout, draft.plan, request)
     changed = await _take(db, tryout, draft.plan, request)
-    await decisions.drop_draft(db, tryout.id)
+    await plan_drafts.drop_draft(db, tryout.id)
     started = await surprises.started(db, tryout.id)
     news = _news(tryout, draft.plan, found, draft.reason, started)
     if news is not None:
@@ -97,7 +108,7 @@ async def _check_agreed(db: Snapshot, tryout: Tryout, plan: Plan, request: Reque
     scored = await attempts.attempts(db, tryout.id) or any(one.marks for one in await judges.sheets(db, tryout.id))
     if not scored:
         return
-    proposed = await decisions.proposals(db, tryout.id, short_fingerprint(plan))
+    proposed = await plan_drafts.proposals(db, tryout.id, short_fingerprint(plan))
     if not proposed:
         raise Refusal(Reason.NO_DRAFT)
     first = min(one.proposed_at for one in proposed)
@@ -109,7 +120,7 @@ async def _check_agreed(db: Snapshot, tryout: Tryout, plan: Plan, request: Reque
 @act(ActionKey.PLAN_DROP, "coach")
 async def drop(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Leave the plan as it is."""
-    await decisions.drop_draft(db, tryout.id)
+    await plan_drafts.drop_draft(db, tryout.id)
     return Replace(message=panel_words.edit_plan_panel(tryout.plan, tryout.state, words.left_alone()))
 
 

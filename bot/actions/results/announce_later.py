@@ -11,7 +11,7 @@ from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.results.announce import LATER, Said, draw_said, keep_records, occasion_of, say, stamp_now
 from bot.actions.scoring.score_book import digest_of, score_book
 from bot.rules.calendar.calendar import is_quiet
-from bot.rules.calendar.instants import instant, wall_clock
+from bot.rules.calendar.local_time import instant, wall_clock
 from bot.rules.core.parse_dates import read_clock
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

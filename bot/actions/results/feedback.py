@@ -25,7 +25,7 @@ from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
-from storage.tables import offers_and_feedback, outbox
+from storage.tables import outbox, squad_feedback
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -44,7 +44,7 @@ async def feedback_page(db: Snapshot, tryout: Tryout, request: Request, number: 
 
 
 async def _panel(db: Snapshot, tryout: Tryout, number: int) -> Work[Message]:
-    book, kept = await _book(db, tryout), await offers_and_feedback.feedbacks(db, tryout.id)
+    book, kept = await _book(db, tryout), await squad_feedback.feedbacks(db, tryout.id)
 
     def page() -> Message:
         written = {squad_id: len(found) for squad_id, found in judge_comments(book).items()}
@@ -58,7 +58,7 @@ async def read(
     db: Snapshot, tryout: Tryout, request: Request, squad_id: int | None = None, *, picked: int | None = None
 ) -> Work[Answer]:
     """One squad's feedback as it would be sent, from the list or back from the comments."""
-    book, feedbacks = await _book(db, tryout), await offers_and_feedback.feedbacks(db, tryout.id)
+    book, feedbacks = await _book(db, tryout), await squad_feedback.feedbacks(db, tryout.id)
     wanted = given(picked, squad_id)
 
     def show() -> Answer:
@@ -74,7 +74,7 @@ async def read(
 @view(ActionKey.FEEDBACK_COMMENTS, "coach")
 async def read_comments(db: Snapshot, tryout: Tryout, request: Request, number: int, squad_id: int) -> Work[Answer]:
     """What judges wrote about a squad."""
-    book, feedbacks = await _book(db, tryout), await offers_and_feedback.feedbacks(db, tryout.id)
+    book, feedbacks = await _book(db, tryout), await squad_feedback.feedbacks(db, tryout.id)
 
     def show() -> Answer:
         result = outcome_of(book)
@@ -91,16 +91,16 @@ async def tick(
     """Keep the feedback with the ticked comments of this page below it; nothing is sent yet."""
     result = await _outcome(db, tryout)
     squad = _ranked(result, squad_id)
-    kept = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
+    kept = (await squad_feedback.feedbacks(db, tryout.id)).get(squad.id)
     before = text_of(result, squad, kept)
     shown = comment_words.on_page(result, _comments(result, squad), number)
     text = comment_words.with_ticked(before, shown, picked)
     if len(text) > LONGEST:
         raise Refusal(Reason.FEEDBACK_FULL, length=len(text), most=LONGEST)
     if text != before:
-        await offers_and_feedback.keep_feedback(db, squad.id, text, request.at)
+        await squad_feedback.keep_feedback(db, squad.id, text, request.at)
         await audit(db, tryout, request, "feedback.edit", squad=squad.id)
-        kept = (await offers_and_feedback.feedbacks(db, tryout.id))[squad.id]
+        kept = (await squad_feedback.feedbacks(db, tryout.id))[squad.id]
     return Replace(message=_comments_page(result, squad, kept, number))
 
 
@@ -117,7 +117,7 @@ def _comments_page(result: ResultView, squad: Squad, kept: Feedback | None, numb
 @view(ActionKey.FEEDBACK_EDIT, "coach")
 async def edit(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Work[Answer]:
     """Open the form with the text as it stands."""
-    book, feedbacks = await _book(db, tryout), await offers_and_feedback.feedbacks(db, tryout.id)
+    book, feedbacks = await _book(db, tryout), await squad_feedback.feedbacks(db, tryout.id)
 
     def show() -> Answer:
         result = outcome_of(book)
@@ -132,7 +132,7 @@ async def feedback_keep(db: Transaction, tryout: Tryout, request: Request, squad
     """Keep what the coach wrote, if nobody else has changed the text meanwhile; nothing is sent yet."""
     result = await _outcome(db, tryout)
     squad = _ranked(result, squad_id)
-    before = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
+    before = (await squad_feedback.feedbacks(db, tryout.id)).get(squad.id)
     now = words.feedback_form(squad, text_of(result, squad, before))
     noted = None if before is None else Noted(("feedback.edit",), {"squad": squad.id})
     opens = (ActionKey.FEEDBACK_EDIT, squad.id)
@@ -141,9 +141,9 @@ async def feedback_keep(db: Transaction, tryout: Tryout, request: Request, squad
     text = visible(request.fields.get("text", "")).strip()
     if len(text) < SHORTEST:
         raise Refusal(Reason.FEEDBACK_SHORT)
-    await offers_and_feedback.keep_feedback(db, squad.id, text[:LONGEST], request.at)
+    await squad_feedback.keep_feedback(db, squad.id, text[:LONGEST], request.at)
     await audit(db, tryout, request, "feedback.edit", squad=squad.id)
-    kept = await offers_and_feedback.feedbacks(db, tryout.id)
+    kept = await squad_feedback.feedbacks(db, tryout.id)
     written = len(_comments(result, squad))
     return Replace(message=words.read(squad, kept[squad.id].text, kept[squad.id], written))
 
@@ -153,7 +153,7 @@ async def send(db: Transaction, tryout: Tryout, request: Request, squad_id: int,
     """Send one squad its feedback, if it is still the text that was shown."""
     result = await _outcome(db, tryout)
     squad = _ranked(result, squad_id)
-    kept = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
+    kept = (await squad_feedback.feedbacks(db, tryout.id)).get(squad.id)
     text = text_of(result, squad, kept)
     if stamp != words.stamp_of(text) and (kept is None or kept.sent_at is None):
         return Replace(message=words.read(squad, text, kept, len(_comments(result, squad)), changed=True))
@@ -164,7 +164,7 @@ async def send(db: Transaction, tryout: Tryout, request: Request, squad_id: int,
 @view(ActionKey.FEEDBACK_ALL, "coach")
 async def read_all(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Work[Answer]:
     """Show every text that is not sent yet, before all are sent."""
-    book, feedbacks = await _book(db, tryout), await offers_and_feedback.feedbacks(db, tryout.id)
+    book, feedbacks = await _book(db, tryout), await squad_feedback.feedbacks(db, tryout.id)
     panel = await _panel(db, tryout, 0)
 
     def show() -> Answer:
@@ -178,7 +178,7 @@ async def read_all(db: Snapshot, tryout: Tryout, request: Request, number: int) 
 async def send_all(db: Transaction, tryout: Tryout, request: Request, stamp: str) -> Answer:
     """Send every squad that has none yet its feedback, if the texts are still those that were shown."""
     result = await _outcome(db, tryout)
-    texts = _texts(await offers_and_feedback.feedbacks(db, tryout.id), result)
+    texts = _texts(await squad_feedback.feedbacks(db, tryout.id), result)
     if texts and stamp != _stamp(texts):
         return Replace(message=words.read_all(list(texts.values()), 0, _stamp(texts), changed=True))
     for squad_id in texts:
@@ -192,11 +192,11 @@ def _stamp(texts: Mapping[int, str]) -> str:
 
 
 async def _send(db: Transaction, tryout: Tryout, request: Request, result: ResultView, squad: Squad) -> None:
-    kept = (await offers_and_feedback.feedbacks(db, tryout.id)).get(squad.id)
+    kept = (await squad_feedback.feedbacks(db, tryout.id)).get(squad.id)
     if kept is not None and kept.sent_at is not None:
         raise Refusal(Reason.FEEDBACK_SENT, squad=squad.name)
     text = text_of(result, squad, kept)
-    await offers_and_feedback.feedback_sent(db, squad.id, text, request.at)
+    await squad_feedback.feedback_sent(db, squad.id, text, request.at)
     await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", words.letter(text), request.at)
     await audit(db, tryout, request, "feedback.send", squad=squad.id)
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from bot.rules.results.feedback_after_correction import what_becomes_of
 from storage.records.tryout import Tryout
-from storage.tables import offers_and_feedback
+from storage.tables import squad_feedback
 from storage.tables.sql_session import Transaction
 
 
@@ -14,11 +14,11 @@ async def feedback_outdated(db: Transaction, tryout: Tryout, drafts: Mapping[int
     `drafts` are those of the corrected result, by squad id.
     """
     found = 0
-    for one in (await offers_and_feedback.feedbacks(db, tryout.id)).values():
+    for one in (await squad_feedback.feedbacks(db, tryout.id)).values():
         becomes = what_becomes_of(one, drafts.get(one.squad_id))
         if becomes == "drafted anew":
-            await offers_and_feedback.forget_feedback(db, one.squad_id)
+            await squad_feedback.forget_feedback(db, one.squad_id)
         elif becomes == "read again":
-            await offers_and_feedback.feedback_not_sent(db, one.squad_id)
+            await squad_feedback.feedback_not_sent(db, one.squad_id)
         found += becomes != "stays"
     return found

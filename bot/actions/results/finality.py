@@ -6,7 +6,7 @@ from datetime import datetime
 from bot.rules.results.finality import Doubt, doubt
 from bot.words.results import finality as words
 from storage.records.tryout import Tryout
-from storage.tables import mixed_team, offers_and_feedback, outbox, protests, scheduled_jobs, students
+from storage.tables import mixed_team, outbox, place_offers, protests, scheduled_jobs, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -36,7 +36,7 @@ async def look_again(db: Transaction, tryout: Tryout, now: datetime) -> None:
 
 async def _accepted(db: Snapshot, tryout: Tryout) -> tuple[list[int], dict[int, list[str]]]:
     """Squads that have accepted the place, and by squad the names of members who have."""
-    rooms = [one.squad_id for one in await offers_and_feedback.offers(db, tryout.id) if one.state == "accepted"]
+    rooms = [one.squad_id for one in await place_offers.offers(db, tryout.id) if one.state == "accepted"]
     members: dict[int, list[str]] = defaultdict(list)
     for known in await mixed_team.offers(db, tryout.id):
         one = await students.student(db, known.student_id) if known.state == "accepted" else None
@@ -47,7 +47,7 @@ async def _accepted(db: Snapshot, tryout: Tryout) -> tuple[list[int], dict[int, 
 
 async def take_offers_back(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """The announcement is taken back: nobody is offered a place any more, and the squads concerned read it."""
-    rooms = await offers_and_feedback.take_back(db, tryout.id) + await mixed_team.take_all_back(db, tryout.id)
+    rooms = await place_offers.take_back(db, tryout.id) + await mixed_team.take_all_back(db, tryout.id)
     for kind in ("offer", "offer-reminder"):
         await scheduled_jobs.cancel_jobs(db, tryout.id, kind)
     for squad_id in sorted(set(rooms)):

@@ -25,7 +25,7 @@ from storage.records.offers_and_feedback import Offer, OfferState
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import offers_and_feedback, outbox, scheduled_jobs, squads, students
+from storage.tables import outbox, place_offers, scheduled_jobs, squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -33,7 +33,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def offers_panel(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Work[Answer]:
     """Who was asked, what they said, and who is next."""
     check_announced(tryout)
-    book, made = await score_book(db, tryout), await offers_and_feedback.offers(db, tryout.id)
+    book, made = await score_book(db, tryout), await place_offers.offers(db, tryout.id)
     why = await doubt_of(db, tryout, request.at)
     if page is None:
         return lambda: Say(message=_panel(outcome_of(book), made, why, request.at))
@@ -59,7 +59,7 @@ async def offer(db: Transaction, tryout: Tryout, request: Request, squad_id: int
     days = next((one for one in DAYS if str(one) == chosen), USUAL_DAYS)
     what = request.fields.get("what", "").strip().rstrip(".") or words.USUAL
     until = school_day_ends(tryout.plan, request.at, days)
-    offer_id = await offers_and_feedback.make_offer(db, tryout.id, squad.id, what, request.at, until)
+    offer_id = await place_offers.make_offer(db, tryout.id, squad.id, what, request.at, until)
     made = await _offer(db, tryout, offer_id)
     why = await doubt_of(db, tryout, request.at)
     message = words.offered(squad, made, await _captain(db, squad), why)
@@ -136,7 +136,7 @@ async def lapse(db: Transaction, tryout: Tryout, request: Request, offer_id: int
 async def give_back(db: Transaction, tryout: Tryout, request: Request, offer_id: int) -> Answer:
     """A squad that had accepted cannot take the place after all, so that the next squad can be asked."""
     squad, made = await _offer_to(db, tryout, offer_id)
-    if not await offers_and_feedback.give_back(db, made.id, request.at):
+    if not await place_offers.give_back(db, made.id, request.at):
         raise Refusal(Reason.OFFER_SETTLED, squad=squad.name, state=words.STATES[made.state])
     await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", words.given_back_in_room(), request.at)
     await outbox.enqueue(db, tryout.id, "office", words.given_back(squad), request.at)
@@ -145,7 +145,7 @@ async def give_back(db: Transaction, tryout: Tryout, request: Request, offer_id:
 
 
 async def _panel_now(db: Snapshot, tryout: Tryout, why: Doubt | None, now: datetime) -> Message:
-    book, made = await score_book(db, tryout), await offers_and_feedback.offers(db, tryout.id)
+    book, made = await score_book(db, tryout), await place_offers.offers(db, tryout.id)
     return _panel(outcome_of(book), made, why, now)
 
 
@@ -158,7 +158,7 @@ async def _settle(
     answer: OfferState,
     why: Doubt | None,
 ) -> None:
-    if not await offers_and_feedback.settle_offer(db, made.id, answer, request.at):
+    if not await place_offers.settle_offer(db, made.id, answer, request.at):
         raise Refusal(Reason.OFFER_SETTLED, squad=squad.name, state=words.STATES[made.state])
     await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", words.told_squad(answer, why), request.at)
     await outbox.enqueue(db, tryout.id, "office", words.told_office(squad, answer, why), request.at)
@@ -200,7 +200,7 @@ async def _in_line(db: Snapshot, tryout: Tryout, squad_id: int) -> Work[Squad]:
     """A squad that may be offered the place now, once the standings are worked out; or a Refusal: `not_in_line`."""
     check_announced(tryout)
     squad, book = await squads.squad(db, squad_id), await score_book(db, tryout)
-    made = await offers_and_feedback.offers(db, tryout.id)
+    made = await place_offers.offers(db, tryout.id)
 
     def find() -> Squad:
         if squad is None or squad.id not in next_in_line(outcome_of(book).standings, made):
@@ -211,7 +211,7 @@ async def _in_line(db: Snapshot, tryout: Tryout, squad_id: int) -> Work[Squad]:
 
 
 async def _offer(db: Snapshot, tryout: Tryout, offer_id: int) -> Offer:
-    found = await offers_and_feedback.offer(db, offer_id)
+    found = await place_offers.offer(db, offer_id)
     if found is None or found.tryout_id != tryout.id:
         raise Refusal(Reason.OUT_OF_DATE)
     return found

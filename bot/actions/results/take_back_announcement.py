@@ -12,13 +12,7 @@ from bot.words.results import take_back_announcement as words
 from storage.records.message import Answer, Open, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import (
-    live_messages,
-    offers_and_feedback,
-    outbox,
-    scheduled_jobs,
-    tryouts,
-)
+from storage.tables import live_messages, outbox, place_offers, scheduled_jobs, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -26,7 +20,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def ask_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form with which a coach takes the announcement back, when a protest was right."""
     await _check_can_go_back(db, tryout, request.at)
-    return Open(form=words.back_form(await offers_and_feedback.places_given(db, tryout.id)))
+    return Open(form=words.back_form(await place_offers.places_given(db, tryout.id)))
 
 
 @act(ActionKey.RESULTS_TAKEN_BACK, "coach")
@@ -52,5 +46,5 @@ async def _check_can_go_back(db: Snapshot, tryout: Tryout, now: datetime) -> Non
     """
     if tryout.announced_at is None:
         raise Refusal(Reason.NOT_ANNOUNCED)
-    if await doubt_of(db, tryout, now) is None and await offers_and_feedback.places_given(db, tryout.id):
+    if await doubt_of(db, tryout, now) is None and await place_offers.places_given(db, tryout.id):
         raise Refusal(Reason.OFFER_STANDS)

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from bot.rules.analysis.agreement import counted_sheets, observations
 from bot.rules.analysis.estimates import reach
-from bot.rules.analysis.precision import precision
+from bot.rules.analysis.standard_errors import precision
 from bot.rules.analysis.what_if import with_panel
 from bot.rules.scoring.severity_model import Fit, fit
 from bot.rules.scoring.standings import standings

@@ -13,8 +13,8 @@ from typing import Literal
 
 from bot.rules.analysis.agreement import counted_sheets, observations
 from bot.rules.analysis.estimates import reach
-from bot.rules.analysis.precision import precision
 from bot.rules.analysis.single_changes import SingleChanges
+from bot.rules.analysis.standard_errors import precision
 from bot.rules.analysis.weight_changes import WeightChange, effective_weights, smallest_change
 from bot.rules.analysis.weight_space import Hold, hold
 from bot.rules.analysis.what_if import criterion_keys, with_scale, without_criterion, without_judge

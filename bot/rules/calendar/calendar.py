@@ -3,8 +3,8 @@
 Conventions. The window's day 1 is the day after the brief; the deadline is on its last day at the brief's time of day.
 In school days, a brief on a day without school counts as given on the next school day; the window then has the
 school days after that one (as NumPy's `busday_offset(..., roll="forward")`). Local times that never happen or happen
-twice are read as `bot.rules.calendar.instants` says. A daily reminder that falls into the quiet hours waits until they
-end, and in school days until they end on a school day.
+twice are read as `bot.rules.calendar.local_time` says. A daily reminder that falls into the quiet hours waits until
+they end, and in school days until they end on a school day.
 """
 
 from collections.abc import Iterator
@@ -13,7 +13,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Literal
 from zoneinfo import ZoneInfo
 
-from bot.rules.calendar.instants import instant, wall_clock
+from bot.rules.calendar.local_time import instant, wall_clock
 from bot.rules.calendar.school_days import FARTHEST, SchoolDays
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

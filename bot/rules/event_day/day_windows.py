@@ -5,7 +5,7 @@ from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.calendar.instants import instant
+from bot.rules.calendar.local_time import instant
 from bot.rules.calendar.school_days import SchoolDays
 from storage.records.day_plan import DayPlan
 from storage.records.plan import Plan

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from bot.rules.calendar.instants import wall_clock
+from bot.rules.calendar.local_time import wall_clock
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from storage.records.event_day import SafetyCheck, SafetyStop

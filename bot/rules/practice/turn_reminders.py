@@ -3,7 +3,7 @@
 from datetime import datetime, timedelta
 
 from bot.rules.calendar.calendar import Schedule, outside_quiet
-from bot.rules.calendar.instants import instant, wall_clock
+from bot.rules.calendar.local_time import instant, wall_clock
 from storage.records.plan import Plan
 
 REMIND_BEFORE = timedelta(hours=3)

@@ -3,7 +3,7 @@
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from bot.rules.calendar.instants import instant, wall_clock
+from bot.rules.calendar.local_time import instant, wall_clock
 from bot.rules.calendar.school_days import SchoolDays
 from storage.records.plan import Plan
 

@@ -42,10 +42,10 @@ PROMISE = re.compile(
     re.IGNORECASE,
 )
 BY_HAND = {
-    "setup.py": "asks the coach for a channel that only coaches can see",
+    "server_channels.py": "asks the coach for a channel that only coaches can see",
     "panels_admin.py": "says which judges see which squads, not who reads what",
     "who_reads.py": "makes the sentences",
-    "startup.py": "tells whoever runs the program how to keep its token",
+    "startup_errors.py": "tells whoever runs the program how to keep its token",
 }
 """Files whose sentences only sound like promises of privacy, and why."""
 

@@ -5,7 +5,7 @@ from datetime import timedelta
 from bot.rules.squads.names import name_keys
 from storage.records.message import Message, Select
 from storage.records.request import Upload
-from storage.tables import judges, offers_and_feedback, squads, tryouts
+from storage.tables import judges, place_offers, squads, tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.event_day.day_cast import made, slots
 from tests.actions.judging_cast import ADA, BEN, CY, cast
@@ -70,7 +70,7 @@ async def test_an_offer_that_was_taken_back_is_not_answered_by_its_old_button(be
     await offer(asking, squad_ids[0], "a place for three")
     await asking.ask(f"offer.accepted:{first}", COACH)
     async with asking.store.read() as db:
-        (second,) = await offers_and_feedback.offers(db, 1)
+        (second,) = await place_offers.offers(db, 1)
     assert (second.what, second.state) == ("a place for three", "open")
 
 
@@ -79,7 +79,7 @@ async def offer(asking: Asking, squad: int, what: str) -> int:
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     await asking.ask(f"offer.made:{squad}", fields={"what": what, "days": "3"})
     async with asking.store.read() as db:
-        return (await offers_and_feedback.offers(db, 1))[-1].id
+        return (await place_offers.offers(db, 1))[-1].id
 
 
 async def test_a_form_for_a_sheet_that_was_taken_away_marks_no_other_squad_and_is_given_back(begin: Begin) -> None:

@@ -10,7 +10,7 @@ import bot.actions.results.offers  # noqa: F401
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.core.scheduled_jobs import ring
 from storage.records.message import Message, Select, SelectField, TextField
-from storage.tables import offers_and_feedback, squads, students
+from storage.tables import place_offers, squad_feedback, squads, students
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.scored import labels, whole
 
@@ -31,7 +31,7 @@ async def offer(asking: Asking, squad: int, days: str = "3") -> str:
     form = await asking.form(select(panel, "Offer the place to …").key, values=(str(squad),))
     await asking.ask(form.key, fields={"what": "a place for all of you", "days": days})
     async with asking.store.read() as db:
-        made = await offers_and_feedback.offers(db, 1)
+        made = await place_offers.offers(db, 1)
     return f"{made[-1].id}"
 
 
@@ -106,7 +106,7 @@ async def test_a_silent_squad_is_reminded_the_coach_is_told_and_only_the_coach_l
     asking, ids = await announced(begin)
     made = await offer(asking, ids[0], "2")
     async with asking.store.read() as db:
-        (open_offer,) = await offers_and_feedback.offers(db, 1)
+        (open_offer,) = await place_offers.offers(db, 1)
     await ring(asking.store, open_offer.answer_by - timedelta(minutes=1))
     assert "the place is still offered to you" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
     await ring(asking.store, open_offer.answer_by)
@@ -189,7 +189,7 @@ async def test_an_offer_can_be_answered_until_the_evening_of_a_school_day(begin:
     asking.now += timedelta(days=(4 - asking.now.weekday()) % 7)  # a Friday
     await offer(asking, ids[0], "1")
     async with asking.store.read() as db:
-        (made,) = await offers_and_feedback.offers(db, 1)
+        (made,) = await place_offers.offers(db, 1)
     assert f"{made.answer_by.astimezone(ZoneInfo('America/New_York')):%a %H:%M}" == "Mon 18:00"
 
 
@@ -257,9 +257,9 @@ async def test_on_the_day_of_the_purge_offers_lose_their_words_and_feedback_is_g
     await asking.filled(f"feedback.edit:{ids[0]}", fields={"text": "You listened to each other."})
     await ring(asking.store, asking.now + timedelta(days=61))
     async with asking.store.read() as db:
-        made = await offers_and_feedback.offers(db, 1)
+        made = await place_offers.offers(db, 1)
         assert [one.what for one in made] == [""]
-        assert await offers_and_feedback.feedbacks(db, 1) == {}
+        assert await squad_feedback.feedbacks(db, 1) == {}
 
 
 async def test_all_drafts_are_shown_before_all_are_sent_and_only_those_that_were_shown(begin: Begin) -> None:

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.analysis.precision import precision
+from bot.rules.analysis.standard_errors import precision
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.connectedness import WeakLinks, parts, shared_squads, thinly_linked, weak_links
 from bot.rules.scoring.severity_model import Fit, Observation, fit

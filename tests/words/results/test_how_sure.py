@@ -184,7 +184,7 @@ def test_intervals_hold_the_true_gap_as_often_as_they_say() -> None:
 
 
 def _holds(marks: "np.ndarray[tuple[int, ...], np.dtype[np.float64]]") -> bool:
-    from bot.rules.analysis.precision import precision
+    from bot.rules.analysis.standard_errors import precision
     from bot.rules.scoring.severity_model import Observation, fit
 
     sheets = [

@@ -6,8 +6,8 @@ from zoneinfo import ZoneInfo
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.calendar.agenda import JOB_TYPES, agenda
 from bot.rules.calendar.calendar import is_quiet, schedule
+from bot.rules.calendar.job_times import JOB_TYPES, agenda
 from storage.records.plan import Calendar, Plan
 from storage.records.tryout import State
 from tests.actions.conftest import small_plan

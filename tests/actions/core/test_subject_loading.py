@@ -11,7 +11,7 @@ from bot.actions.core.followers import when_judges_change, when_table_changes
 from bot.actions.core.live_messages import BOARDS, COMPOSERS
 from bot.actions.core.registry import register_all
 from bot.actions.core.scheduled_jobs import JOB_TYPES
-from bot.actions.core.subjects import Change, first_word, keys, kinds
+from bot.actions.core.subject_loading import Change, first_word, keys, kinds
 from bot.actions.squads.squads_changed import when_squads_change
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.refusals import lines
@@ -80,7 +80,7 @@ def test_a_bot_that_begins_is_ready_for_a_whole_class_that_signs_up_at_one_insta
     found = out_of(
         """
 from bot.actions.core.registry import OF_SIGN_UP
-from bot.actions.core.subjects import learn_followers
+from bot.actions.core.subject_loading import learn_followers
 learn_followers("squads")
 print(len(set(sys.modules) - at_first), all(one.__pydantic_complete__ for one in OF_SIGN_UP))
 """
@@ -102,7 +102,7 @@ print(len([action_of(key) for key in sorted(ALL_KEYS)]), len(ALL_KEYS))
 def test_what_follows_a_change_is_there_before_its_subject_is_asked_for_anything() -> None:
     found = out_of(
         """
-from bot.actions.core.subjects import learn_followers
+from bot.actions.core.subject_loading import learn_followers
 learn_followers("squads")
 from bot.actions.squads.squads_changed import when_squads_change
 print(*(one.__module__ for one in when_squads_change.all))

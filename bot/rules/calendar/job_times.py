@@ -10,7 +10,7 @@ from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 
 from bot.rules.calendar.calendar import Reminder, Schedule, outside_quiet
-from bot.rules.calendar.instants import instant, wall_clock
+from bot.rules.calendar.local_time import instant, wall_clock
 from bot.rules.calendar.school_days import SchoolDays
 from storage.records.plan import Plan
 from storage.records.tryout import State

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.calendar.instants import how_often, instant, wall_clock
+from bot.rules.calendar.local_time import how_often, instant, wall_clock
 
 CHANGES = [  # reference value F1: zone, instant of the change (UTC), offsets before and after in minutes
     ("America/New_York", "2026-11-01T06:00", -240, -300),
