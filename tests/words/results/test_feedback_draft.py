@@ -13,7 +13,7 @@ from bot.words.plan.builtin_plan import builtin_plan_text
 from bot.words.results.feedback_draft import drafted, shown
 from bot.words.scoring.result_view import ResultView
 from storage.records.plan import Plan
-from storage.records.plan_measures import Criterion, Item, Rubric
+from storage.records.plan_measures import Check, Checklist, Criterion, Item, Rubric
 from storage.records.scores import ScoreBook, Sheet
 from tests.rules.books import attempt, count, event, judges, plan, rubric, sheet, squads
 
@@ -147,3 +147,14 @@ def test_what_was_counted_is_told_as_it_was_counted_and_not_in_points(changes: d
     row = result.standings.rows[0]
     text = drafted(result, row, draft(book.plan, row))
     assert said in text and "point" not in text
+
+
+def test_a_checklist_counts_the_lines_that_give_points_and_says_so() -> None:
+    lines = (Check(key="span", name="It spans", points=Decimal(2)), Check(key="tape", name="Tape", points=Decimal(-1)))
+    rules = Checklist(key="rules", name="Rules", lines=lines)
+    book = ScoreBook(
+        plan=plan(event("run", rules)), squads=squads(1), attempts=(attempt(1, "run.rules", span=1, tape=1),)
+    )
+    result = ResultView(book, standings(book))
+    row = result.standings.rows[0]
+    assert "1 of 1 lines that give points" in drafted(result, row, draft(book.plan, row))

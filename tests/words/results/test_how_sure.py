@@ -198,3 +198,10 @@ def _holds(marks: "np.ndarray[tuple[int, ...], np.dtype[np.float64]]") -> bool:
     error = found.difference(0, 1)
     assert error is not None
     return abs(float(fitted.adjusted[0] - fitted.adjusted[1]) - 3) <= reach(error, fitted.freedom)
+
+
+@pytest.mark.parametrize(("places", "said"), [(1, "the winner stays"), (2, "the winners stay")])
+def test_two_winners_are_not_called_one(places: int, said: str) -> None:
+    book = judged_book([[9, 8, None], [None, 7, 6], [5, None, 3]])
+    book = book.model_copy(update={"plan": book.plan.model_copy(update={"places": places})})
+    assert f"evened out, {said}." in judges_line(seen(book), analysis(book))
