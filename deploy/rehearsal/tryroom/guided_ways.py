@@ -131,9 +131,14 @@ def _squad(room: TryRoom, me: str) -> tuple[Step, ...]:
 def _judge(*_: object) -> tuple[Step, ...]:
     return (
         Step(f"In **{DIRECT_MESSAGES}** press the button **Next: …**", pressed(*judging.ONWARD)),
-        Step("Choose a level for each question, send the form, and **Go on** to its second part.", marked(1)),
-        Step("Mark a second squad. **See their …** shows what it has handed in.", marked(2)),
-        Step("Mark a third one.", marked(3)),
+        Step(
+            "In the form of **Next: …** choose a level for each question. Send it, and **Go on** to its second part.",
+            marked(1),
+        ),
+        Step(
+            "**See their …** shows what the next squad has handed in. Mark it: **Next: …**, then **Go on**.", marked(2)
+        ),
+        Step("Mark a third squad: **Next: …**, then **Go on**.", marked(3)),
         Step("Changed your mind? Press **My sheets**: it lists them all.", pressed("My sheets")),
     )
 
