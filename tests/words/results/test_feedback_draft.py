@@ -153,7 +153,9 @@ def test_a_checklist_counts_the_lines_that_give_points_and_says_so() -> None:
     lines = (Check(key="span", name="It spans", points=Decimal(2)), Check(key="tape", name="Tape", points=Decimal(-1)))
     rules = Checklist(key="rules", name="Rules", lines=lines)
     book = ScoreBook(
-        plan=plan(event("run", rules)), squads=squads(1), attempts=(attempt(1, "run.rules", span=1, tape=1),)
+        plan=plan(event("run", rules)),
+        squads=squads(1),
+        attempts=(attempt(1, "run.rules", items={"span": 1, "tape": 1}),),
     )
     result = ResultView(book, standings(book))
     row = result.standings.rows[0]
