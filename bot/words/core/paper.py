@@ -43,8 +43,11 @@ def pdf(title: str, sections: Sequence[tuple[str, Sequence[str]]], size: str, no
     from fpdf import FPDF
 
     paper: FPDF = FPDF(format=size)
-    paper.add_font("Sheet", "", fonts() / "DejaVuSans.ttf")
-    paper.add_font("Sheet", "B", fonts() / "DejaVuSans-Bold.ttf")
+    texts = [title, *(text for heading, paragraphs in sections for text in (heading, *paragraphs))]
+    # Of some 6,000 letters those that are written here, and what a break in a line may ask for.
+    letters = sorted(set(range(0x20, 0x7F)).union(*(map(ord, text) for text in texts)))
+    paper.add_font("Sheet", "", fonts() / "DejaVuSans.ttf", unicode_range=letters)
+    paper.add_font("Sheet", "B", fonts() / "DejaVuSans-Bold.ttf", unicode_range=letters)
     paper.set_margin(MARGIN)
     paper.set_auto_page_break(True, MARGIN)
     paper.set_lang("en")

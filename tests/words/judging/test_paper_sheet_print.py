@@ -149,8 +149,8 @@ def test_the_numbers_to_ring_stand_in_the_middle_of_their_boxes() -> None:
     page = Page(squad(1, "Crooked Spoons"), event, rubric(1, LEVELS.most, "seen"))
     places = {text: x for x, _, text in text_places(score_sheets(small_plan(), None, JUDGE, [page], NOW))}
     box = (612 - 2 * 12 * 72 / 25.4) / LEVELS.most
+    # DejaVu Sans Bold: each digit is 1425 of 2048 units wide.
     half = 11 * 1.3 * 1425 / 2048 / 2
-    """DejaVu Sans Bold: each digit is 1425 of 2048 units wide."""
     for number in range(1, LEVELS.most + 1):
         assert places[str(number)] + half == pytest.approx(12 * 72 / 25.4 + box * (number - 0.5), abs=0.05)
 
