@@ -16,21 +16,6 @@ Callback = Callable[..., Coroutine[Any, Any, None]]
 Options = Callable[[InteractionRouter, ActionKey], Callback]
 Suggested = list[app_commands.Choice[str]]
 
-PARTS = {
-    "the office itself": ActionKey.OFFICE,
-    "plan": ActionKey.PLAN_PANEL,
-    "dates": ActionKey.PLAN_DATES,
-    "set-up": ActionKey.SETUP_PANEL,
-    "people": ActionKey.PEOPLE_PANEL,
-    "judges": ActionKey.JUDGES_PANEL,
-    "table": ActionKey.TABLE_PANEL,
-    "practice": ActionKey.PRACTICE_PANEL,
-    "the surprise": ActionKey.SURPRISE_ASK,
-    "results": ActionKey.RESULTS_PANEL,
-    "questions about the rules": ActionKey.RULES_PANEL,
-}
-"""Where `/office` can lead at once, by what is offered."""
-
 
 def nothing(router: InteractionRouter, action: ActionKey) -> Callback:
     """A command without options."""
@@ -122,7 +107,9 @@ def part_of_office(router: InteractionRouter, action: ActionKey) -> Callback:
     """One part of the office at once, if one is chosen."""
 
     @app_commands.describe(**words.PART_OF_OFFICE)
-    @app_commands.choices(part=[app_commands.Choice(name=name, value=part.value) for name, part in PARTS.items()])
+    @app_commands.choices(
+        part=[app_commands.Choice(name=name, value=part.value) for name, part in words.OFFICE_PARTS.items()]
+    )
     async def run(interaction: discord.Interaction, part: app_commands.Choice[str] | None = None) -> None:
         await router.command(interaction, ActionKey(part.value) if part else action)
 

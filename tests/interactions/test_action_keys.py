@@ -4,8 +4,8 @@ import pytest
 
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.core.registry import check_complete, register_all
-from bot.interactions.command_options import PARTS
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.command_texts import OFFICE_PARTS
 from bot.words.core.keys import ALL_KEYS
 
 
@@ -22,4 +22,4 @@ def test_a_program_with_dead_buttons_does_not_start() -> None:
 
 
 def test_the_parts_of_the_office_are_actions() -> None:
-    assert set(PARTS.values()) <= set(ActionKey)
+    assert set(OFFICE_PARTS.values()) <= set(ActionKey)

@@ -52,7 +52,7 @@ async def pick_captain(db: Snapshot, tryout: Tryout, request: Request) -> Answer
     _, others = await _captains_squad(db, tryout, request)
     if not others:
         raise Refusal(Reason.CAPTAIN_ALONE)
-    return Replace(message=words.pick_member(ActionKey.SQUAD_CAPTAIN_IS, "Who is the new captain?", others))
+    return Replace(message=words.pick_captain(others))
 
 
 @act(ActionKey.SQUAD_CAPTAIN_IS)
@@ -73,7 +73,7 @@ async def pick_member(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     _, others = await _captains_squad(db, tryout, request)
     if not others:
         raise Refusal(Reason.CAPTAIN_ALONE)
-    return Replace(message=words.pick_member(ActionKey.SQUAD_REMOVE_WHO, "Who should leave the squad?", others))
+    return Replace(message=words.pick_who_goes(others))
 
 
 @view(ActionKey.SQUAD_REMOVE_WHO)

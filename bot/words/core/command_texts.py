@@ -1,5 +1,9 @@
 """What stands beside each slash command, and beside what can be typed after it."""
 
+from collections.abc import Mapping
+
+from bot.words.core.action_keys import ActionKey
+
 COMMANDS = {
     "my-squad": "Your squad: what to do next, your turns, your room",
     "sign-up": "Join a squad or start one; type a join code",
@@ -36,3 +40,18 @@ ONE_ATTEMPT = {
 }
 PART_OF_OFFICE = {"part": "Go to one part at once"}
 PLAN_FILE = {"file": "The plan as a TOML file", "reason": "Once the brief is out: why the plan changes"}
+
+OFFICE_PARTS: Mapping[str, ActionKey] = {
+    "the office itself": ActionKey.OFFICE,
+    "plan": ActionKey.PLAN_PANEL,
+    "dates": ActionKey.PLAN_DATES,
+    "set-up": ActionKey.SETUP_PANEL,
+    "people": ActionKey.PEOPLE_PANEL,
+    "judges": ActionKey.JUDGES_PANEL,
+    "table": ActionKey.TABLE_PANEL,
+    "practice": ActionKey.PRACTICE_PANEL,
+    "the surprise": ActionKey.SURPRISE_ASK,
+    "results": ActionKey.RESULTS_PANEL,
+    "questions about the rules": ActionKey.RULES_PANEL,
+}
+"""Where `/office` can lead at once, by what is offered."""

@@ -31,8 +31,17 @@ def renamed(squad: Squad) -> Message:
     return Message(text=f"Your squad is now called **{escape(squad.name)}**.", rows=(_MINE,))
 
 
-def pick_member(action: ActionKey, prompt: str, members: Sequence[Student]) -> Message:
-    """Pick one of the other members."""
+def pick_captain(members: Sequence[Student]) -> Message:
+    """Pick the one of the other members who leads from now on."""
+    return _pick_member(ActionKey.SQUAD_CAPTAIN_IS, "Who is the new captain?", members)
+
+
+def pick_who_goes(members: Sequence[Student]) -> Message:
+    """Pick the one of the other members who should leave."""
+    return _pick_member(ActionKey.SQUAD_REMOVE_WHO, "Who should leave the squad?", members)
+
+
+def _pick_member(action: ActionKey, prompt: str, members: Sequence[Student]) -> Message:
     choices = tuple(choice(one.id, one.name) for one in members)
     return Message(text=prompt, rows=(Select(key=key(action), prompt="Pick a member", choices=choices),))
 

@@ -6,11 +6,11 @@ from typing import Any
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.judging.judges_admin import enrol
-from bot.interactions.command_options import PARTS
 from bot.interactions.commands import COMMANDS, Audience
 from bot.words.core.action_keys import ActionKey as Key
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.class_keys import ClassKey
+from bot.words.core.command_texts import OFFICE_PARTS
 from bot.words.core.keys import split
 from bot.words.squads.sign_up import sign_up_panel
 from storage.records.message import Answer, Message, Open, Select
@@ -129,7 +129,7 @@ async def test_coaches_reach_everything_from_the_office(begin: Begin, nobody: As
         seen |= await walked(asking, COACH, "office")
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     seen |= await walked(asking, COACH, "office")
-    wanted = COACHES | typed("managers") | set(PARTS.values()) - {Key.OFFICE}
+    wanted = COACHES | typed("managers") | set(OFFICE_PARTS.values()) - {Key.OFFICE}
     assert wanted - seen - {Key.OFFICE} == set()
 
 
