@@ -196,7 +196,7 @@ async def test_turns_outside_new_dates_are_told_and_given_back(begin: Begin) -> 
     sure = await asking.message("plan.use", uploads=file, fields={"reason": "Snow days"})
     await asking.ask(next(key for key in _keys(sure) if key.startswith("plan.apply")))
     told = (await asking.messages_to(f"squad/{moles}"))[-1]
-    assert f"<t:{seconds(late)}:F>" in told and "may book again" in told
+    assert f"<t:{seconds(late)}:F>" in told and "may book another one" in told
     assert not any("has changed" in text for text in await asking.messages_to(f"squad/{comets}"))
     async with asking.store.read() as db:
         turns = await table.turns(db, 1)
