@@ -10,7 +10,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def merge(db: Transaction, goes: Squad, stays: Squad, now: datetime) -> None:
     """Members, parts of the hand-in, more time, turns, questions, times and who is here move to the squad that stays.
 
-    Attempts and sheets of the squad that goes stay on record with it, and count no more; it is taken out.
+    Attempts and sheets of the squad that goes stay on record with it, and count no more; the caller takes it out.
     """
     for member in await squads.members(db, goes.id):
         joined = member.joined_at or now
@@ -29,7 +29,6 @@ async def merge(db: Transaction, goes: Squad, stays: Squad, now: datetime) -> No
         *ids,
     )
     await db.run("DELETE FROM practice_claim WHERE squad_id = ?", goes.id)
-    await squads.withdraw(db, goes.id)
 
 
 async def held_turns(db: Snapshot, squad_id: int, now: datetime) -> list[datetime]:

@@ -57,6 +57,11 @@ async def free(db: Transaction, tryout_id: int, begins_at: datetime) -> None:
     await db.run("DELETE FROM practice_turn WHERE tryout_id = ? AND begins_at = ?", tryout_id, stamp(begins_at))
 
 
+async def free_all(db: Transaction, squad_id: int) -> None:
+    """Let the turns that a squad has be booked again; those that it lost stay on record."""
+    await db.run("DELETE FROM practice_turn WHERE squad_id = ? AND state = 'held'", squad_id)
+
+
 async def set_lost(db: Transaction, tryout_id: int, begins_at: datetime, lost: bool) -> None:
     """Note that a squad's turn was lost through equipment, or was not."""
     sql = "UPDATE practice_turn SET state = ? WHERE tryout_id = ? AND begins_at = ? AND squad_id IS NOT NULL"

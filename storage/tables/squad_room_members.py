@@ -25,6 +25,11 @@ async def leave_room(db: Transaction, squad_id: int, platform_id: int) -> None:
     )
 
 
+async def all_leave_room(db: Transaction, squad_id: int) -> None:
+    """Nobody should be in a squad's private room any more."""
+    await db.run("UPDATE room_seat SET wanted = 0 WHERE squad_id = ?", squad_id)
+
+
 # Members with an account, and coaches; nobody once the squad has withdrawn.
 _WANTED = (
     "SELECT squad.id AS squad_id, student.platform_id FROM squad JOIN student ON student.squad_id = squad.id "

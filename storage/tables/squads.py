@@ -123,11 +123,9 @@ async def set_captain(db: Transaction, squad_id: int, student_id: int | None) ->
     await db.run("UPDATE squad SET captain_id = ? WHERE id = ?", student_id, squad_id)
 
 
-async def withdraw(db: Transaction, squad_id: int) -> None:
-    """Take a squad out of the try-out; its room empties, and its turns at the table are free."""
-    await db.run("DELETE FROM practice_turn WHERE squad_id = ? AND state = 'held'", squad_id)
+async def set_withdrawn(db: Transaction, squad_id: int) -> None:
+    """A squad takes part no more, and nobody leads it."""
     await db.run("UPDATE squad SET withdrawn = 1, captain_id = NULL WHERE id = ?", squad_id)
-    await db.run("UPDATE room_seat SET wanted = 0 WHERE squad_id = ?", squad_id)
 
 
 async def taken_out_of(db: Snapshot, student: Student) -> Squad | None:

@@ -6,9 +6,10 @@ from datetime import timedelta
 import pytest
 
 import bot.actions.delivery.requeue  # noqa: F401 - registers the button
+from bot.actions.squads.take_out import take_out
 from deploy.rehearsal.world.api_errors import Json
 from storage.records.message import Attachment
-from storage.tables import judges, squads
+from storage.tables import judges
 from tests.delivery.server_view import (
     LOOKING,
     MINUTES,
@@ -200,7 +201,7 @@ async def test_messages_to_those_who_left_are_skipped(place: Town) -> None:
     squad_id, judge_id = await place.squad("Mud Larks"), await place.judge(70)
     queued = [await place.queue(address, "hello") for address in (f"squad/{squad_id}", f"judge/{judge_id}", "nobody/7")]
     async with place.store.write() as db:
-        await squads.withdraw(db, squad_id)
+        await take_out(db, squad_id)
         await judges.remove(db, judge_id)
     await place.deliver()
     assert [(await place.outgoing(one)).why for one in queued] == ["withdrawn", "removed", "nowhere"]

@@ -3,6 +3,7 @@
 import pytest
 
 from bot.actions.core.dispatch import ACTIONS, perform
+from bot.actions.squads.take_out import take_out
 from bot.words.core.action_keys import ActionKey
 from bot.words.delivery import undelivered as words
 from deploy.rehearsal.server.fault_injection import Fault
@@ -88,7 +89,7 @@ async def test_the_room_of_a_squad_that_withdrew_is_emptied_and_put_away(place: 
     await place.deliver()
     room = await place.room_id(squad_id)
     async with place.store.write() as db:
-        await squads.withdraw(db, squad_id)
+        await take_out(db, squad_id)
     await place.deliver()
     state = place.wire.world.rooms[room]
     assert place.wire.members(room) == set()
@@ -102,7 +103,7 @@ async def test_a_room_that_may_not_be_locked_is_archived_all_the_same(place: Tow
     squad_id = await place.squad("Mud Larks")
     await place.deliver()
     async with place.store.write() as db:
-        await squads.withdraw(db, squad_id)
+        await take_out(db, squad_id)
 
     async def no_lock(route: str, body: Json) -> Fault | None:
         return refusal(403, 50013) if body.get("locked") else None
@@ -117,7 +118,7 @@ async def test_the_room_of_a_withdrawn_squad_that_was_deleted_is_left_in_peace(p
     await place.deliver()
     del place.wire.world.rooms[await place.room_id(squad_id)]
     async with place.store.write() as db:
-        await squads.withdraw(db, squad_id)
+        await take_out(db, squad_id)
     await place.deliver(within=MINUTES)
     assert (await place.room(squad_id)).room_closed and place.told() == []
 

@@ -9,6 +9,7 @@ from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_admin import squad_page
 from bot.actions.squads.squads_changed import board_changed, every_squad_changed, tell_squad
 from bot.actions.squads.students_admin import squad_of
+from bot.actions.squads.take_out import take_out
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import reason_of
@@ -90,6 +91,7 @@ async def merge(
     newcomers = await squads.members(db, goes.id)
     tied = {judge for squad, judge in await tied_seats(db, tryout) if squad == goes.id}
     await merge_squads.merge(db, goes, stays, request.at)
+    await take_out(db, goes.id)
     for one in done:
         if not one.both or request.fields.get(one.field) == words.THEIRS:
             await merge_squads.swap_event(db, goes.id, stays.id, one.event.key)

@@ -6,6 +6,7 @@ from typing import Literal
 from bot.actions.core.dispatch import audit
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.squads_changed import board_changed, tell_squad
+from bot.actions.squads.take_out import take_out
 from bot.rules.squads import eligibility
 from bot.words.squads import squad_room
 from storage.records.people import Squad, Student
@@ -57,7 +58,7 @@ async def give_up_seat(db: Transaction, tryout: Tryout, request: Request, member
     if captain is None and tryout.result_stands:
         await squads.set_captain(db, squad.id, None)
     elif captain is None:
-        await squads.withdraw(db, squad.id)
+        await take_out(db, squad.id)
     else:
         await squads.set_captain(db, squad.id, captain.id)
         changed = captain if captain.id != squad.captain_id else None

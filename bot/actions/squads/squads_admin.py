@@ -8,6 +8,7 @@ from bot.actions.squads.keep_correction import keep_correction, keep_move
 from bot.actions.squads.seats import by_squad, take_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.actions.squads.students_admin import squad_of, student_with_squad
+from bot.actions.squads.take_out import take_out
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -114,7 +115,7 @@ async def withdraw(db: Transaction, tryout: Tryout, request: Request, squad_id: 
     reason = reason_of(request)
     for member in await squads.members(db, squad.id):
         await students.unseat(db, member)
-    await squads.withdraw(db, squad.id)
+    await take_out(db, squad.id)
     decision = await decisions.decide(db, tryout.id, "withdrawn", squad.id, None, reason, request.at)
     await board_changed(db, tryout, squad.id)
     await live_messages.mark_stale(db, tryout.id, "judge/*")

@@ -12,6 +12,7 @@ from typing import Any
 from bot.actions.core.dispatch import ACTIONS, ONLY, Action, _ask
 from bot.actions.core.roles import Role
 from bot.actions.judging.judges_admin import enrol
+from bot.actions.squads.take_out import take_out
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.plan.read_plan import short_fingerprint
@@ -132,10 +133,9 @@ async def scene(db: Transaction) -> dict[str, Any]:
         if name in seats:
             await students.seat(db, student, seats[name], START)
     await squads.set_captain(db, 1, student_ids["captain"])
-    gone = await students.student(db, student_ids["of a squad that was taken out"])
-    assert gone is not None
-    await students.unseat(db, gone)
-    await squads.withdraw(db, 4)
+    for gone in await squads.members(db, 4):
+        await students.unseat(db, gone)
+    await take_out(db, 4)
     for name, account in PEOPLE.items():
         if "judge" in name:
             judge = await enrol(db, here, account, name)
