@@ -125,7 +125,7 @@ def test_one_turn_and_several_are_told_apart() -> None:
     assert "1 turn now" in words.squads_turns(one, 1, open_now=True).text
     assert "this turn" in told_moved([START], START).text
     assert "these turns" in told_moved([START, START], START).text
-    assert "book again" not in told_moved([START], None).text
+    assert "book another" not in told_moved([START], None).text
 
 
 def test_the_brief_says_when_turns_are() -> None:
