@@ -66,7 +66,7 @@ def test_before_a_long_message_is_said_every_line_of_it_can_be_read() -> None:
         open_sign_up.sure_to_open(news, (), "x"),
         release_brief.sure_to_release(news, room, (), "x"),
         put_tryout_away.sure_to_archive(tryout, news, ()),
-        begin_tryout.sure_to_change(news, "stamp"),
+        change_plan.sure_to_change(news, "stamp"),
     ):
         assert all(f"> {line}" in said(sure) for line in news.text.split("\n"))
     assert all(

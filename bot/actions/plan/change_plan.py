@@ -22,8 +22,7 @@ from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint, short_fingerprint
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import shown_stamp
-from bot.words.plan import begin_tryout as words
-from bot.words.plan import change_plan as news_words
+from bot.words.plan import change_plan as words
 from bot.words.plan import edit_plan as panel_words
 from storage.records.message import Answer, Message, Replace
 from storage.records.plan import Plan
@@ -90,7 +89,7 @@ async def apply(db: Transaction, tryout: Tryout, request: Request, stamp: str) -
     if tryout.brief_at is None:
         await audit(db, tryout, request, "plan.change", sha256=sha256)
     else:
-        sentences = tuple(news_words.sentence(change) for change in found)
+        sentences = tuple(words.sentence(change) for change in found)
         await tryouts.freeze(db, tryout.id, sha256, tryout.brief_at)
         decision = await decisions.decide_plan(db, tryout.id, sentences, sha256, draft.reason, request.at)
         await audit(db, tryout, request, "plan.change", sha256=sha256, decision=decision)
@@ -168,10 +167,10 @@ def _news(
     """What the class reads; None while the rules are not fixed yet and every date that was told stays."""
     if tryout.brief_at is None:
         before, after = schedule_of(tryout), schedule(plan)
-        return None if _told_dates(before) == _told_dates(after) else news_words.moved(plan, before, after)
-    sentences = [news_words.sentence(change) for change in found]
+        return None if _told_dates(before) == _told_dates(after) else words.moved(plan, before, after)
+    sentences = [words.sentence(change) for change in found]
     after = schedule(plan, tryout.brief_at)
-    return news_words.changed(plan, after, sentences, moves_dates(found), reason, public_plan(plan, started))
+    return words.changed(plan, after, sentences, moves_dates(found), reason, public_plan(plan, started))
 
 
 def _told_dates(dates: Schedule) -> tuple[datetime, ...]:

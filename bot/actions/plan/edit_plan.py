@@ -21,8 +21,8 @@ from bot.rules.plan.read_plan import write_plan
 from bot.words.calendar.calendar_file import calendar_file
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.opened_form import stamped
-from bot.words.plan import begin_tryout as form_words
 from bot.words.plan import edit_plan as words
+from bot.words.plan.begin_tryout import mistakes
 from storage.records.message import Answer, Form, Open, Replace, Say, TextField
 from storage.records.plan import Calendar, Plan
 from storage.records.request import Request
@@ -57,13 +57,13 @@ def _calendar(plan: Plan, planned: Schedule, name: str, now: datetime, version: 
 @view(ActionKey.PLAN_DATES, "coach")
 async def dates(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for dates."""
-    return Open(form=stamped(form_words.dates_form(tryout.plan, tryout.state)))
+    return Open(form=stamped(words.dates_form(tryout.plan, tryout.state)))
 
 
 @act(ActionKey.PLAN_DATED, "coach")
 async def dated(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Take other dates."""
-    now = form_words.dates_form(tryout.plan, tryout.state)
+    now = words.dates_form(tryout.plan, tryout.state)
     if (told := await overtaken(db, tryout, request, now, stamp, (ActionKey.PLAN_DATES,), PLAN)) is not None:
         return told
     reading = Reading()
@@ -180,7 +180,7 @@ async def propose_changes(
         plan = reading.take(lambda: checked(tryout.plan.model_copy(update=updates)))
     if plan is None:
         again, now = form
-        return Say(message=form_words.mistakes(reading.lines, (), again, _new_texts(now, request.fields)))
+        return Say(message=mistakes(reading.lines, (), again, _new_texts(now, request.fields)))
     return await propose(db, tryout, request, plan, said(plan))
 
 

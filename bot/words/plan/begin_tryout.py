@@ -1,21 +1,17 @@
-"""Beginning a try-out and changing its plan: the forms, what was wrong in them, and what is asked once more."""
+"""Beginning a try-out: its forms, and what was wrong in a form or a file of a plan."""
 
 from collections.abc import Mapping, Sequence
-from datetime import datetime
 from types import MappingProxyType
 
-from bot.rules.calendar.calendar import JUDGING_DAYS
 from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.plan.plan_problems import PlanProblem
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.buttons import BACK
 from bot.words.core.keys import LIMIT, key
-from bot.words.core.number_text import in_words
 from bot.words.core.pages import whole_message
-from bot.words.core.plain_text import escape, quoted
-from bot.words.core.times import time_text
-from bot.words.core.typed_reason import REASON
+from bot.words.core.plain_text import escape
 from bot.words.core.written_given_back import with_written
+from bot.words.plan.change_plan import reason_fields
 from bot.words.plan.plan_errors import problem_line, problems_text
 from storage.records.message import Attachment, Button, FileField, Form, Message, TextField
 from storage.records.plan import Plan
@@ -34,21 +30,9 @@ REFUSALS: dict[AnyReason, str] = {
     Reason.RUNS_ALREADY: "A try-out is running here already. Put it away first; then the next one can begin.",
     Reason.FILE_NOT_FETCHED: "I could not fetch your file from the platform. Please send it once more in a minute.",
     Reason.NO_FILE: "No file came with that. Attach the plan as a TOML file.",
-    Reason.NOTHING_CHANGED: "That is what the plan says already; nothing was changed.",
-    Reason.NO_DRAFT: "There is no change waiting any more. Please make it again.",
-    Reason.SCORING_FIXED: "There are scores already. How they are counted changes only if a second coach makes this "
-    "change, too, or if you press the same button again after <t:{at}:t>. Nothing has changed so far.",
-    Reason.PLAN_FIXED: "Judging is closed, so the plan cannot change any more.",
-    Reason.SECTION_IN_USE: "Section **{section}** cannot go: students have signed up in it. Move or remove them first.",
-    Reason.SQUAD_TOO_LARGE: "A squad has {members} members already, so {largest} cannot be the most.",
     Reason.NEW_BRIEF_PAST: "The brief would be in the past (<t:{brief}:F>). Choose a later date and time. In a plan "
     "file it is the line `brief` under `[calendar]`.",
     Reason.NEW_SIGNUP_PAST: "Sign-up would have closed in the past (<t:{closes}:F>). Choose a later moment.",
-    Reason.NEW_DEADLINE_PAST: "The deadline would be in the past (<t:{deadline}:F>). Choose more days.",
-    Reason.STRUCTURE_FIXED: "The brief is out: events, measures, criteria and their levels must stay as they are. "
-    "Names, texts, weights and scales can still change, with a reason.",
-    Reason.BRIEF_DATE_FIXED: "The brief is out, so its date and zone stay. You can change the number of days.",
-    Reason.DEADLINE_FIXED: "It is past, so the deadline stays.",
 }
 
 DAY_HINT = "Year, month, day, such as 2027-01-11"
@@ -87,65 +71,6 @@ def file_form(state: State | None) -> Form:
     """Attach a plan file."""
     file = FileField(key="plan", label="The plan", hint="A TOML file. All its mistakes are listed at once.")
     return Form(key=key(ActionKey.PLAN_USE), title="Use a plan file", fields=(file, *reason_fields(state)))
-
-
-def reason_fields(state: State | None) -> tuple[TextField, ...]:
-    """The field for a reason, once the brief is out."""
-    if state in (None, "drafting", "signup"):
-        return ()
-    return (REASON,)
-
-
-def dates_form(plan: Plan, state: State) -> Form:
-    """Other dates and hours; once the brief is out, only those that are still to come."""
-    calendar = plan.calendar
-    days = TextField(
-        key="days", label="Days to the deadline", hint="From the brief on: 1 to 60", value=str(calendar.days), most=3
-    )
-    remind = TextField(
-        key="remind", label="Hour of the daily reminder", hint=CLOCK_HINT, value=time_text(calendar.remind_at), most=10
-    )
-    judged = TextField(
-        key="judged",
-        label="Judges done by",
-        hint=f"Such as 2027-01-25 15:30; empty: {in_words(JUDGING_DAYS)} days after the deadline",
-        value=_moment(calendar.judging_closes),
-        required=False,
-        most=20,
-    )
-    if state not in ("drafting", "signup"):
-        return Form(key=key(ActionKey.PLAN_DATED), title="Dates", fields=(days, remind, judged, *reason_fields(state)))
-    closes = TextField(
-        key="closes",
-        label="Sign-up closes",
-        hint="Such as 2027-01-13 15:30; empty: with the brief",
-        value=_moment(calendar.signup_closes),
-        required=False,
-        most=20,
-    )
-    return Form(
-        key=key(ActionKey.PLAN_DATED),
-        title="Dates",
-        fields=(
-            TextField(
-                key="date", label="Date of the brief", hint=DAY_HINT, value=calendar.brief.date().isoformat(), most=20
-            ),
-            TextField(
-                key="time",
-                label="Time of the brief",
-                hint=CLOCK_HINT,
-                value=time_text(calendar.brief.time()),
-                most=10,
-            ),
-            days,
-            remind,
-            closes,
-        ),
-    )
-
-
-def _moment(at: datetime | None) -> str:
-    return "" if at is None else f"{at.date().isoformat()} {time_text(at.time())}"
 
 
 def mistakes(
@@ -190,14 +115,6 @@ def bad_file(problems: Sequence[PlanProblem], left_out: int = 0) -> Message:
     )
 
 
-def sure_to_change(news: Message | None, stamp: str) -> Message:
-    """Ask once before a change that everyone is told, or that tells nobody anything new."""
-    reads = "No date that the class knows moves, so nothing is said to it."
-    text = f"**Change the plan?** {reads if news is None else f'The class reads:{chr(10)}{quoted(news.text)}'}"
-    yes = Button(key=key(ActionKey.PLAN_APPLY, stamp), label="Yes, change it", style="main")
-    return whole_message(text, ((yes, Button(key=key(ActionKey.PLAN_DROP), label="No, leave it")),))
-
-
 def begun(plan: Plan) -> str:
     """A try-out has begun."""
     return f"**{escape(plan.name)}** is set up as a draft; students see nothing yet. Look at the plan, then go on."
@@ -206,18 +123,3 @@ def begun(plan: Plan) -> str:
 def file_used() -> str:
     """A plan file was taken."""
     return "The plan in your file counts now."
-
-
-def changed_quietly() -> str:
-    """The plan was changed and nobody had to be told."""
-    return "The plan is changed."
-
-
-def changed_and_told() -> str:
-    """The plan was changed and the class was told."""
-    return "The plan is changed, and the class has been told."
-
-
-def left_alone() -> str:
-    """A change was not made after all."""
-    return "Nothing was changed."

@@ -1,17 +1,37 @@
-"""What the class reads when dates move or the plan changes; surprises stay secret."""
+"""A plan is changed: what the coach is asked first, and what the class reads of it; surprises stay secret."""
 
 from collections.abc import Sequence
 
 from bot.rules.calendar.calendar import Schedule
+from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.plan.change_plan import Change
 from bot.rules.plan.public_plan import PublicPlan
 from bot.words.calendar.brief import OPEN, fingerprints, plan_file
-from bot.words.core.pages import fitting
-from bot.words.core.plain_text import escape
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.keys import key
+from bot.words.core.pages import fitting, whole_message
+from bot.words.core.plain_text import escape, quoted
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
-from storage.records.message import MESSAGE_LENGTH, Message
+from bot.words.core.typed_reason import REASON
+from storage.records.message import MESSAGE_LENGTH, Button, Message, TextField
 from storage.records.plan import Plan
+from storage.records.tryout import State
+
+REFUSALS: dict[AnyReason, str] = {
+    Reason.NOTHING_CHANGED: "That is what the plan says already; nothing was changed.",
+    Reason.NO_DRAFT: "There is no change waiting any more. Please make it again.",
+    Reason.SCORING_FIXED: "There are scores already. How they are counted changes only if a second coach makes this "
+    "change, too, or if you press the same button again after <t:{at}:t>. Nothing has changed so far.",
+    Reason.PLAN_FIXED: "Judging is closed, so the plan cannot change any more.",
+    Reason.SECTION_IN_USE: "Section **{section}** cannot go: students have signed up in it. Move or remove them first.",
+    Reason.SQUAD_TOO_LARGE: "A squad has {members} members already, so {largest} cannot be the most.",
+    Reason.NEW_DEADLINE_PAST: "The deadline would be in the past (<t:{deadline}:F>). Choose more days.",
+    Reason.STRUCTURE_FIXED: "The brief is out: events, measures, criteria and their levels must stay as they are. "
+    "Names, texts, weights and scales can still change, with a reason.",
+    Reason.BRIEF_DATE_FIXED: "The brief is out, so its date and zone stay. You can change the number of days.",
+    Reason.DEADLINE_FIXED: "It is past, so the deadline stays.",
+}
 
 _SENTENCES = {
     "name": "the name is now {new}",
@@ -75,3 +95,33 @@ def changed(
     room = MESSAGE_LENGTH - len(MORE_CHANGES) - sum(len(line) + 1 for line in (head, *tail))
     found = fitting([f"- {escape(one)}" for one in sentences], room, MORE_CHANGES)
     return Message(text="\n".join((head, *found, *tail)), rows=((OPEN,),), files=(plan_file(public),))
+
+
+def reason_fields(state: State | None) -> tuple[TextField, ...]:
+    """The field for a reason, once the brief is out."""
+    if state in (None, "drafting", "signup"):
+        return ()
+    return (REASON,)
+
+
+def sure_to_change(news: Message | None, stamp: str) -> Message:
+    """Ask once before a change that everyone is told, or that tells nobody anything new."""
+    reads = "No date that the class knows moves, so nothing is said to it."
+    text = f"**Change the plan?** {reads if news is None else f'The class reads:{chr(10)}{quoted(news.text)}'}"
+    yes = Button(key=key(ActionKey.PLAN_APPLY, stamp), label="Yes, change it", style="main")
+    return whole_message(text, ((yes, Button(key=key(ActionKey.PLAN_DROP), label="No, leave it")),))
+
+
+def changed_quietly() -> str:
+    """The plan was changed and nobody had to be told."""
+    return "The plan is changed."
+
+
+def changed_and_told() -> str:
+    """The plan was changed and the class was told."""
+    return "The plan is changed, and the class has been told."
+
+
+def left_alone() -> str:
+    """A change was not made after all."""
+    return "Nothing was changed."

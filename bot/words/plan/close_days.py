@@ -13,7 +13,7 @@ from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.times import day_text, full
-from bot.words.plan.begin_tryout import reason_fields
+from bot.words.plan.change_plan import reason_fields
 from bot.words.plan.plan_errors import problem_line
 from storage.records.message import Button, Form, Message, TextField
 from storage.records.tryout import State

@@ -4,7 +4,7 @@ from bot.rules.core.day_refusal_reasons import DayReason
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.times import time_text
-from bot.words.plan.begin_tryout import reason_fields
+from bot.words.plan.change_plan import reason_fields
 from storage.records.day_plan import DayPlan
 from storage.records.message import Form, TextField
 from storage.records.tryout import State

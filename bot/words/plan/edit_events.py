@@ -6,7 +6,7 @@ from bot.words.core.choices import choice
 from bot.words.core.keys import key
 from bot.words.core.plain_text import cut, escape, listing
 from bot.words.core.times import time_text
-from bot.words.plan.begin_tryout import reason_fields
+from bot.words.plan.change_plan import reason_fields
 from bot.words.plan.new_plan_events import TO_WRITE, typed_event
 from storage.records.message import Button, Form, Message, Select, TextField
 from storage.records.plan import Event, Plan

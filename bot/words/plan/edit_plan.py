@@ -1,6 +1,8 @@
 """The plan as the coach sees it: a summary with ways to change it, and all of it, page by page."""
 
-from bot.rules.calendar.calendar import Schedule
+from datetime import datetime
+
+from bot.rules.calendar.calendar import JUDGING_DAYS, Schedule
 from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.calendar.calendar_view import explain
 from bot.words.core.action_keys import ActionKey
@@ -9,10 +11,13 @@ from bot.words.core.choices import choice
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
+from bot.words.core.number_text import in_words
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, whole_message, within
 from bot.words.core.plain_text import escape, with_bold
+from bot.words.core.times import time_text
 from bot.words.core.who_reads import who_reads
-from bot.words.plan.begin_tryout import reason_fields
+from bot.words.plan.begin_tryout import CLOCK_HINT, DAY_HINT
+from bot.words.plan.change_plan import reason_fields
 from bot.words.plan.places_text import minimum_text, places_text
 from bot.words.plan.plan_text import event_text
 from bot.words.practice.booking import about
@@ -96,6 +101,58 @@ def calendar(ics: bytes) -> Message:
         "When they change, open the new file: its entries take the place of the old ones.",
         files=(Attachment(name="try-out.ics", data=ics),),
     )
+
+
+def dates_form(plan: Plan, state: State) -> Form:
+    """Other dates and hours; once the brief is out, only those that are still to come."""
+    calendar = plan.calendar
+    days = TextField(
+        key="days", label="Days to the deadline", hint="From the brief on: 1 to 60", value=str(calendar.days), most=3
+    )
+    remind = TextField(
+        key="remind", label="Hour of the daily reminder", hint=CLOCK_HINT, value=time_text(calendar.remind_at), most=10
+    )
+    judged = TextField(
+        key="judged",
+        label="Judges done by",
+        hint=f"Such as 2027-01-25 15:30; empty: {in_words(JUDGING_DAYS)} days after the deadline",
+        value=_moment(calendar.judging_closes),
+        required=False,
+        most=20,
+    )
+    if state not in ("drafting", "signup"):
+        return Form(key=key(ActionKey.PLAN_DATED), title="Dates", fields=(days, remind, judged, *reason_fields(state)))
+    closes = TextField(
+        key="closes",
+        label="Sign-up closes",
+        hint="Such as 2027-01-13 15:30; empty: with the brief",
+        value=_moment(calendar.signup_closes),
+        required=False,
+        most=20,
+    )
+    return Form(
+        key=key(ActionKey.PLAN_DATED),
+        title="Dates",
+        fields=(
+            TextField(
+                key="date", label="Date of the brief", hint=DAY_HINT, value=calendar.brief.date().isoformat(), most=20
+            ),
+            TextField(
+                key="time",
+                label="Time of the brief",
+                hint=CLOCK_HINT,
+                value=time_text(calendar.brief.time()),
+                most=10,
+            ),
+            days,
+            remind,
+            closes,
+        ),
+    )
+
+
+def _moment(at: datetime | None) -> str:
+    return "" if at is None else f"{at.date().isoformat()} {time_text(at.time())}"
 
 
 def basics_form(plan: Plan, state: State) -> Form:

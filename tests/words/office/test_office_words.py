@@ -45,8 +45,8 @@ def test_brief_and_plan_fit_their_pages(plan: Plan) -> None:
         assert len(edit_plan.shown(plan, schedule(plan), page).text) <= MESSAGE_LENGTH
     assert len(edit_plan.edit_plan_panel(plan, "window", "Done.").text) <= MESSAGE_LENGTH
     for form in (
-        begin_tryout.dates_form(plan, "signup"),
-        begin_tryout.dates_form(plan, "window"),
+        edit_plan.dates_form(plan, "signup"),
+        edit_plan.dates_form(plan, "window"),
         edit_plan.basics_form(plan, "window"),
         edit_plan.weights_form(plan, "window"),
         edit_plan.words_form(plan, "window"),
