@@ -6,8 +6,8 @@ import signal
 import socket
 import sys
 from asyncio.subprocess import Process
-from collections.abc import AsyncIterator, Callable
-from contextlib import asynccontextmanager
+from collections.abc import AsyncIterator, Callable, Iterator
+from contextlib import AsyncExitStack, asynccontextmanager, contextmanager
 from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
@@ -28,9 +28,13 @@ BACK_S = 120.0
 """So soon after the network we are back."""
 
 
-def free_port() -> int:
-    with socket.create_server(("127.0.0.1", 0)) as listener:
-        return int(listener.getsockname()[1])
+@contextmanager
+def kept_port() -> Iterator[int]:
+    """A port at which nobody listens, and which nobody else is given meanwhile."""
+    with socket.socket() as kept:
+        kept.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        kept.bind(("127.0.0.1", 0))
+        yield int(kept.getsockname()[1])
 
 
 def lines_of(ended: Ended) -> list[str]:
@@ -81,10 +85,13 @@ async def until(so: Callable[[], bool], seconds: float = BACK_S) -> None:
 
 
 async def test_the_program_may_come_up_before_the_platform_does(tmp_path: Path) -> None:
-    server, port = ClassServer(datetime.now(UTC)), free_port()
-    api = f"http://127.0.0.1:{port}/api/v10"
-    async with running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=api) as process:
-        first = await heard(process, "reach")
+    server = ClassServer(datetime.now(UTC))
+    async with AsyncExitStack() as opened:
+        with kept_port() as port:
+            api = f"http://127.0.0.1:{port}/api/v10"
+            program = running(tmp_path, TENBELL_TOKEN=server.token, TENBELL_API=api)
+            process = await opened.enter_async_context(program)
+            first = await heard(process, "reach")
         await server.start(port)
         last = await heard(process, "I reach")
         await asyncio.wait_for(server.gateway.identified.wait(), BACK_S)

@@ -60,7 +60,7 @@ class Table:
             await self.server.clock.step_to(until)
         finally:
             gateway.down, hooks.before = False, None
-        await asyncio.wait_for(gateway.identified.wait(), 30)
+        await asyncio.wait_for(gateway.identified.wait(), 120)
         await self.rest()
 
     async def at_intervals(self, seconds: float, *acts: Act) -> list[Outcome]:
