@@ -1,14 +1,13 @@
 """Builds everything once, runs it, and closes it: database, clock, chat client, router, delivery."""
 
 import asyncio
-import gc
 import logging
 import signal
 from contextlib import AsyncExitStack, suppress
 from pathlib import Path
 from types import ModuleType
 
-from bot import heap
+from bot import memory
 from bot.actions.core.fault_log import log_loop_fault
 from bot.clock import LiveClock, MainClock
 from bot.connection.chat_client import ChatClient
@@ -27,9 +26,6 @@ from storage.store import Store
 
 log = logging.getLogger(__name__)
 
-GARBAGE = 50_000
-"""So many new objects are made between two looks for those that nobody needs any more; a form takes about 300."""
-
 
 async def run(settings: Settings) -> None:
     """Run the bot until it is asked to stop.
@@ -38,9 +34,9 @@ async def run(settings: Settings) -> None:
         BadSetting: it cannot start; the text says why and what to do.
     """
     asyncio.get_running_loop().set_exception_handler(lambda _, context: log_loop_fault(log, context))
-    heap.share()
+    memory.share()
     async with AsyncExitStack() as stack:
-        stack.push_async_callback(_cancelled, asyncio.create_task(heap.keep_small(), name="heap"))
+        stack.push_async_callback(_cancelled, asyncio.create_task(memory.keep_small(), name="memory"))
         store = await _open_store(stack, settings)
         clock = await _open_clock(stack, settings.clock)
         store.keys_from(clock.random_bytes)
@@ -119,10 +115,7 @@ def _learn() -> ModuleType:
     from bot import when_connected
 
     when_connected.begin()
-    # All of it stays: the collector need not go through it again and again, and a burst of presses is over before it
-    # would find anything.
-    gc.freeze()
-    gc.set_threshold(GARBAGE)
+    memory.collect_seldom()
     return when_connected
 
 

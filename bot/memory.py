@@ -1,14 +1,18 @@
-"""The C library's heap, out of which Python takes its larger pieces: what is free in it goes back to the system.
+"""Memory: what is free goes back to the system, and Python's garbage is looked for seldom.
 
-Only glibc has to be asked for that (mallopt(3), malloc_trim(3)); elsewhere nothing is done here.
+Python takes its larger pieces out of the C library's heap, which keeps what was freed. Only glibc has to be
+asked for that (mallopt(3), malloc_trim(3)); elsewhere it is not.
 """
 
 import asyncio
 import ctypes
+import gc
 import sys
 
 EVERY_S = 10.0
 """So often free memory is given back, which takes about a millisecond."""
+GARBAGE = 50_000
+"""So many new objects are made between two looks for those that nobody needs any more; a form takes about 300."""
 _ARENAS = -8
 """M_ARENA_MAX of glibc's malloc.h."""
 
@@ -26,6 +30,16 @@ def give_back() -> None:
     """Give what is free back to the system, such as what a backup or a picture took for a moment."""
     if _glibc is not None:
         _glibc.malloc_trim(0)
+
+
+def collect_seldom() -> None:
+    """Let the collector of garbage leave alone what is there by now, and look at the rest seldom.
+
+    All of it stays, so that it need not be gone through again and again; and a burst of presses is over before
+    anything would be found.
+    """
+    gc.freeze()
+    gc.set_threshold(GARBAGE)
 
 
 async def keep_small() -> None:
