@@ -1,5 +1,6 @@
 """Places offered to single students of several squads."""
 
+from collections.abc import Collection
 from datetime import datetime
 
 from storage.records.offers_and_feedback import MemberOffer
@@ -45,12 +46,14 @@ async def take_back(db: Transaction, student_id: int) -> None:
     await db.run("DELETE FROM member_offer WHERE student_id = ?", student_id)
 
 
-async def take_all_back(db: Transaction, tryout_id: int) -> list[int]:
-    """Take back every place that is offered or accepted; the ids of the squads concerned."""
+async def take_all_back(db: Transaction, tryout_id: int, states: Collection[str]) -> list[int]:
+    """Take back the offers in these states; the ids of the squads concerned."""
+    marks = ", ".join("?" * len(states))
     rows = await db.rows(
         "SELECT DISTINCT squad_id FROM member_offer JOIN student ON student.id = student_id "
-        "WHERE member_offer.tryout_id = ? AND state IN ('open', 'accepted') AND squad_id IS NOT NULL",
+        f"WHERE member_offer.tryout_id = ? AND state IN ({marks}) AND squad_id IS NOT NULL",
         tryout_id,
+        *states,
     )
-    await db.run("DELETE FROM member_offer WHERE tryout_id = ? AND state IN ('open', 'accepted')", tryout_id)
+    await db.run(f"DELETE FROM member_offer WHERE tryout_id = ? AND state IN ({marks})", tryout_id, *states)
     return [row["squad_id"] for row in rows]

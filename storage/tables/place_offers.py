@@ -1,5 +1,6 @@
 """Offers of the place: made, answered, given back, taken back."""
 
+from collections.abc import Collection
 from datetime import datetime
 
 from storage.records.offers_and_feedback import Offer, OfferState
@@ -46,17 +47,18 @@ async def give_back(db: Transaction, offer_id: int, now: datetime) -> bool:
     return await db.run(sql, stamp(now), offer_id) == 1
 
 
-async def take_back(db: Transaction, tryout_id: int) -> list[int]:
-    """Take back what is offered or accepted; the ids of the squads concerned."""
-    rows = await db.rows("SELECT squad_id FROM offer WHERE tryout_id = ? AND state IN ('open', 'accepted')", tryout_id)
-    await db.run("DELETE FROM offer WHERE tryout_id = ? AND state IN ('open', 'accepted')", tryout_id)
+async def take_back(db: Transaction, tryout_id: int, states: Collection[OfferState]) -> list[int]:
+    """Take back the offers in these states; the ids of the squads concerned."""
+    concerned = f"FROM offer WHERE tryout_id = ? AND state IN ({', '.join('?' * len(states))})"
+    rows = await db.rows(f"SELECT squad_id {concerned}", tryout_id, *states)
+    await db.run(f"DELETE {concerned}", tryout_id, *states)
     return [row["squad_id"] for row in rows]
 
 
-async def places_given(db: Snapshot, tryout_id: int) -> bool:
-    """Whether a place is offered or accepted, to a squad or to a student."""
+async def any_in(db: Snapshot, tryout_id: int, states: Collection[OfferState]) -> bool:
+    """Whether there is an offer in one of these states, to a squad or to a student."""
+    marks = ", ".join("?" * len(states))
     sql = " UNION ALL ".join(
-        f"SELECT 1 FROM {table} WHERE tryout_id = ? AND state IN ('open', 'accepted')"
-        for table in ("offer", "member_offer")
+        f"SELECT 1 FROM {table} WHERE tryout_id = ? AND state IN ({marks})" for table in ("offer", "member_offer")
     )
-    return bool(await db.rows(f"{sql} LIMIT 1", tryout_id, tryout_id))
+    return bool(await db.rows(f"{sql} LIMIT 1", tryout_id, *states, tryout_id, *states))

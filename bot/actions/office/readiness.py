@@ -9,6 +9,7 @@ from bot.rules.calendar.calendar import protest_ends
 from bot.rules.core.seen_manager_limits import REMEMBERED
 from bot.rules.office.readiness import Facts, Lack, Step, lacks
 from bot.rules.results.finality import doubt
+from bot.rules.results.offers import HOLDS_A_PLACE
 from bot.words.office import office as words
 from storage.records.message import Replace
 from storage.records.tryout import Tryout
@@ -64,7 +65,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
         questions=await questions.count_waiting(db, tryout.id),
         protests=why.protests if why else sum(one.agreed_at is None for one in found),
         protests_end=protest_ends(tryout.plan, tryout.announced_at) if tryout.announced_at else None,
-        places_given=bool(await place_offers.places_given(db, tryout.id)),
+        places_given=bool(await place_offers.any_in(db, tryout.id, HOLDS_A_PLACE)),
         feedback_left=sum(squad.id not in sent for squad, _ in teams),
     )
 

@@ -4,6 +4,7 @@ from collections import defaultdict
 from datetime import datetime
 
 from bot.rules.results.finality import Doubt, doubt
+from bot.rules.results.offers import HOLDS_A_PLACE
 from bot.words.results import finality as words
 from storage.records.tryout import Tryout
 from storage.tables import mixed_team, outbox, place_offers, protests, scheduled_jobs, students
@@ -47,7 +48,8 @@ async def _accepted(db: Snapshot, tryout: Tryout) -> tuple[list[int], dict[int, 
 
 async def take_offers_back(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """The announcement is taken back: nobody is offered a place any more, and the squads concerned read it."""
-    rooms = await place_offers.take_back(db, tryout.id) + await mixed_team.take_all_back(db, tryout.id)
+    rooms = await place_offers.take_back(db, tryout.id, HOLDS_A_PLACE)
+    rooms += await mixed_team.take_all_back(db, tryout.id, HOLDS_A_PLACE)
     for kind in ("offer", "offer-reminder"):
         await scheduled_jobs.cancel_jobs(db, tryout.id, kind)
     for squad_id in sorted(set(rooms)):

@@ -6,6 +6,7 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.results.finality import doubt_of, take_offers_back
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.results.offers import HOLDS_A_PLACE
 from bot.rules.results.take_back_limits import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import take_back_announcement as words
@@ -20,7 +21,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def ask_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form with which a coach takes the announcement back, when a protest was right."""
     await _check_can_go_back(db, tryout, request.at)
-    return Open(form=words.back_form(await place_offers.places_given(db, tryout.id)))
+    return Open(form=words.back_form(await place_offers.any_in(db, tryout.id, HOLDS_A_PLACE)))
 
 
 @act(ActionKey.RESULTS_TAKEN_BACK, "coach")
@@ -46,5 +47,5 @@ async def _check_can_go_back(db: Snapshot, tryout: Tryout, now: datetime) -> Non
     """
     if tryout.announced_at is None:
         raise Refusal(Reason.NOT_ANNOUNCED)
-    if await doubt_of(db, tryout, now) is None and await place_offers.places_given(db, tryout.id):
+    if await doubt_of(db, tryout, now) is None and await place_offers.any_in(db, tryout.id, HOLDS_A_PLACE):
         raise Refusal(Reason.OFFER_STANDS)

@@ -3,12 +3,14 @@
 from collections.abc import Collection
 
 from bot.rules.scoring.standings_records import Standings
-from storage.records.offers_and_feedback import Offer
+from storage.records.offers_and_feedback import Offer, OfferState
 
 DAYS = (1, 2, 3, 4, 5)
 USUAL_DAYS = 3
 SHORTEST, LONGEST = 3, 300
 """Characters of what is offered."""
+HOLDS_A_PLACE: tuple[OfferState, ...] = ("open", "accepted")
+"""An offer in one of these states holds a place. It goes when the result is taken back; one that was declined stays."""
 
 
 def next_in_line(standings: Standings, offers: Collection[Offer]) -> tuple[int, ...]:
@@ -31,4 +33,4 @@ def next_in_line(standings: Standings, offers: Collection[Offer]) -> tuple[int, 
 
 def places_kept(offers: Collection[Offer]) -> int:
     """How many places are offered or accepted."""
-    return sum(offer.state in ("open", "accepted") for offer in offers)
+    return sum(offer.state in HOLDS_A_PLACE for offer in offers)
