@@ -17,7 +17,7 @@ from bot.connection.gateway_reconnect import Line
 from bot.connection.outage_log import Outage
 from bot.interactions.graceful_shutdown import InFlight
 from bot.online_status import OnlineStatus
-from bot.rules.delivery.backoff import backoff_delay
+from bot.rules.delivery.backoff import LONGEST_RATE_WAIT_S, backoff_delay
 from bot.words.core import startup_errors
 from storage.store import Store
 
@@ -27,8 +27,6 @@ if TYPE_CHECKING:
 
 log = logging.getLogger(__name__)
 
-LONGEST_RATE_WAIT_S = 30.0
-"""Longer than this the chat library does not sleep over a request; whoever made it tries again later."""
 COMMANDS_S = 3.0
 """So long the rest waits at the start until the platform knows our commands; if it takes longer, we go on before."""
 SILENT, MESSAGE, COMMAND_SUGGESTIONS = 1 << 6, 4, 4

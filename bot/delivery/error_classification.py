@@ -7,6 +7,7 @@ from typing import Literal
 import aiohttp
 import discord
 
+from bot.rules.delivery.backoff import LONGEST_WAIT_S
 from storage.faults import StorageFault
 
 Meaning = Literal["later", "closed", "gone", "forbidden", "refused", "asleep", "deleted", "worn", "fault"]
@@ -33,8 +34,6 @@ _CODES: dict[int, Meaning] = {
     50278: "closed",  # no server in common
     160005: "asleep",
 }
-LONGEST_WAIT_S = 3600.0
-"""However long an answer asks us to wait: a message that is an hour late is tried once more."""
 _PAUSES = {40003: 60.0, 20016: 10.0, 20028: 10.0, 20029: 10.0}
 
 

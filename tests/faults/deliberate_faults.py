@@ -74,7 +74,7 @@ FAULTS = (
     Fault("messages are dropped on a 5xx", "bot/delivery/error_classification.py",
           'return Classification("later", f"HTTP {error.status}", doubtful=True)',
           'return Classification("refused", f"HTTP {error.status}")', "tests/delivery/test_error_classification.py"),
-    Fault("a platform that asks for years is obeyed", "bot/delivery/error_classification.py",
+    Fault("a platform that asks for years is obeyed", "bot/rules/delivery/backoff.py",
           "LONGEST_WAIT_S = 3600.0", "LONGEST_WAIT_S = 1e12", "tests/delivery"),
     # People's words and privacy
     Fault("links and mentions come through", "bot/words/core/plain_text.py",
