@@ -26,6 +26,8 @@ class JudgeView:
     judge_id: int
     judge_number: int
     sheets: int
+    shared: int
+    """Of these sheets, those of squads that another judge whose marks count has marked, too."""
     severity: Fraction
     """Sheet points below what the average judge of the panel would have given; negative is lenient. By the judges'
     weights, so that it is minus the effect that a rubric of panel `adjusted` is corrected by."""
@@ -74,6 +76,7 @@ def judge_views(result: Standings) -> tuple[JudgeView, ...]:
                     judge_id=judge,
                     judge_number=kept[0].judge_number,
                     sheets=len(kept),
+                    shared=sum(len(by_squad[squad]) > 1 for squad in sheets_of),
                     severity=-fitted.effects[judge],
                     spread=standard_deviation([float(sheet.value) for sheet in kept]),
                     consistency=_consistency(judge, by_squad, fitted),

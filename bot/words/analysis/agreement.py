@@ -15,6 +15,8 @@ from bot.words.scoring.result_view import ResultView
 
 HARDLY = 0.05
 """Sheet points that would be shown as 0.0."""
+FEWEST_SHARED = 2
+"""Of one squad that others have marked, too, nothing follows about how a judge marks (common practice, no source)."""
 GAPS = 12
 EVEN = ("mean", "adjusted")
 """Panel rules that give every squad its plain mean where all judges saw all squads."""
@@ -150,6 +152,8 @@ def _judge(result: ResultView, view: JudgeView, reach: float | None) -> str:
 
 
 def _severity(view: JudgeView, reach: float | None) -> str:
+    if view.shared < FEWEST_SHARED:
+        return "too few squads in common with other judges to tell harsh from lenient"
     points = float(view.severity)
     if abs(points) < HARDLY:
         return "neither harsh nor lenient"

@@ -47,6 +47,23 @@ def test_severity_is_what_a_judge_gives_below_the_average_judge() -> None:
     assert severity == {judge: -Fraction(effect) for judge, effect in leniency.items()}
 
 
+@pytest.mark.parametrize(
+    ("marks", "shared"),
+    [
+        ({(1, 1): [3], (2, 1): [4]}, {1: 0}),
+        ({(1, 1): [3], (2, 2): [4]}, {1: 0, 2: 0}),
+        ({(1, 1): [3], (1, 2): [5], (2, 2): [4]}, {1: 1, 2: 1}),
+        ({(1, 1): [3], (1, 2): [5], (2, 1): [3], (2, 2): [4]}, {1: 2, 2: 2}),
+    ],
+    ids=["one judge", "no squad in common", "one", "two"],
+)
+def test_how_many_squads_a_judge_has_in_common_with_others_is_counted(
+    marks: dict[tuple[int, int], list[int]], shared: dict[int, int]
+) -> None:
+    found = judge_views(standings(judged_book(marks, *(1 for _ in shared))))
+    assert {one.judge_id: one.shared for one in found} == shared
+
+
 def test_consistency_is_the_correlation_with_the_other_judges() -> None:
     table = np.random.default_rng(4).integers(1, 6, (8, 3))
     marks = {(s + 1, j + 1): [int(table[s, j])] for s in range(8) for j in range(3)}
