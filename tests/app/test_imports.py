@@ -10,7 +10,7 @@ from tests.app.programs import ROOT
 LIGHT = "import bot.__main__, bot.app"
 BEGUN = f"{LIGHT}\nfrom bot.actions.core.registry import begin\nbegin()"
 ALL = f"{LIGHT}\nfrom bot.actions.core.registry import register_all\nregister_all()"
-SLOW = {"scipy", "matplotlib", "fpdf", "PIL"}
+SLOW = {"scipy", "fpdf", "PIL"}
 
 
 def imported_by(code: str) -> set[str]:

@@ -9,7 +9,7 @@ from statistics import median
 from tests.bench.programs import ROOT
 from tests.bench.report import Line
 
-SLOW = ("scipy", "matplotlib", "fpdf", "PIL", "holidays", "icalendar")
+SLOW = ("scipy", "fpdf", "PIL", "holidays", "icalendar")
 
 _LOOK = """
 import json, sys, time

@@ -69,7 +69,7 @@ def log_loop_fault(log: logging.Logger, context: dict[str, Any]) -> None:
         log.error("%s", context.get("message"))
 
 
-CHATTY, QUOTING = ("discord", "aiohttp", "apscheduler"), ("fontTools", "fpdf", "matplotlib", "openpyxl", "PIL")
+CHATTY, QUOTING = ("discord", "aiohttp", "apscheduler"), ("fontTools", "fpdf", "openpyxl", "PIL")
 """Libraries that say too much; and those that read and draw what people typed, and would quote it: `fpdf` lists the
 letters that a font lacks, which is a whole name in some scripts."""
 
@@ -79,5 +79,5 @@ def keep_libraries_quiet() -> None:
     for level, libraries in ((logging.WARNING, CHATTY), (logging.ERROR, QUOTING)):
         for library in libraries:
             logging.getLogger(library).setLevel(level)
-    # So do matplotlib and openpyxl, on another way to the same place.
+    # So does openpyxl, on another way to the same place.
     warnings.filterwarnings("ignore", category=UserWarning)
