@@ -125,9 +125,10 @@ def announcement(result: ResultView, occasion: Occasion) -> Message:
     plan, standings = result.plan, result.standings
     rows = shown_rows(result)
     what = "the corrected result" if occasion.again else "the result"
-    squads = count(len(standings.rows), "squad")
+    number = len(standings.rows)
+    everybody = f"all {count(number, 'squad')}" if number > 1 else "everybody who took part"
     head = [f"**{escape(plan.name)}: {what}**", _winners(result)]
-    tail = [f"Thank you to all {squads}. You can read your squad's own result in your squad's room."]
+    tail = [f"Thank you to {everybody}. You can read your squad's own result in your squad's room."]
     tail.append(provisional(occasion.until))
     fingerprint = f"-# Fingerprint of the plan (SHA-256): {occasion.fingerprint}" if occasion.fingerprint else ""
     room = MESSAGE_LENGTH - ROOM_FOR_HEAD - sum(len(part) + 2 for part in (*head, *tail, fingerprint))

@@ -93,6 +93,12 @@ async def test_podium_and_table_show_what_the_plan_says(begin: Begin, mode: str,
     assert sum(line[:1].isdigit() for line in shown.text.split("\n")) == public
 
 
+@pytest.mark.parametrize(("count", "thanks"), [(1, "Thank you to everybody who took part."), (2, "to all 2 squads.")])
+async def test_one_squad_alone_is_not_called_all_squads(begin: Begin, count: int, thanks: str) -> None:
+    asking, _ = await whole(begin, count)
+    assert thanks in (await asking.message("results.announce")).text
+
+
 async def test_squads_hear_their_own_result_before_or_with_the_class(begin: Begin) -> None:
     asking, _ = await whole(begin)
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
