@@ -15,7 +15,7 @@ from bot.words.core.pages import GOES_ON, WHOLE_TEXT, whole_message
 from bot.words.core.times import full
 from bot.words.judging import calibration, conflicts_of_interest, judging_opened, panels_admin, second_look, typed_marks
 from bot.words.office import helpers, open_sign_up, put_tryout_away, release_brief
-from bot.words.plan import begin_tryout, change_plan, edit_plan
+from bot.words.plan import change_plan, edit_plan, form_mistakes
 from bot.words.questions import coach_answers
 from bot.words.results import announce, listed_changes
 from bot.words.squads import roster_board
@@ -78,7 +78,7 @@ def test_before_a_long_message_is_said_every_line_of_it_can_be_read() -> None:
 
 def test_whatever_stands_in_the_way_is_told_to_the_last_line() -> None:
     lines = [f"wrong {number} {'w' * 150}" for number in range(30)]
-    assert all(f"- {line}" in said(begin_tryout.mistakes(lines, [])) for line in lines)
+    assert all(f"- {line}" in said(form_mistakes.mistakes(lines, [])) for line in lines)
     assert all(f"- {line}" in said(announce.not_yet(lines)) for line in lines)
     assert said(edit_plan.edit_plan_panel(PLAN, "window", "\n".join(lines))).endswith(lines[-1])
     assert said(countdown.signup_closed(99, [f"{n}{WIDE}" for n in range(60)], 3)).count(WIDE) == 60

@@ -1,57 +1,29 @@
 """How a try-out begins: with the built-in plan, or with a plan file; with last year's: see `last_years_plan`."""
 
-from collections.abc import Callable
-from dataclasses import replace
 from datetime import datetime, time
 from functools import partial
-from typing import TypeVar
 
 from bot.actions.core.dispatch import Work, act, audit, view
 from bot.actions.office.office import office_panel
 from bot.actions.plan.change_plan import propose
+from bot.actions.plan.form_mistakes import Reading
 from bot.rules.core.parse_dates import read_clock, read_date
 from bot.rules.core.parse_lists import read_list
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.begin_tryout import check_ahead
 from bot.rules.plan.plan_problems import BadPlan
-from bot.rules.plan.read_plan import fingerprint, read_plan, write_plan
-from bot.words.core import refusals
+from bot.rules.plan.read_plan import fingerprint, read_plan
 from bot.words.core.action_keys import ActionKey
 from bot.words.plan import begin_tryout as words
 from bot.words.plan.builtin_plan import builtin_plan
-from bot.words.plan.plan_errors import problem_line
+from bot.words.plan.form_mistakes import mistakes
 from storage.records.message import Answer, Message, Open, Say
 from storage.records.plan import Plan
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import tryouts
 from storage.tables.sql_session import Snapshot, Transaction
-
-T = TypeVar("T")
-
-
-class Reading:
-    """Reads the fields of a form one by one and remembers everything that was wrong."""
-
-    def __init__(self) -> None:
-        self.lines: list[str] = []
-
-    def take(self, read: Callable[[], T]) -> T | None:
-        """What a field holds, or None after noting what is wrong with it."""
-        try:
-            return read()
-        except Refusal as refusal:
-            self.lines.append(refusals.message(refusal).text)
-        except BadPlan as bad:
-            # The lines of a file that nobody has written would only confuse.
-            self.lines += [problem_line(replace(problem, line=None)) for problem in bad.problems]
-        return None
-
-
-def checked(plan: Plan) -> Plan:
-    """The plan itself. Raises BadPlan with everything that is wrong with it."""
-    return read_plan(write_plan(plan))
 
 
 @view(ActionKey.PLAN_BEGIN, "manager", unbegun=True)
@@ -74,7 +46,7 @@ async def begun(db: Transaction, tryout: Tryout | None, request: Request) -> Ans
     if brief is not None and plan is not None:
         reading.take(lambda: check_ahead(plan, request.at))
     if reading.lines or plan is None:
-        return Say(message=words.mistakes(reading.lines, typed, ActionKey.PLAN_BEGIN))
+        return Say(message=mistakes(reading.lines, typed, ActionKey.PLAN_BEGIN))
     return await create(db, request, plan)
 
 

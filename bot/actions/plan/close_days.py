@@ -4,8 +4,8 @@ from datetime import date
 
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.plan.begin_tryout import checked
 from bot.actions.plan.change_plan import propose
+from bot.actions.plan.form_mistakes import checked
 from bot.rules.calendar.close_days import Moves, close, moves, span
 from bot.rules.core.parse_dates import read_date
 from bot.rules.core.refusal import Refusal

@@ -2,8 +2,8 @@
 
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.opened_forms import PLAN, overtaken
-from bot.actions.plan.begin_tryout import Reading
 from bot.actions.plan.edit_plan import propose_changes
+from bot.actions.plan.form_mistakes import Reading
 from bot.rules.core.parse_dates import read_date
 from bot.rules.core.parse_lists import read_list
 from bot.rules.plan import parse_day_plan

@@ -9,8 +9,8 @@ from typing import Any
 from bot.actions.core.dispatch import Work, act, slow_view, view
 from bot.actions.core.opened_forms import PLAN, overtaken
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.plan.begin_tryout import Reading, checked
 from bot.actions.plan.change_plan import propose
+from bot.actions.plan.form_mistakes import Reading, checked
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.parse_dates import read_clock, read_date, read_moment
 from bot.rules.core.parse_lists import read_list
@@ -22,7 +22,7 @@ from bot.words.calendar.calendar_file import calendar_file
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.opened_form import stamped
 from bot.words.plan import edit_plan as words
-from bot.words.plan.begin_tryout import mistakes
+from bot.words.plan.form_mistakes import mistakes
 from storage.records.message import Answer, Form, Open, Replace, Say, TextField
 from storage.records.plan import Calendar, Plan
 from storage.records.request import Request

@@ -1,7 +1,8 @@
 """A try-out begins with last year's plan and a new date."""
 
 from bot.actions.core.dispatch import act, view
-from bot.actions.plan.begin_tryout import Reading, check_none, checked, create, read_brief
+from bot.actions.plan.begin_tryout import check_none, create, read_brief
+from bot.actions.plan.form_mistakes import Reading, checked
 from bot.rules.core.parse_lists import read_list
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -9,7 +10,7 @@ from bot.rules.plan.begin_tryout import check_ahead
 from bot.rules.plan.last_years_plan import moved_to
 from bot.words.core.action_keys import ActionKey
 from bot.words.plan import last_years_plan as words
-from bot.words.plan.begin_tryout import mistakes
+from bot.words.plan.form_mistakes import mistakes
 from storage.records.message import Answer, Open, Say
 from storage.records.plan import Plan
 from storage.records.request import Request

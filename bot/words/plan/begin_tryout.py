@@ -1,32 +1,19 @@
-"""Beginning a try-out: its forms, and what was wrong in a form or a file of a plan."""
+"""Beginning a try-out: its forms, and what was wrong in the file of a plan."""
 
-from collections.abc import Mapping, Sequence
-from types import MappingProxyType
+from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.plan.plan_problems import PlanProblem
-from bot.words.core.action_keys import ActionKey, AnyKey
-from bot.words.core.buttons import BACK
-from bot.words.core.keys import LIMIT, key
-from bot.words.core.pages import whole_message
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.keys import key
 from bot.words.core.plain_text import escape
-from bot.words.core.written_given_back import with_written
 from bot.words.plan.change_plan import reason_fields
 from bot.words.plan.plan_errors import problem_line, problems_text
-from storage.records.message import Attachment, Button, FileField, Form, Message, TextField
+from storage.records.message import Attachment, FileField, Form, Message, TextField
 from storage.records.plan import Plan
 from storage.records.tryout import State
 
 REFUSALS: dict[AnyReason, str] = {
-    Reason.TYPED_DATE: "I cannot read **{typed}** as a date. Type year, month and day, such as 2027-01-11.",
-    Reason.TYPED_CLOCK: "I cannot read **{typed}** as a time. Type it in 24 hours, such as 15:30.",
-    Reason.TYPED_MOMENT: "I cannot read **{typed}** as date and time. Type it like this: 2027-01-11 15:30.",
-    Reason.TYPED_BETWEEN: "{what} must be a number from {least} to {most}, not **{typed}**.",
-    Reason.TYPED_LINE: "I cannot read this line: **{typed}**. Keep the names as they stand, then = and a number.",
-    Reason.TYPED_ZONE: "**{typed}** is not in the IANA list of time zones. Type it like Europe/London.",
-    Reason.TYPED_SECTIONS: "Type 1 to 25 different names of at most 30 letters, separated by commas, not **{typed}**.",
-    Reason.TYPED_EVENT: "I cannot read this event: **{typed}**. Type it like Poster = judges, Bridge = number kg.",
-    Reason.TYPED_EVENTS: "Type 1 to 8 events with different names, separated by commas, not **{typed}**.",
     Reason.RUNS_ALREADY: "A try-out is running here already. Put it away first; then the next one can begin.",
     Reason.FILE_NOT_FETCHED: "I could not fetch your file from the platform. Please send it once more in a minute.",
     Reason.NO_FILE: "No file came with that. Attach the plan as a TOML file.",
@@ -71,34 +58,6 @@ def file_form(state: State | None) -> Form:
     """Attach a plan file."""
     file = FileField(key="plan", label="The plan", hint="A TOML file. All its mistakes are listed at once.")
     return Form(key=key(ActionKey.PLAN_USE), title="Use a plan file", fields=(file, *reason_fields(state)))
-
-
-def mistakes(
-    lines: Sequence[str],
-    typed: Sequence[str],
-    again: AnyKey | None = None,
-    written: Mapping[str, str] = MappingProxyType({}),
-) -> Message:
-    """What was wrong in a form, all at once, and a way back into it.
-
-    The button brings back what of `typed` it can hold; the rest of it, and `written`, stand below the mistakes.
-    """
-    text = "Nothing was changed yet:\n" + "\n".join(f"- {line}" for line in lines)
-    held = _with(again, typed) if again else []
-    button = Button(key=":".join(held), label="Correct it", style="main") if again else BACK
-    left = {str(number): word for number, word in enumerate(typed) if number >= len(held) - 1}
-    return with_written(whole_message(text, ((button,),)), left | dict(written))
-
-
-def _with(action: AnyKey, typed: Sequence[str]) -> list[str]:
-    """The parts of the key of a button that brings back what was typed, as far as it fits."""
-    made = [str(action)]
-    for word in typed:
-        longer = [*made, word.strip().replace(":", ".")]
-        if len(":".join(longer)) > LIMIT:
-            break
-        made = longer
-    return made
 
 
 def bad_file(problems: Sequence[PlanProblem], left_out: int = 0) -> Message:

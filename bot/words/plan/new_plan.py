@@ -13,7 +13,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.calendar_checks import known_zone
 from bot.words.core.times import time_text
-from bot.words.plan import begin_tryout
+from bot.words.plan import form_mistakes
 from bot.words.plan.new_plan_events import EVENTS, Asked, event_toml, read_events
 
 WEEKS_AHEAD = 3
@@ -131,7 +131,7 @@ def ask_all(found: Answers, ask: Callable[[str], str], say: Callable[[str], None
                 take(found, typed)
                 break
             except Refusal as refusal:
-                say(begin_tryout.REFUSALS[refusal.reason].format(**refusal.fields))
+                say(form_mistakes.REFUSALS[refusal.reason].format(**refusal.fields))
 
 
 def plan_toml(found: Answers) -> str:

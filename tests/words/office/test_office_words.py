@@ -11,7 +11,7 @@ from bot.rules.plan.public_plan import public_plan
 from bot.words.calendar import brief, countdown
 from bot.words.core.action_keys import ActionKey
 from bot.words.office import digest, open_sign_up
-from bot.words.plan import begin_tryout, change_plan, edit_plan
+from bot.words.plan import begin_tryout, change_plan, edit_plan, form_mistakes
 from bot.words.plan.builtin_plan import builtin_plan
 from storage.records.message import MESSAGE_LENGTH
 from storage.records.people import Student
@@ -82,13 +82,13 @@ def test_the_longest_change_is_cut_to_fit() -> None:
 
 def test_what_was_typed_comes_back_as_far_as_it_fits_a_button() -> None:
     typed = ["2027-01-11", "15:30", "Here", "7-A, " * 40]
-    said = begin_tryout.mistakes(["wrong"], typed, ActionKey.PLAN_BEGIN)
+    said = form_mistakes.mistakes(["wrong"], typed, ActionKey.PLAN_BEGIN)
     again = said.rows[0]
     assert isinstance(again, tuple) and again[0].key == "plan.begin:2027-01-11:15.30:Here"
     assert said.text.endswith("You wrote:\n> " + ("7-A, " * 40).strip()), "and the rest below"
     assert (
         "You wrote"
-        not in begin_tryout.mistakes(["wrong"], [*typed[:3], "7-A, 7-B, 7-C, 7-D"], ActionKey.PLAN_BEGIN).text
+        not in form_mistakes.mistakes(["wrong"], [*typed[:3], "7-A, 7-B, 7-C, 7-D"], ActionKey.PLAN_BEGIN).text
     )
 
 

@@ -1,0 +1,60 @@
+"""What was wrong in a form of the plan, all at once, and the way back into it with what was typed."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from types import MappingProxyType
+
+from bot.rules.core.refusal_reasons import AnyReason, Reason
+from bot.rules.plan.plan_problems import PlanProblem
+from bot.words.core.action_keys import AnyKey
+from bot.words.core.buttons import BACK
+from bot.words.core.keys import LIMIT
+from bot.words.core.pages import whole_message
+from bot.words.core.written_given_back import with_written
+from bot.words.plan.plan_errors import problem_line
+from storage.records.message import Button, Message
+
+REFUSALS: dict[AnyReason, str] = {
+    Reason.TYPED_DATE: "I cannot read **{typed}** as a date. Type year, month and day, such as 2027-01-11.",
+    Reason.TYPED_CLOCK: "I cannot read **{typed}** as a time. Type it in 24 hours, such as 15:30.",
+    Reason.TYPED_MOMENT: "I cannot read **{typed}** as date and time. Type it like this: 2027-01-11 15:30.",
+    Reason.TYPED_BETWEEN: "{what} must be a number from {least} to {most}, not **{typed}**.",
+    Reason.TYPED_LINE: "I cannot read this line: **{typed}**. Keep the names as they stand, then = and a number.",
+    Reason.TYPED_ZONE: "**{typed}** is not in the IANA list of time zones. Type it like Europe/London.",
+    Reason.TYPED_SECTIONS: "Type 1 to 25 different names of at most 30 letters, separated by commas, not **{typed}**.",
+    Reason.TYPED_EVENT: "I cannot read this event: **{typed}**. Type it like Poster = judges, Bridge = number kg.",
+    Reason.TYPED_EVENTS: "Type 1 to 8 events with different names, separated by commas, not **{typed}**.",
+}
+
+
+def line_of(problem: PlanProblem) -> str:
+    """What is wrong in a plan that was typed into forms: the lines of a file that nobody has written would confuse."""
+    return problem_line(replace(problem, line=None))
+
+
+def mistakes(
+    lines: Sequence[str],
+    typed: Sequence[str],
+    again: AnyKey | None = None,
+    written: Mapping[str, str] = MappingProxyType({}),
+) -> Message:
+    """What was wrong in a form, all at once, and a way back into it.
+
+    The button brings back what of `typed` it can hold; the rest of it, and `written`, stand below the mistakes.
+    """
+    text = "Nothing was changed yet:\n" + "\n".join(f"- {line}" for line in lines)
+    held = _with(again, typed) if again else []
+    button = Button(key=":".join(held), label="Correct it", style="main") if again else BACK
+    left = {str(number): word for number, word in enumerate(typed) if number >= len(held) - 1}
+    return with_written(whole_message(text, ((button,),)), left | dict(written))
+
+
+def _with(action: AnyKey, typed: Sequence[str]) -> list[str]:
+    """The parts of the key of a button that brings back what was typed, as far as it fits."""
+    made = [str(action)]
+    for word in typed:
+        longer = [*made, word.strip().replace(":", ".")]
+        if len(":".join(longer)) > LIMIT:
+            break
+        made = longer
+    return made
