@@ -84,4 +84,4 @@ def next_captain(squad: Squad, stay: Sequence[Student]) -> Student | None:
     for member in stay:
         if member.id == squad.captain_id:
             return member
-    return stay[0] if stay else None
+    return min(stay, key=lambda one: (one.joined_at is not None, one.joined_at, one.id), default=None)

@@ -1,0 +1,29 @@
+"""Who leads a squad when somebody leaves it."""
+
+from datetime import UTC, datetime, timedelta
+
+from bot.rules.squads.eligibility import next_captain
+from storage.records.people import Squad, Student
+
+BEGAN = datetime(2027, 1, 4, 12, tzinfo=UTC)
+
+
+def member(number: int, hours: int) -> Student:
+    joined = BEGAN + timedelta(hours=hours)
+    return Student(
+        id=number, tryout_id=1, platform_id=None, name=f"Ada {number}", section="7-A", squad_id=1, joined_at=joined
+    )
+
+
+def squad(captain: int | None) -> Squad:
+    return Squad(
+        id=1, tryout_id=1, number=1, name="M_M", section="7-A", captain_id=captain, join_code="ABC", created_at=BEGAN
+    )
+
+
+def test_the_captain_stays_else_whoever_joined_first_follows_in_whatever_order_members_come() -> None:
+    late, first, second = member(1, 9), member(2, 1), member(3, 2)
+    assert next_captain(squad(1), [first, second, late]) == late
+    assert next_captain(squad(7), [late, second, first]) == first
+    assert next_captain(squad(None), [late, second, member(4, 2)]) == second
+    assert next_captain(squad(7), []) is None
