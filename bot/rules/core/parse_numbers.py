@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 from decimal import ROUND_CEILING, Decimal
 
+from bot.rules.core.number_refusal_reasons import NumberReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 
@@ -15,6 +16,8 @@ MOST_WATCHES = 3
 TENTH = Decimal("0.1")
 _DECIMAL = re.compile(r"\d{1,6}(?:[.,]\d{1,3})?")
 _AMOUNT = re.compile(r"[-\N{MINUS SIGN}]?\d{1,6}(?:[.,]\d{1,4})?")
+_THOUSANDS = re.compile(r"[-\N{MINUS SIGN}]?[1-9]\d{0,2},\d{3}")
+"""Read as thousands in one country, and as thousandths in another."""
 _MINUTES = re.compile(r"(\d{1,3})\s*[:'’m]\s*(\d{1,2}(?:[.,]\d{1,3})?)\s*(?:[\"”s]|sec)?")
 _SECONDS = re.compile(r"(\d{1,6}(?:[.,]\d{1,3})?)\s*(?:s|sec|seconds)?")
 
@@ -26,43 +29,53 @@ def read_count(text: str, what: str, most: int) -> int:
     """
     typed = text.strip()
     if not typed:
-        raise Refusal(Reason.TYPED_BLANK, what=what)
+        raise Refusal(NumberReason.TYPED_BLANK, what=what)
     if not re.fullmatch(r"\d{1,9}", typed):
-        raise Refusal(Reason.TYPED_WHOLE, what=what, typed=typed)
+        raise Refusal(NumberReason.TYPED_WHOLE, what=what, typed=typed)
     if int(typed) > most:
-        raise Refusal(Reason.TYPED_MANY, what=what, typed=typed, most=most)
+        raise Refusal(NumberReason.TYPED_MANY, what=what, typed=typed, most=most)
     return int(typed)
 
 
 def read_points(text: str, what: str) -> Decimal:
     """Points of at most three decimals, with a decimal point or comma; a leading minus of a deduction is taken as said.
 
-    Raises Refusal: `typed_blank`, `typed_number` (what, typed), `typed_many` (what, typed, most).
+    Raises Refusal: `typed_blank`, `typed_number` (what, typed), `typed_thousands` (what, typed, whole, part), or
+    `typed_many` (what, typed, most).
     """
     typed = text.strip().removeprefix("-").strip()
     if not typed:
-        raise Refusal(Reason.TYPED_BLANK, what=what)
+        raise Refusal(NumberReason.TYPED_BLANK, what=what)
+    _check_one_meaning(typed, what)
     if not _DECIMAL.fullmatch(typed):
-        raise Refusal(Reason.TYPED_NUMBER, what=what, typed=typed)
+        raise Refusal(NumberReason.TYPED_NUMBER, what=what, typed=typed)
     points = Decimal(typed.replace(",", "."))
     if points > MOST_POINTS:
-        raise Refusal(Reason.TYPED_MANY, what=what, typed=typed, most=MOST_POINTS)
+        raise Refusal(NumberReason.TYPED_MANY, what=what, typed=typed, most=MOST_POINTS)
     return points
 
 
 def read_amount(text: str, what: str, unit: str) -> Decimal:
     """A measured value, with a decimal point or comma, with or without its unit; it may lie below 0.
 
-    Raises Refusal: `typed_blank`, `typed_number` (what, typed).
+    Raises Refusal: `typed_blank`, `typed_number` (what, typed), `typed_thousands` (what, typed, whole, part).
     """
     typed = text.strip()
     if typed.casefold().endswith(unit.casefold()):
         typed = typed[: -len(unit)].strip()
     if not typed:
-        raise Refusal(Reason.TYPED_BLANK, what=what)
+        raise Refusal(NumberReason.TYPED_BLANK, what=what)
+    _check_one_meaning(typed, what)
     if not _AMOUNT.fullmatch(typed):
-        raise Refusal(Reason.TYPED_NUMBER, what=what, typed=text.strip())
+        raise Refusal(NumberReason.TYPED_NUMBER, what=what, typed=text.strip())
     return Decimal(typed.replace(",", ".").replace("\N{MINUS SIGN}", "-"))
+
+
+def _check_one_meaning(typed: str, what: str) -> None:
+    """`1,250` is a thousand and more to some and one and a quarter to others: neither is guessed."""
+    if _THOUSANDS.fullmatch(typed):
+        whole, part = typed.replace(",", ""), typed.replace(",", ".")
+        raise Refusal(NumberReason.TYPED_THOUSANDS, what=what, typed=typed, whole=whole, part=part)
 
 
 def read_time(text: str) -> Decimal:
@@ -73,15 +86,15 @@ def read_time(text: str) -> Decimal:
     """
     typed = text.strip().lower()
     if not typed:
-        raise Refusal(Reason.TYPED_BLANK, what="the time")
+        raise Refusal(NumberReason.TYPED_BLANK, what="the time")
     if minutes := _MINUTES.fullmatch(typed):
         seconds = Decimal(minutes[2].replace(",", "."))
         if seconds >= 60:
-            raise Refusal(Reason.TYPED_SIXTY, typed=typed)
+            raise Refusal(NumberReason.TYPED_SIXTY, typed=typed)
         return int(minutes[1]) * 60 + seconds
     if seconds_only := _SECONDS.fullmatch(typed):
         return Decimal(seconds_only[1].replace(",", "."))
-    raise Refusal(Reason.TYPED_TIME, typed=typed)
+    raise Refusal(NumberReason.TYPED_TIME, typed=typed)
 
 
 def read_watches(text: str) -> Decimal:
@@ -91,7 +104,7 @@ def read_watches(text: str) -> Decimal:
     """
     watches = [read_time(part) for part in re.split(r"[/;]", text)]
     if len(watches) > MOST_WATCHES:
-        raise Refusal(Reason.TYPED_WATCHES, typed=text.strip(), most=MOST_WATCHES)
+        raise Refusal(NumberReason.TYPED_WATCHES, typed=text.strip(), most=MOST_WATCHES)
     return watches[0] if len(watches) == 1 else official_time(watches)
 
 

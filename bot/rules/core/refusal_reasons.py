@@ -230,13 +230,6 @@ class Reason(AnyReason):
     SCALE_MAXIMUM = auto()
     # Scorekeeping
     RUN_OFF_LATER = auto()
-    TYPED_BLANK = auto()
-    TYPED_WHOLE = auto()
-    TYPED_NUMBER = auto()
-    TYPED_MANY = auto()
-    TYPED_TIME = auto()
-    TYPED_WATCHES = auto()
-    TYPED_SIXTY = auto()
     TYPED_LINE_TIME = auto()
     TYPED_LINE_COUNT = auto()
     TYPED_LINE_CHECKLIST = auto()

@@ -1,6 +1,7 @@
 """Attempts at the table: the form, the value read back, and what is said once it is saved."""
 
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.number_refusal_reasons import NumberReason
+from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
@@ -17,15 +18,19 @@ from storage.records.scores import Attempt
 
 ALOUD = "-# Say it aloud; someone of the squad confirms it before you save."
 
-REFUSALS = {
-    Reason.TYPED_BLANK: "Please type {what}. A blank is not a zero; type 0 if it is none.",
-    Reason.TYPED_WHOLE: "**{typed}** will not do for {what}: type a whole number, such as 14.",
-    Reason.TYPED_NUMBER: "**{typed}** will not do for {what}: type a number, such as 5 or 2.5.",
-    Reason.TYPED_MANY: "**{typed}** is too much for {what}: {most} is the most I take. Please look again.",
-    Reason.TYPED_TIME: "I cannot read **{typed}** as a time. Type minutes and seconds like 1:32.4, or seconds like "
-    "92.4.",
-    Reason.TYPED_WATCHES: "**{typed}** holds more than {most} watches. Type {most} at most, as in 1:32.4 / 1:32.6.",
-    Reason.TYPED_SIXTY: "**{typed}** has 60 seconds or more beside the minutes. Type minutes and seconds like 1:32.4.",
+REFUSALS: dict[AnyReason, str] = {
+    NumberReason.TYPED_BLANK: "Please type {what}. A blank is not a zero; type 0 if it is none.",
+    NumberReason.TYPED_WHOLE: "**{typed}** will not do for {what}: type a whole number, such as 14.",
+    NumberReason.TYPED_NUMBER: "**{typed}** will not do for {what}: type a number, such as 5 or 2.5.",
+    NumberReason.TYPED_THOUSANDS: "**{typed}** for {what} can mean two things: type **{whole}**, or **{part}** with a "
+    "point.",
+    NumberReason.TYPED_MANY: "**{typed}** is too much for {what}: {most} is the most I take. Please look again.",
+    NumberReason.TYPED_TIME: "I cannot read **{typed}** as a time. Type minutes and seconds like 1:32.4, or seconds "
+    "like 92.4.",
+    NumberReason.TYPED_WATCHES: "**{typed}** holds more than {most} watches. Type {most} at most, as in 1:32.4 / "
+    "1:32.6.",
+    NumberReason.TYPED_SIXTY: "**{typed}** has 60 seconds or more beside the minutes. Type minutes and seconds like "
+    "1:32.4.",
     Reason.TYPED_LINE_TIME: "I cannot read **{typed}**. Type the time and the faults, such as 1:32.4 2, or dnf.",
     Reason.TYPED_LINE_COUNT: "I cannot read **{typed}**. Type how many ({names}), then points off, such as -5.",
     Reason.TYPED_LINE_CHECKLIST: "I cannot read **{typed}**. Type yes or no for each ({names}), such as yes no yes.",

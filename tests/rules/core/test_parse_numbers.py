@@ -6,9 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bot.rules.core.number_refusal_reasons import NumberReason
 from bot.rules.core.parse_numbers import (
     looks_like_minutes,
     official_time,
+    read_amount,
     read_between,
     read_count,
     read_points,
@@ -16,7 +18,6 @@ from bot.rules.core.parse_numbers import (
     read_watches,
 )
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from tests.rules.reference import reference
 
 
@@ -74,6 +75,23 @@ def test_deductions_take_a_comma_and_a_minus() -> None:
         read_points("1e5", "points off")
 
 
+@pytest.mark.parametrize("typed", ["1,000", "12,500", "-1,250"])
+def test_a_comma_that_may_mean_thousands_is_not_guessed_at(typed: str) -> None:
+    with pytest.raises(Refusal) as points:
+        read_points(typed, "points off")
+    with pytest.raises(Refusal) as amount:
+        read_amount(f"{typed} g", "the mass", "g")
+    assert points.value.reason == amount.value.reason == NumberReason.TYPED_THOUSANDS
+    assert amount.value.fields["whole"] == typed.replace(",", "")
+
+
+def test_a_comma_that_can_only_part_decimals_is_read_as_one() -> None:
+    assert read_amount("0,125", "the mass", "kg") == Decimal("0.125")
+    assert read_amount("1,2500", "the mass", "kg") == Decimal("1.25")
+    assert read_points("1,25", "points off") == Decimal("1.25")
+    assert read_points("1.250", "points off") == Decimal("1.25")
+
+
 def test_minutes_typed_with_a_point_are_noticed() -> None:
     assert looks_like_minutes(Decimal("1.32")) == 92
     assert looks_like_minutes(Decimal("1.75")) is None
@@ -98,7 +116,7 @@ def test_several_watches_are_typed_with_a_stroke_between_them_and_one_alone_is_k
     assert read_watches("1:32.41") == Decimal("92.41")
     with pytest.raises(Refusal) as refused:
         read_watches("1/2/3/4")
-    assert refused.value.reason == Reason.TYPED_WATCHES
+    assert refused.value.reason == NumberReason.TYPED_WATCHES
 
 
 @pytest.mark.parametrize("typed", ["0", "61", "ten", "", "-3", "1.5", "¹"])

@@ -4,12 +4,13 @@ import sys
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.core.number_refusal_reasons import NumberReason
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.refusals import lines
 
 
 def test_every_reason_has_its_line() -> None:
-    assert set(lines()) == {*Reason, *ClassReason, *DayReason}
+    assert set(lines()) == {*Reason, *ClassReason, *DayReason, *NumberReason}
 
 
 def test_every_line_fits_a_message_and_ends_a_sentence() -> None:
