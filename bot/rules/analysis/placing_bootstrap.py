@@ -13,7 +13,7 @@ from itertools import combinations_with_replacement
 from math import factorial, prod
 
 from bot.rules.scoring.panel_rules import panel_values
-from bot.rules.scoring.places import contests, share_out
+from bot.rules.scoring.places_on_team import contests, share_out
 from bot.rules.scoring.ranking import rank
 from bot.rules.scoring.scales import Roots, scaled
 from bot.rules.scoring.standings import HUNDRED, measured, standings

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bot.rules.scoring.panel_rules import panel_value, panel_values
-from bot.rules.scoring.places import contests, share_out
+from bot.rules.scoring.places_on_team import contests, share_out
 from bot.rules.scoring.ranking import rank
 from bot.rules.scoring.scales import Roots, Scale, scaled
 from bot.rules.scoring.standings import HUNDRED, measured

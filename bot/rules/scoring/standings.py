@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import Literal
 
 from bot.rules.scoring.measures import attempts_allowed
-from bot.rules.scoring.places import contests, is_plain, share_out
+from bot.rules.scoring.places_on_team import contests, is_plain, share_out
 from bot.rules.scoring.ranking import rank
 from bot.rules.scoring.scales import Roots, scaled
 from bot.rules.scoring.standings_records import EventScore, Gap, MeasureScore, Row, Standings
