@@ -13,6 +13,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Literal
 from zoneinfo import ZoneInfo
 
+from bot.rules.calendar import plan_defaults
 from bot.rules.calendar.local_time import instant, wall_clock
 from bot.rules.calendar.school_days import FARTHEST, SchoolDays
 from bot.rules.core.refusal import Refusal
@@ -23,8 +24,6 @@ SOON = timedelta(minutes=20)
 """Within so short a time a second reminder of the last hours tells nothing new."""
 NOON, EVENING = time(12, 0), time(18, 0)
 """In the plan's zone; in the evening days are over that somebody was given ("until Thursday evening")."""
-JUDGING_DAYS = 3
-"""Days from the deadline until the judges should have closed their sheets, when the plan names no date."""
 
 
 @dataclass(frozen=True)
@@ -87,10 +86,10 @@ def work_out(calendar: Calendar, zone: ZoneInfo, brief_at: datetime | None = Non
     days, moved_from = _window(calendar, school, opened.date())
     closes = datetime.combine(days[-1], opened.time())
     deadline = instant(closes, zone)
-    signup_closes = min(instant(calendar.signup_closes, zone), deadline) if calendar.signup_closes else brief
+    named = instant(calendar.signup_closes, zone) if calendar.signup_closes else None
     judging_closes = instant(calendar.judging_closes, zone) if calendar.judging_closes else deadline
     if judging_closes <= deadline:
-        judging_closes = instant(closes + timedelta(days=JUDGING_DAYS), zone)
+        judging_closes = instant(plan_defaults.judging_closes(closes), zone)
     last_day = _last_day_reminders(calendar, zone, deadline)
     daily = [_daily_reminder(calendar, school, zone, "daily", number, day) for number, day in enumerate(days, start=1)]
     judging = [
@@ -102,7 +101,7 @@ def work_out(calendar: Calendar, zone: ZoneInfo, brief_at: datetime | None = Non
     return Schedule(
         zone=zone,
         brief=brief,
-        signup_closes=signup_closes,
+        signup_closes=plan_defaults.signup_closes(named, brief, deadline),
         days=days,
         deadline=deadline,
         moved_from=moved_from,

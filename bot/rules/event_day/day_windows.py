@@ -1,12 +1,12 @@
 """When on the event days a squad may run, and when it may be interviewed: instants, without the breaks."""
 
 from collections.abc import Sequence
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, time
 from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.local_time import instant
-from bot.rules.calendar.school_days import SchoolDays
+from bot.rules.calendar.plan_defaults import event_day
 from storage.records.day_plan import DayPlan
 from storage.records.plan import Plan
 
@@ -18,8 +18,7 @@ def day_dates(plan: Plan, schedule: Schedule) -> tuple[date, ...]:
     """The event days in order: those of the plan, or the first school day after the deadline."""
     if dates := _day(plan).dates:
         return tuple(sorted(dates))
-    after = schedule.deadline.astimezone(schedule.zone).date() + timedelta(days=1)
-    return (SchoolDays(plan.calendar).first_from(after),)
+    return (event_day(plan.calendar, schedule.deadline.astimezone(schedule.zone).date()),)
 
 
 def run_windows(plan: Plan, dates: Sequence[date], section: str) -> tuple[Window, ...]:

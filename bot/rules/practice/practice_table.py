@@ -12,6 +12,7 @@ from functools import cached_property
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.local_time import instant
+from bot.rules.calendar.plan_defaults import last_day_with_turns
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
@@ -34,7 +35,7 @@ def slots(plan: Plan, schedule: Schedule) -> tuple[datetime, ...]:
     if practice is None:
         return ()
     school, length = SchoolDays(plan.calendar), timedelta(minutes=practice.minutes)
-    last = len(schedule.days) if practice.until_day is None else practice.until_day
+    last = last_day_with_turns(practice, len(schedule.days))
     days = [day for day in schedule.days[practice.from_day - 1 : last] if school.closed_because(day) is None]
     found: list[datetime] = []
     for begin in sorted(instant(datetime.combine(day, at), schedule.zone) for day in days for at in practice.times):

@@ -2,7 +2,8 @@
 
 from datetime import datetime
 
-from bot.rules.calendar.calendar import JUDGING_DAYS, Schedule
+from bot.rules.calendar.calendar import Schedule
+from bot.rules.calendar.plan_defaults import JUDGING_DAYS
 from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.calendar.calendar_view import explain
 from bot.words.core.action_keys import ActionKey
