@@ -12,19 +12,15 @@ import discord
 from discord.gateway import ReconnectWebSocket
 
 from bot.actions.core.fault_log import log_fault
+from bot.connection.connection_errors import trouble_of, wished_pause
 from bot.connection.gateway_heartbeat import UnreadableFrame, WatchedSocket
-from bot.connection.outage_log import Outage, trouble_of, wished_pause
+from bot.connection.outage_log import Outage
+from bot.rules.delivery.reconnect_limits import CONNECT_S, FRESH, QUICK, pause_before_line
 from bot.settings import BadSetting
 from bot.words.core import startup_errors
 
 log = logging.getLogger(__name__)
 
-CONNECT_S = 12.0
-"""How long one try to connect may take."""
-QUICK, QUICK_S = 5, 10.0
-"""So many new lines in so many seconds are made at once; more would be a storm."""
-FRESH, FRESH_S, FRESH_PAUSE_S = 100, 10_000.0, 100.0
-"""After so many fresh sessions in so many seconds, one in 100 s: the platform allows 1,000 a day."""
 BAD_TOKEN, BAD_INTENTS = 4004, (4013, 4014)
 CLOSED_WELL = 1000
 
@@ -48,7 +44,9 @@ class Line:
             BadSetting: the platform does not let us in, and waiting does not mend that.
         """
         while not self._client.is_closed():
-            await asyncio.sleep(self._pause())
+            await asyncio.sleep(
+                pause_before_line(self._made, self._fresh, time.monotonic(), resumes=bool(self._resume))
+            )
             try:
                 self._client.ws = self._socket = await self._open()
                 await self._listen(self._socket)
@@ -117,15 +115,6 @@ class Line:
             self._resume = {
                 "resume": True, "session": socket.session_id, "sequence": socket.sequence, "gateway": socket.gateway,
             }  # fmt: skip
-
-    def _pause(self) -> float:
-        now = time.monotonic()
-        pause = 0.0
-        if len(self._made) == QUICK:
-            pause = max(pause, self._made[0] + QUICK_S - now)
-        if not self._resume and len(self._fresh) == FRESH and self._fresh[0] > now - FRESH_S:
-            pause = max(pause, FRESH_PAUSE_S)
-        return pause
 
 
 async def _events(socket: WatchedSocket) -> None:

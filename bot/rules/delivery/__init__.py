@@ -1,1 +1,1 @@
-"""Rules of delivery: tries, the pace of live messages, what counts as late, rooms that vanish."""
+"""Rules of delivery: tries, reaching the platform, the pace of live messages, what counts as late, lost rooms."""

@@ -1,0 +1,1 @@
+"""Checks of rules: reaching the platform again."""
