@@ -43,7 +43,7 @@ def environment(chosen: argparse.Namespace) -> dict[str, str]:
 
 def _service_install(chosen: argparse.Namespace) -> int:
     from bot.settings import read_database
-    from deploy.service.install import ServiceTrouble, install
+    from deploy.user_service.install import ServiceTrouble, install
 
     surroundings = environment(chosen)
     token_file = surroundings.get("TENBELL_TOKEN_FILE")
@@ -57,7 +57,7 @@ def _service_install(chosen: argparse.Namespace) -> int:
 
 
 def _service_remove(chosen: argparse.Namespace) -> int:
-    from deploy.service.install import ServiceTrouble, remove
+    from deploy.user_service.install import ServiceTrouble, remove
 
     try:
         database, told = remove()

@@ -18,7 +18,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from deploy.environment import Environment
-from deploy.service.install import ServiceTrouble, installed, pause, resume
+from deploy.user_service.install import ServiceTrouble, installed, pause, resume
 
 PARTS = (".ci", ".gitignore", "DEVELOPERS.md", "LICENSE", "README.md", "bot", "deploy", "pyproject.toml", "storage",
          "tests")  # fmt: skip

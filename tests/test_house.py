@@ -64,7 +64,8 @@ def test_ci_runs_the_readme_command_and_nothing_else() -> None:
 
 
 @pytest.mark.parametrize(
-    "name", ["run.py", "environment.py", "tree_map.py", "update.py", "service/install.py", "service/unit_files.py"]
+    "name",
+    ["run.py", "environment.py", "tree_map.py", "update.py", "user_service/install.py", "user_service/unit_files.py"],
 )
 def test_the_first_command_needs_the_standard_library_only(name: str) -> None:
     tree = ast.parse((ROOT / "deploy" / name).read_text(encoding="utf-8"))
@@ -73,8 +74,8 @@ def test_the_first_command_needs_the_standard_library_only(name: str) -> None:
     assert imported
     assert {name for name in imported if name.split(".")[0] not in sys.stdlib_module_names} <= {
         "deploy.environment",
-        "deploy.service.install",
-        "deploy.service.unit_files",
+        "deploy.user_service.install",
+        "deploy.user_service.unit_files",
         "deploy.tree_map",
         "deploy.update",
     }

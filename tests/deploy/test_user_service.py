@@ -14,8 +14,15 @@ from xml.etree import ElementTree
 import pytest
 
 from bot.__main__ import main
-from deploy.service import unit_files
-from deploy.service.unit_files import TASK_NAMESPACE, Service, database_of, launchd_list, systemd_unit, windows_task
+from deploy.user_service import unit_files
+from deploy.user_service.unit_files import (
+    TASK_NAMESPACE,
+    Service,
+    database_of,
+    launchd_list,
+    systemd_unit,
+    windows_task,
+)
 from storage.migrate import migrate
 
 ODD = Service(
@@ -23,7 +30,6 @@ ODD = Service(
     program=Path("/home/ms h/ten bell"),
     database=Path('/home/ms h/100% $HOME "class".db'),
     token_file=Path("/home/ms h/token"),
-    log=Path("/home/ms h/tenbell.log"),
 )
 posix = pytest.mark.skipif(os.name == "nt", reason="POSIX alone")
 
@@ -32,7 +38,7 @@ def test_the_verifier_of_systemd_finds_nothing_to_say(tmp_path: Path) -> None:
     verifier = shutil.which("systemd-analyze")
     if verifier is None:
         pytest.skip("this machine has no systemd-analyze")
-    service = Service(Path(sys.executable), tmp_path, tmp_path / "a b.db", tmp_path / "token", tmp_path / "log")
+    service = Service(Path(sys.executable), tmp_path, tmp_path / "a b.db", tmp_path / "token")
     unit = tmp_path / "tenbell.service"
     unit.write_text(systemd_unit(service), "utf-8")
     command = [verifier, "verify", "--man=no", str(unit)]
@@ -52,7 +58,7 @@ def test_odd_paths_reach_the_program_as_they_are() -> None:
     assert database_of("Linux", systemd_unit(ODD).encode()) == ODD.database
     assert database_of("Darwin", launchd_list(ODD)) == ODD.database
     home = PureWindowsPath("C:\\Users\\Ms Holloway")
-    service = Service(home / "python.exe", home, home / "class & co.db", home / "token", home / "log")
+    service = Service(home / "python.exe", home, home / "class & co.db", home / "token")
     assert str(database_of("Windows", windows_task(service))) == str(home / "class & co.db")
     # systemd gives %, $, quotes and backslashes a meaning (systemd.service(5), "Command lines").
     assert '100%% $$HOME \\"class\\".db' in systemd_unit(ODD)
@@ -63,6 +69,7 @@ def test_launchd_starts_it_again_only_after_a_fault() -> None:
     assert read["ProgramArguments"][:4] == [str(ODD.python), "-m", "bot", "run"]
     assert read["RunAtLoad"] is True and read["KeepAlive"] == {"SuccessfulExit": False}
     assert read["Umask"] == 63
+    assert read["StandardOutPath"] == read["StandardErrorPath"] == "/home/ms h/tenbell.log"
 
 
 def test_the_task_of_windows_is_utf_16_runs_without_end_and_with_the_least_rights() -> None:

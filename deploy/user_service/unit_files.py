@@ -10,20 +10,26 @@ from xml.etree import ElementTree
 NAME = "tenbell"
 LABEL = "tenbell.bot"
 """What launchd knows it by."""
+LOG = "tenbell.log"
+"""The file in which launchd keeps what the bot says; the other systems have a place of their own for it."""
 TASK_NAMESPACE = "http://schemas.microsoft.com/windows/2004/02/mit/task"
 DESCRIPTION = "Tenbell, the assistant of a class's robotics try-out"
 
 
 @dataclass(frozen=True)
 class Service:
-    """What runs, on what, and where its log goes; all paths absolute. Nothing is secret: the token stays a file."""
+    """What runs, and on what; all paths absolute. Nothing is secret: the token stays a file."""
 
     python: PurePath
     program: PurePath
     """The folder that holds the program's packages."""
     database: PurePath
     token_file: PurePath
-    log: PurePath
+
+    @property
+    def log(self) -> PurePath:
+        """The file beside the database into which launchd writes what goes on."""
+        return self.database.with_name(LOG)
 
     @property
     def arguments(self) -> list[str]:

@@ -7,12 +7,12 @@ import subprocess
 import sys
 from pathlib import Path
 
-from deploy.service.unit_files import Service, database_of, home_of, pausing, resuming, starting, stopping
+from deploy.user_service.unit_files import Service, database_of, home_of, pausing, resuming, starting, stopping
 
 PROGRAM = Path(__file__).resolve().parents[2]
 _LOG_IN = (
     "\nLog in as the user it is to run for, not by su or sudo, and type it again. For a server there is a unit in "
-    "deploy/container."
+    "deploy/server_service."
 )
 
 
@@ -118,7 +118,6 @@ def _service(database: Path, token_file: Path) -> Service:
         program=PROGRAM,
         database=database,
         token_file=token_file.absolute(),
-        log=database.with_name("tenbell.log"),
     )
 
 
