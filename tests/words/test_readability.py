@@ -38,7 +38,7 @@ THEIRS = (
     ),
     *("squads/proposals", "class_list/pick_or_type_name", "hand_in/student_leaves_for_good", "hand_in/more_time"),
     *("event_day/call_up", "event_day/day_draw", "event_day/own_times", "event_day/presence", "event_day/slot_text"),
-    *("event_day/surprise_waves", "event_day/day_changes", "event_day/safety"),
+    *("event_day/surprise_waves", "event_day/move_day_later", "event_day/swap_times", "event_day/safety"),
     *("results/protests", "results/finality", "results/mixed_team", "results/feedback"),
     "questions/published_answers",
     *(

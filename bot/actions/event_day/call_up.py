@@ -6,8 +6,7 @@ from bot.actions.core.followers import when_table_changes
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.event_day.own_times import CALL, is_told, plan_of
 from bot.actions.scorekeeping.timetable_at_table import running_day
-from bot.rules.event_day.call_up_limits import CALL_RUNS, CALLED, TOO_LATE
-from bot.rules.event_day.running_order import called
+from bot.rules.event_day.call_up import TOO_LATE, called, is_near
 from bot.words.event_day import call_up as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
@@ -36,12 +35,12 @@ async def call_up(db: Transaction, tryout: Tryout, now: datetime) -> None:
     if tryout.plan.event_day is None or tryout.state not in ("window", "judging") or not await is_told(db, tryout):
         return
     found = await running_day(db, tryout, now)
-    near = now + timedelta(minutes=plan_of(tryout).run_minutes * (CALL_RUNS + CALLED))
+    run = timedelta(minutes=plan_of(tryout).run_minutes)
     stopped = await safety.stopped(db, tryout.id)
     for queue in found.queues:
         for before, slot in called(queue):
             waits = slot.called_at is None and slot.event not in stopped
-            if slot.begins_at <= near and waits and await day_timetable.called(db, slot.id, now):
+            if is_near(slot, run, now) and waits and await day_timetable.called(db, slot.id, now):
                 members = await squads.members(db, slot.squad_id)
                 message = words.called(tryout.plan, found, slot, before, now, members)
                 address = f"squad/{slot.squad_id}"

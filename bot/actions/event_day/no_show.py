@@ -7,10 +7,9 @@ from bot.actions.event_day.call_up import call_up
 from bot.actions.event_day.day_board import board_now
 from bot.actions.event_day.own_times import check_runs, move_slots, plan_of
 from bot.actions.scorekeeping.timetable_at_table import running_day
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.event_day.running_order import MOST_MISSES
+from bot.rules.event_day.no_show import after_everybody, check_its_time, coach_decides, to_the_end
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import no_show as words
 from bot.words.event_day.slot_text import event_of
@@ -30,8 +29,8 @@ async def ask_missed(db: Snapshot, tryout: Tryout, request: Request, slot_id: in
     check_runs(tryout)
     found = await running_day(db, tryout, request.at)
     slot = found.slot(slot_id)
-    found.check_its_time(slot)
-    return Replace(message=words.sure_missed(await _squad(db, slot), slot, slot.misses >= MOST_MISSES))
+    check_its_time(slot, request.at)
+    return Replace(message=words.sure_missed(await _squad(db, slot), slot, coach_decides(slot)))
 
 
 @act(DayKey.DAY_MISSED, "scorekeeper")
@@ -45,12 +44,12 @@ async def missed(db: Transaction, tryout: Tryout, request: Request, slot_id: int
     slot = found.slot(slot_id)
     if before is not None and slot.misses > before:
         return Replace(message=await board_now(db, tryout, request))
-    found.check_its_time(slot)
+    check_its_time(slot, request.at)
     squad = await _squad(db, slot)
     await audit(db, tryout, request, "day.missed", squad=squad.id, slot=slot_id, before=slot.misses)
     event = event_of(tryout.plan, slot)
     name = event.name if event else slot.event
-    if slot.misses >= MOST_MISSES and not found.is_over(slot):
+    if coach_decides(slot) and not found.is_over(slot):
         await day_timetable.close(db, slot_id, request.at)
         measures = [one for one in event.measures if not isinstance(one, Rubric | Share)] if event else []
         if event and measures:
@@ -62,7 +61,7 @@ async def missed(db: Transaction, tryout: Tryout, request: Request, slot_id: int
         said = words.coach_decides(squad)
     else:
         await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", words.comes_later(name), request.at)
-        await move_slots(db, tryout, found.to_the_end(slot), request.at)
+        await move_slots(db, tryout, to_the_end(found, slot), request.at)
         said = words.went_to_the_end(squad, (await running_day(db, tryout, request.at)).slot(slot_id))
     await call_up(db, tryout, request.at)
     return Replace(message=await board_now(db, tryout, request, said))
@@ -74,14 +73,8 @@ async def run_at_the_end(db: Transaction, tryout: Tryout, request: Request, slot
     check_runs(tryout)
     found = await running_day(db, tryout, request.at)
     slot = found.slot(slot_id)
-    if slot.closed_at is None:
-        raise Refusal(DayReason.SLOT_OVER)
+    last = after_everybody(found, slot, timedelta(minutes=plan_of(tryout).run_minutes))
     await day_timetable.close(db, slot_id, None)
-    run = timedelta(minutes=plan_of(tryout).run_minutes)
-    queue = next((one for one in found.queues if one.table == (slot.table_number or 1)), None)
-    now = request.at.replace(second=0, microsecond=0)
-    begins = max(now, queue.slots[-1].ends_at) if queue else now
-    last = slot.model_copy(update={"begins_at": begins, "ends_at": begins + run, "closed_at": None})
     await move_slots(db, tryout, [last], request.at)
     await audit(db, tryout, request, "day.at-the-end", squad=slot.squad_id, slot=slot_id)
     await call_up(db, tryout, request.at)

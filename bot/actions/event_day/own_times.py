@@ -12,10 +12,11 @@ from bot.actions.squads.squads_changed import when_squads_change
 from bot.rules.calendar.local_time import instant, wall_clock
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.call_up_limits import CALL_RUNS
+from bot.rules.event_day.call_up import call_at
 from bot.rules.event_day.day_windows import day_dates
-from bot.rules.event_day.running_order import earlier_slots, moved_squads
+from bot.rules.event_day.running_order import RunningDay, earlier_slots, moved_squads
 from bot.words.event_day import own_times as words
+from bot.words.event_day.slot_text import timetable_stamp
 from storage.records.day_plan import DayPlan
 from storage.records.event_day import DaySlot
 from storage.records.message import Message
@@ -39,6 +40,12 @@ def check_runs(tryout: Tryout) -> None:
         raise Refusal(DayReason.DAY_NOT_YET)
     if tryout.state not in ("window", "judging"):
         raise Refusal(DayReason.DAY_OVER)
+
+
+def check_as_shown(day: RunningDay, stamp: str) -> None:
+    """Two coaches who see that the day is late move it once, or a Refusal: `day_moved`."""
+    if stamp != timetable_stamp(day):
+        raise Refusal(DayReason.DAY_MOVED)
 
 
 async def is_told(db: Snapshot, tryout: Tryout) -> bool:
@@ -67,9 +74,9 @@ async def plan_calls(db: Transaction, tryout: Tryout, now: datetime) -> None:
     for row in await scheduled_jobs.jobs_of(db, tryout.id):
         if row.kind == CALL and row.state == "waiting":
             await scheduled_jobs.settle_job(db, row.id, "cancelled", now)
-    ahead = timedelta(minutes=plan_of(tryout).run_minutes * CALL_RUNS)
-    begins = {slot.begins_at - ahead for slot in await day_timetable.slots(db, tryout.id) if slot.kind == "run"}
-    for at in sorted(begins):
+    run = timedelta(minutes=plan_of(tryout).run_minutes)
+    calls = {call_at(slot, run) for slot in await day_timetable.slots(db, tryout.id) if slot.kind == "run"}
+    for at in sorted(calls):
         if at > now:
             await scheduled_jobs.schedule_job(db, tryout.id, CALL, str(int(at.timestamp())), at)
 

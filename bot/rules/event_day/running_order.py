@@ -1,4 +1,4 @@
-"""The day as it runs: who is on at each table, who is next, and how a change moves what follows."""
+"""The day as it runs: in which order squads are still to come at each table, and what is over."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
@@ -8,13 +8,10 @@ from functools import cached_property
 
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.call_up_limits import CALLED
 from bot.rules.event_day.timetable import Activity, Clash, Slot, clashes
 from storage.records.event_day import DaySlot
 from storage.records.scores import Attempt
 
-MOST_MISSES = 1
-"""So often a squad that is not there goes to the end; then the coach decides."""
 ONE_DAY = timedelta(hours=16)
 """What begins within so many hours of the first thing that is still to come is on the same day."""
 
@@ -30,23 +27,6 @@ class Queue:
     def on(self) -> DaySlot | None:
         """Whose turn it is."""
         return self.slots[0] if self.slots else None
-
-    @property
-    def next(self) -> tuple[DaySlot, ...]:
-        """Who should get ready."""
-        return self.slots[1 : 1 + CALLED]
-
-
-def called(queue: Queue) -> tuple[tuple[int, DaySlot], ...]:
-    """Who is called at a table: whoever is on and the next squads, each with how many squads are before it.
-
-    A squad that runs twice in a row is called once: for the first of the two.
-    """
-    found: dict[int, DaySlot] = {}
-    for slot in queue.slots:
-        if len(found) <= CALLED:
-            found.setdefault(slot.squad_id, slot)
-    return tuple(enumerate(found.values()))
 
 
 def attempts_made(attempts: Iterable[Attempt]) -> dict[tuple[int, str], int]:
@@ -111,69 +91,6 @@ class RunningDay:
                 return slot
         raise Refusal(DayReason.NO_SLOT)
 
-    def check_its_time(self, slot: DaySlot) -> None:
-        """Nobody is late before the time that a squad was told, also where the day runs ahead of it.
-
-        Raises Refusal: `not_its_time` (at).
-        """
-        if self.now < slot.begins_at:
-            raise Refusal(DayReason.NOT_ITS_TIME, at=int(slot.begins_at.timestamp()))
-
-    def to_the_end(self, missed: DaySlot) -> tuple[DaySlot, ...]:
-        """What moves when a squad is not there: it comes last of its section at that table, those behind it move up.
-
-        Where somebody would get into two places by that, it only swaps with one of the last; and where that will not
-        do either, it comes when the table has nobody left.
-
-        Raises Refusal: `slot_over`; `missed_twice`, where it was not there before.
-        """
-        if self.is_over(missed):
-            raise Refusal(DayReason.SLOT_OVER)
-        if missed.misses >= MOST_MISSES:
-            raise Refusal(DayReason.MISSED_TWICE)
-        mine = self.sections[missed.squad_id]
-        queue = next((one.slots for one in self.queues if missed in one.slots), (missed,))
-        behind = [slot for slot in queue[queue.index(missed) :] if self.sections[slot.squad_id] == mine]
-        noted = missed.model_copy(update={"misses": missed.misses + 1})
-        moved = [
-            slot.model_copy(update={"begins_at": at.begins_at, "ends_at": at.ends_at})
-            for slot, at in zip([*behind[1:], noted], behind, strict=True)
-        ]
-        if not self._clashing(moved):
-            return tuple(moved)
-        for other in reversed(behind[1:]):
-            if not self._clashing(pair := (_at(noted, other), _at(other, noted))):
-                return pair
-        lasts = missed.ends_at - missed.begins_at
-        begins = max(slot.ends_at for slot in (*queue, *(one for one in self.slots if one.squad_id == missed.squad_id)))
-        return (noted.model_copy(update={"begins_at": begins, "ends_at": begins + lasts}),)
-
-    def swapped(self, one: DaySlot, other: DaySlot) -> tuple[DaySlot, ...]:
-        """Two slots with each other's time and table.
-
-        Raises Refusal: `slot_over`; `swap_kind`; `swap_clash` where somebody would be in two places.
-        """
-        if one.id == other.id:
-            return (one,)
-        if self.is_over(one) or self.is_over(other):
-            raise Refusal(DayReason.SLOT_OVER)
-        if one.kind != other.kind:
-            raise Refusal(DayReason.SWAP_KIND)
-        moved = (_at(one, other), _at(other, one))
-        if self._clashing(moved):
-            raise Refusal(DayReason.SWAP_CLASH)
-        return moved
-
-    def later(self, by: timedelta) -> tuple[DaySlot, ...]:
-        """Everything that is still to come on the same day, so much later: nobody gets into two places by it."""
-        left = [slot for slot in self.slots if not self.is_over(slot)]
-        first = min((slot.begins_at for slot in left), default=self.now)
-        return tuple(
-            slot.model_copy(update={"begins_at": slot.begins_at + by, "ends_at": slot.ends_at + by})
-            for slot in left
-            if slot.begins_at < first + ONE_DAY
-        )
-
     def on_other_days(self, days: Mapping[int, timedelta]) -> tuple[DaySlot, ...]:
         """Slots by id, each so much later: the days of the event have moved."""
         return tuple(
@@ -182,7 +99,7 @@ class RunningDay:
             if (by := days.get(slot.id)) is not None and not self.is_over(slot)
         )
 
-    def _clashing(self, moved: Iterable[DaySlot]) -> list[Clash]:
+    def clashing(self, moved: Iterable[DaySlot]) -> list[Clash]:
         """What gets into two places by a change, that was not before."""
         changed = {slot.id: slot for slot in moved}
         before = {_names(clash) for clash in clashes([as_slot(slot) for slot in self.slots])}
@@ -190,7 +107,8 @@ class RunningDay:
         return [clash for clash in after if _names(clash) not in before]
 
 
-def _at(slot: DaySlot, place: DaySlot) -> DaySlot:
+def at_time_of(slot: DaySlot, place: DaySlot) -> DaySlot:
+    """A slot at the time and table of another one."""
     taken = {"begins_at": place.begins_at, "ends_at": place.ends_at, "table_number": place.table_number}
     return slot.model_copy(update=taken)
 

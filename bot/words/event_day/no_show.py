@@ -15,6 +15,8 @@ from storage.records.message import Button, Message
 from storage.records.people import Squad, Student
 
 REFUSALS = {
+    DayReason.MISSED_TWICE: "That squad was not here before. Now the coach decides: a message about it stands in the "
+    "office.",
     DayReason.NOT_ITS_TIME: "Its time is <t:{at}:t>. Before that it is not late, so nothing was noted. Another squad "
     "can run meanwhile: press **Table**.",
 }

@@ -8,7 +8,7 @@ from bot.rules.event_day.running_order import RunningDay
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message
-from bot.words.core.plain_text import escape
+from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.times import clock, full
 from bot.words.event_day.slot_text import own_lines, place, what
@@ -23,6 +23,8 @@ REFUSALS = {
     DayReason.DAY_NOT_YET: "The event day is arranged once the brief is out and the squads are fixed.",
     DayReason.DAY_OVER: "Judging is closed, so the timetable does not change any more.",
     DayReason.NO_TIMETABLE: "There is no timetable yet. Your coach will make it, and your room will show your times.",
+    DayReason.DAY_MOVED: "Somebody has just moved something on this day, so nothing was moved now. Look at the "
+    "**Timetable**, and try again if it is still needed.",
     DayReason.NO_SLOT: "That time is no longer in the timetable. Please open the timetable again.",
     DayReason.SLOT_OVER: "That is over already, so it does not move any more. Please open the timetable again.",
 }
@@ -57,6 +59,13 @@ def _was(plan: Plan, slot: DaySlot, old: DaySlot | None) -> str:
         same_day = old.begins_at.astimezone(zone).date() == slot.begins_at.astimezone(zone).date()
         return f" (**before: {clock(old.begins_at) if same_day else full(old.begins_at)}**)"
     return f" (**before:{place(plan, old)}**)" if place(plan, old) != place(plan, slot) else ""
+
+
+def told(squads: int) -> str:
+    """How many squads were told of a change."""
+    return (
+        f"Done. {count(squads, 'squad')} had other times than before and {'has' if squads == 1 else 'have'} been told."
+    )
 
 
 def judge_times(plan: Plan, day: RunningDay, slots: Sequence[DaySlot], squads: Mapping[int, Squad]) -> Message:

@@ -5,6 +5,7 @@ from datetime import date
 from zoneinfo import ZoneInfo
 
 from bot.rules.event_day.running_order import RunningDay
+from bot.words.core.keys import shown_stamp
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.times import clock, day_text, full
 from storage.records.event_day import DaySlot
@@ -31,6 +32,11 @@ def place(plan: Plan, slot: DaySlot) -> str:
     """`at table 2` where there are several tables."""
     several = plan.event_day is not None and plan.event_day.tables > 1
     return f" at table {slot.table_number}" if several and slot.table_number is not None else ""
+
+
+def timetable_stamp(day: RunningDay) -> str:
+    """What forms and lists carry of the timetable: what somebody else has moved since is not moved once more."""
+    return shown_stamp([(slot.id, slot.begins_at, slot.table_number) for slot in day.slots])
 
 
 def own_lines(plan: Plan, day: RunningDay, slots: Sequence[DaySlot]) -> list[str]:

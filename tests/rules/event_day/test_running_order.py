@@ -9,7 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.running_order import Queue, RunningDay, as_slot, called, moved_squads
+from bot.rules.event_day.call_up import called
+from bot.rules.event_day.move_day_later import moved_later
+from bot.rules.event_day.no_show import to_the_end
+from bot.rules.event_day.running_order import Queue, RunningDay, as_slot, moved_squads
+from bot.rules.event_day.swap_times import swappable, swapped
 from bot.rules.event_day.timetable import clashes, make_timetable
 from storage.records.event_day import DaySlot
 from tests.rules.event_day.days import BASE, day, minutes
@@ -51,11 +55,11 @@ def test_whatever_is_changed_nobody_gets_into_two_places(seed: int) -> None:
         one, other = random.choice(now.slots), random.choice(now.slots)
         try:
             if random.random() < 0.4 and one.kind == "run":
-                moved = now.to_the_end(one)
+                moved = to_the_end(now, one)
             elif random.random() < 0.7:
-                moved = now.swapped(one, other)
+                moved = swapped(now, one, other)
             else:
-                moved = now.later(minutes(random.randint(1, 30)))
+                moved = moved_later(now, minutes(random.randint(1, 30)))
         except Refusal:
             continue
         later = after(now, moved)
@@ -70,8 +74,8 @@ def test_a_run_is_over_when_so_many_attempts_are_on_record_in_whatever_order_the
     found = running()
     squad = found.slots[0].squad_id
     mine = [slot for slot in found.slots if slot.kind == "run" and slot.squad_id == squad]
-    swapped = after(found, found.swapped(mine[0], mine[1]))
-    one = replace(swapped, made={(squad, "sock-run"): 1})
+    changed = after(found, swapped(found, mine[0], mine[1]))
+    one = replace(changed, made={(squad, "sock-run"): 1})
     first, second = sorted(
         (slot for slot in one.slots if slot.kind == "run" and slot.squad_id == squad), key=lambda s: s.begins_at
     )
@@ -81,12 +85,23 @@ def test_a_run_is_over_when_so_many_attempts_are_on_record_in_whatever_order_the
 def test_who_was_not_there_twice_is_for_the_coach_to_decide() -> None:
     found = running(tables=1)
     first = found.queues[0].slots[0]
-    moved = after(found, found.to_the_end(first))
+    moved = after(found, to_the_end(found, first))
     gone = moved.slot(first.id)
     assert gone.misses == 1
     assert gone.begins_at > first.begins_at
     with pytest.raises(Refusal, match="missed_twice"):
-        moved.to_the_end(gone)
+        to_the_end(moved, gone)
+
+
+def test_those_whose_times_lie_nearest_come_first_in_the_list_to_swap_with() -> None:
+    found = running(tables=1)
+    slot = next(one for one in found.slots if one.kind == "run")
+    others = swappable(found, slot)
+    apart = [abs(one.begins_at - slot.begins_at) for one in others]
+    assert len(others) >= 2
+    assert apart == sorted(apart)
+    assert {one.kind for one in others} == {"run"}
+    assert slot.squad_id not in {one.squad_id for one in others}
 
 
 def test_a_queue_is_that_of_the_next_day_with_something_to_come() -> None:

@@ -1,0 +1,34 @@
+"""The coach moves everything that is still to come on the event day so much later."""
+
+from datetime import timedelta
+
+from bot.actions.core.dispatch import act, audit
+from bot.actions.event_day.event_day_overview import panel_of
+from bot.actions.event_day.own_times import check_as_shown, check_runs, move_slots
+from bot.actions.scorekeeping.timetable_at_table import running_day
+from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.move_day_later import moved_later, read_minutes
+from bot.words.core.day_keys import DayKey
+from bot.words.event_day import move_day_later as words
+from bot.words.event_day.own_times import told
+from storage.records.message import Answer, Open, Replace
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables.sql_session import Transaction
+
+
+@act(DayKey.DAY_LATER, "coach")
+async def later(db: Transaction, tryout: Tryout, request: Request, typed: str = "", stamp: str = "") -> Answer:
+    """Move all that is still to come on the day, if nobody else has meanwhile; without minutes, ask for them."""
+    check_runs(tryout)
+    found = await running_day(db, tryout, request.at)
+    if not found.slots:
+        raise Refusal(DayReason.NO_TIMETABLE)
+    if not typed:
+        return Open(form=words.later_form(found))
+    minutes = read_minutes(request.field("minutes"))
+    check_as_shown(found, stamp)
+    moved = await move_slots(db, tryout, moved_later(found, timedelta(minutes=minutes)), request.at)
+    await audit(db, tryout, request, "day.later", minutes=minutes)
+    return Replace(message=await panel_of(db, tryout, request.at, told(len(moved))))

@@ -1,0 +1,40 @@
+"""Calling squads on the event day: who is called, how many and how early, and until when it helps."""
+
+from datetime import datetime, timedelta
+
+from bot.rules.event_day.running_order import Queue
+from storage.records.event_day import DaySlot
+
+TOO_LATE = timedelta(hours=1)
+"""After so long a call helps nobody."""
+CALLED = 2
+"""So many squads behind the one that is on are called."""
+CALL_RUNS = 2
+"""So many runs before its time a squad may be called."""
+
+
+def called(queue: Queue) -> tuple[tuple[int, DaySlot], ...]:
+    """Who is called at a table: whoever is on and the next squads, each with how many squads are before it.
+
+    A squad that runs twice in a row is called once: for the first of the two.
+    """
+    found: dict[int, DaySlot] = {}
+    for slot in queue.slots:
+        if len(found) <= CALLED:
+            found.setdefault(slot.squad_id, slot)
+    return tuple(enumerate(found.values()))
+
+
+def gets_ready(queue: Queue) -> tuple[DaySlot, ...]:
+    """Who comes next at a table, behind whoever is on."""
+    return queue.slots[1 : 1 + CALLED]
+
+
+def call_at(slot: DaySlot, run: timedelta) -> datetime:
+    """When the call of a run is looked at; `run` is how long one takes."""
+    return slot.begins_at - run * CALL_RUNS
+
+
+def is_near(slot: DaySlot, run: timedelta, now: datetime) -> bool:
+    """Whether it is nearly the time of a run, so that its squad is called."""
+    return slot.begins_at <= now + run * (CALL_RUNS + CALLED)

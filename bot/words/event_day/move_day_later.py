@@ -1,0 +1,24 @@
+"""Moving everything that is still to come on the event day so much later."""
+
+from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.event_day.running_order import RunningDay
+from bot.words.core.day_keys import DayKey
+from bot.words.core.keys import key
+from bot.words.event_day.slot_text import timetable_stamp
+from storage.records.message import Form, TextField
+
+REFUSALS = {
+    DayReason.LATER_MINUTES: "**{typed}** will not do. Type whole minutes from 1 to {most}, such as 15.",
+}
+
+
+def later_form(day: RunningDay) -> Form:
+    """By how much everything that is still to come moves."""
+    field = TextField(
+        key="minutes",
+        label="How many minutes later?",
+        hint="All runs and interviews still to come on the day move. Everyone concerned is told.",
+        example="15",
+        most=4,
+    )
+    return Form(key=key(DayKey.DAY_LATER, "typed", timetable_stamp(day)), title="Later", fields=(field,))

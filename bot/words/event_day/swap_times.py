@@ -1,0 +1,39 @@
+"""Swapping: two squads get each other's time on the event day."""
+
+from collections.abc import Mapping, Sequence
+from functools import partial
+
+from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.event_day.running_order import RunningDay
+from bot.words.core.choices import choice, list_page
+from bot.words.core.day_keys import DayKey
+from bot.words.core.keys import key
+from bot.words.core.plain_text import escape
+from bot.words.core.times import full
+from bot.words.event_day.event_day_overview import PANEL
+from bot.words.event_day.slot_text import place, slot_label, timetable_stamp, what
+from storage.records.event_day import DaySlot
+from storage.records.message import Message
+from storage.records.people import Squad
+from storage.records.plan import Plan
+
+REFUSALS = {
+    DayReason.SWAP_KIND: "A run can swap with a run, and an interview with an interview. Pick another one.",
+    DayReason.SWAP_CLASH: "With that swap somebody would be in two places at once. Pick another one.",
+}
+
+
+def one_slot(
+    plan: Plan, day: RunningDay, slot: DaySlot, squads: Mapping[int, Squad], others: Sequence[DaySlot], page: int
+) -> Message:
+    """One run or interview, and with which it could swap."""
+    squad = squads[slot.squad_id]
+    text = (
+        f"**{squad.number} {escape(squad.name)}**: {what(plan, day, slot)}{place(plan, slot)}, "
+        f"{full(slot.begins_at)}.\n"
+        "Pick another one to swap times with. The two squads are told of it."
+    )
+    choices = [choice(one.id, slot_label(plan, day, one, squads)) for one in others]
+    turn = partial(key, DayKey.DAY_SLOT, slot.id)
+    listed = list_page(choices, page, "Swap with", key(DayKey.DAY_SWAP, slot.id, timetable_stamp(day)), turn)
+    return Message(text=text + listed.line, rows=(*listed.rows, (PANEL,)))
