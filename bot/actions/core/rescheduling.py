@@ -6,6 +6,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import UNTIL_MORNING
 from bot.rules.calendar.job_times import JOB_TYPES, agenda
 from bot.rules.calendar.reminders import held_until
+from bot.rules.office import digest
 from bot.rules.privacy import retention
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
@@ -16,7 +17,8 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def reschedule(db: Transaction, tryout_id: int, now: datetime) -> None:
     """Schedule anew all that is still to happen; what has happened, and what is overdue, is left as it is."""
     tryout = await tryouts.get(db, tryout_id)
-    entries = agenda(tryout.plan, schedule_of(tryout), tryout.state)
+    planned = schedule_of(tryout)
+    entries = (*agenda(planned, tryout.state), *digest.agenda(tryout.plan, planned, tryout.state))
     wanted = {(entry.kind, entry.key) for entry in entries}
     for row in await scheduled_jobs.jobs_of(db, tryout_id):
         if (

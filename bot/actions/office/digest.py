@@ -8,7 +8,7 @@ from bot.actions.core.dispatch import Work
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.delivery.destination import destination_of
 from bot.actions.office.readiness import facts
-from bot.rules.office.digest_limits import AHEAD, FILLING, FRESH, LONGEST_LOOK_BACK
+from bot.rules.office import digest as rules
 from bot.words.office import digest as words
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
@@ -21,9 +21,8 @@ from storage.tables.undelivered import undelivered
 async def _compose(db: Snapshot, tryout: Tryout, now: datetime) -> Work[Message | None]:
     """What is new since the last digest: who is behind, what was skipped, what is due; None where nothing is."""
     found = await facts(db, tryout, now)
-    filling = tryout.state == "signup" and found.schedule.signup_closes - now > FILLING
-    fresh = tryout.state == "window" and tryout.brief_at is not None and now - tryout.brief_at < FRESH
-    owing = [] if filling or fresh or tryout.state == "judging" else await debts(db, tryout, now)
+    named = rules.names_who_is_behind(tryout.state, found.schedule.signup_closes, tryout.brief_at, now)
+    owing = await debts(db, tryout, now) if named else []
     behind = [(squad, owed) for squad, owed in owing if owed]
     alone = found.alone if tryout.state == "signup" else 0
     sheets_open = found.sheets - found.sheets_done if tryout.state == "judging" else 0
@@ -31,10 +30,10 @@ async def _compose(db: Snapshot, tryout: Tryout, now: datetime) -> Work[Message 
     soon = [
         (one.kind, one.at)
         for one in planned
-        if one.state == "waiting" and words.worth_a_line(one.kind) and now < one.at <= now + AHEAD
+        if one.state == "waiting" and words.worth_a_line(one.kind) and rules.is_soon(one.at, now)
     ]
     said = [one.handled_at for one in planned if one.kind == "digest" and one.state == "done" and one.handled_at]
-    skipped = await _skipped(db, tryout, max(said, default=now - LONGEST_LOOK_BACK))
+    skipped = await _skipped(db, tryout, rules.looks_back_to(said, now))
     late = [one.name for one in await students.students(db, tryout.id) if one.late_at and one.squad_id is None]
     before = await outbox.texts_beginning(db, tryout.id, "office", words.HEAD)
     lines = partial(words.lines, behind, alone, sheets_open, skipped, soon, found.questions, late)

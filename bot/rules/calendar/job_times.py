@@ -6,20 +6,13 @@ what belongs to a new date is.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
-from itertools import pairwise
+from datetime import UTC, datetime
 
-from bot.rules.calendar.calendar import Reminder, Schedule, outside_quiet
-from bot.rules.calendar.local_time import instant, wall_clock
-from bot.rules.calendar.school_days import SchoolDays
-from storage.records.plan import Plan
+from bot.rules.calendar.calendar import Reminder, Schedule
 from storage.records.tryout import State
 
 JOB_TYPES = ("signup-closes", "brief", "reminder", "deadline", "chase", "digest")
-"""Everything an agenda can hold, by its kind."""
-DIGESTS_BEFORE = 21
-"""Days before the brief from which the coach gets a daily digest, once sign-up is open."""
-DAY = timedelta(days=1)
+"""Everything that is worked out anew, by its kind; the coach's digest is in `bot.rules.office.digest`."""
 
 
 @dataclass(frozen=True)
@@ -33,15 +26,15 @@ class Entry:
     """Later than this it makes no sense any more; None when it must happen, however late."""
 
 
-def agenda(plan: Plan, schedule: Schedule, state: State) -> tuple[Entry, ...]:
-    """Everything that leads from a state to the next one, past and to come, in order of time.
+def agenda(schedule: Schedule, state: State) -> tuple[Entry, ...]:
+    """Everything that leads from a state to the next one, past and to come, in order of time; without the digest.
 
     At one instant, sign-up closes before the brief goes out, and the window ends before judges are reminded.
     """
-    return tuple(sorted(_entries(plan, schedule, state), key=lambda entry: (entry.at, JOB_TYPES.index(entry.kind))))
+    return tuple(sorted(_entries(schedule, state), key=lambda entry: (entry.at, JOB_TYPES.index(entry.kind))))
 
 
-def _entries(plan: Plan, schedule: Schedule, state: State) -> Iterator[Entry]:
+def _entries(schedule: Schedule, state: State) -> Iterator[Entry]:
     if state in ("signup", "window"):
         yield _must("signup-closes", schedule.signup_closes)
     if state == "signup":
@@ -51,8 +44,6 @@ def _entries(plan: Plan, schedule: Schedule, state: State) -> Iterator[Entry]:
         yield from _chain("reminder", schedule, schedule.reminders, schedule.deadline)
     if state in ("window", "judging"):
         yield from _chain("chase", schedule, schedule.judging_reminders, schedule.judging_closes)
-    if state in ("signup", "window", "judging"):
-        yield from _digests(plan, schedule)
 
 
 def _must(kind: str, at: datetime) -> Entry:
@@ -74,21 +65,3 @@ def _key(schedule: Schedule, reminder: Reminder) -> str:
             return f"{reminder.key}-{schedule.deadline.astimezone(UTC):%Y%m%dT%H%M}"
         case "judging":
             return f"judging-{reminder.at.astimezone(schedule.zone):%Y-%m-%d}"
-
-
-def _digests(plan: Plan, schedule: Schedule) -> Iterator[Entry]:
-    """One a day for the coach at the reminder hour, from three weeks before the brief to the close of judging.
-
-    Where the window counts school days, days without school have none.
-    """
-    school = SchoolDays(plan.calendar) if plan.calendar.counting == "school" else None
-    day = wall_clock(schedule.brief, schedule.zone).date() - timedelta(days=DIGESTS_BEFORE)
-    last = wall_clock(schedule.judging_closes, schedule.zone).date()
-    times = []
-    while day <= last:
-        if school is None or school.closed_because(day) is None:
-            ring = instant(datetime.combine(day, plan.calendar.remind_at), schedule.zone)
-            times.append((f"{day}", outside_quiet(ring, plan.calendar, schedule.zone)[0]))
-        day += timedelta(days=1)
-    for (key, at), (_, until) in pairwise([*times, ("", times[-1][1] + DAY)]):
-        yield Entry("digest", key, at, until)

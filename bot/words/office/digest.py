@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.calendar.reminders import Debt
+from bot.rules.office import digest as rules
 from bot.words.calendar.countdown import short
 from bot.words.core.buttons import BACK
 from bot.words.core.job_names import DUE
@@ -15,19 +16,6 @@ from bot.words.squads.latecomers import late_line
 from storage.records.message import Message
 from storage.records.people import Squad
 
-_TOLD = (
-    "reminder",
-    "grace",
-    "grace-reminder",
-    "offer-reminder",
-    "practice",
-    "practice-opens",
-    "practice-shuts",
-    "chase",
-    "digest",
-    "tidy",
-)
-"""Small things that need no line of their own before they happen."""
 WHY = {
     "too late": "it would have come too late",
     "caught up": "a later one took its place",
@@ -37,14 +25,11 @@ HEAD = "**Today**, what is new"
 """How each digest begins."""
 ASK = ": **/questions**"
 """How the line ends that says how many questions wait."""
-MOST_LINES = 5
-"""Under the head, so that a digest has six lines at most."""
-LONGEST_LINE = 300
 
 
 def worth_a_line(kind: str) -> bool:
     """Whether the coach wants to know beforehand that something of this kind is due."""
-    return kind in DUE and kind not in _TOLD
+    return kind in DUE and kind not in rules.SMALL_THINGS
 
 
 def lines(
@@ -61,14 +46,13 @@ def lines(
     `skipped` is what and why, `due` is what and when; so many `questions` wait; these came `late`.
     """
     kinds = list(dict.fromkeys(kind for kind, _ in due))
-    worst = sorted(behind, key=lambda one: -len(one[1]))
     found = [f"- Soon: {DUE[kind]}: {full_and_relative(min(at for one, at in due if one == kind))}" for kind in kinds]
     found += [f"- {late_line(late)} (button **People**)"] if late else []
     found += [f"- Not said or done: {what}: {why}" for what, why in _counted(skipped)]
     found += [f"- {questions_wait(questions)}{ASK}"] if questions else []
     found += [f"- Judges: {count(sheets_open, 'score sheet')} not handed in"] if sheets_open else []
     found += [f"- {count(alone, 'student')} without a squad"] if alone else []
-    for squad, debts in worst:
+    for squad, debts in rules.worst_first(behind):
         found.append(f"- Still to do, **{escape(squad.name)}**: {', '.join(short(debt) for debt in debts)}")
     return found
 
@@ -79,12 +63,11 @@ def digest(found: Sequence[str], before: Sequence[str] = ()) -> Message | None:
     That questions wait is said each time: squads wait for the coach alone, and one question more may look the same.
     """
     known = {line for text in before for line in text.split("\n") if not line.endswith(ASK)}
-    fresh = [line for line in (cut(one, LONGEST_LINE) for one in found) if line not in known]
+    fresh = [line for line in (cut(one, rules.LONGEST_LINE) for one in found) if line not in known]
     if not fresh:
         return None
-    if len(fresh) > MOST_LINES:
-        fresh = [*fresh[: MOST_LINES - 1], f"- and {len(fresh) - MOST_LINES + 1} more: /office"]
-    text = "\n".join((HEAD, *fresh))
+    shown, more = rules.shortened(fresh)
+    text = "\n".join((HEAD, *shown, *([f"- and {more} more: /office"] if more else [])))
     return Message(text=text, rows=((BACK.model_copy(update={"key": "office"}),),))
 
 

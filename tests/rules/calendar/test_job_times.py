@@ -1,6 +1,6 @@
 """What happens in a try-out, from any state to the next."""
 
-from datetime import UTC, date, datetime, time
+from datetime import UTC, datetime, time
 from zoneinfo import ZoneInfo
 
 from hypothesis import given
@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from bot.rules.calendar.calendar import is_quiet, schedule
 from bot.rules.calendar.job_times import JOB_TYPES, agenda
+from bot.rules.office import digest
 from storage.records.plan import Calendar, Plan
 from storage.records.tryout import State
 from tests.actions.conftest import small_plan
@@ -16,7 +17,8 @@ BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 
 
 def kinds(plan: Plan, state: State, brief_at: datetime | None = None) -> list[str]:
-    return [entry.kind for entry in agenda(plan, schedule(plan, brief_at), state)]
+    found = schedule(plan, brief_at)
+    return [entry.kind for entry in (*agenda(found, state), *digest.agenda(plan, found, state))]
 
 
 def test_sign_up_closes_before_the_brief_goes_out_at_the_same_instant() -> None:
@@ -35,7 +37,7 @@ def test_each_state_plans_what_leads_out_of_it() -> None:
 
 def test_a_reminder_makes_sense_until_the_next_one_and_the_last_until_the_deadline() -> None:
     plan = small_plan()
-    found = [one for one in agenda(plan, schedule(plan, BRIEF), "window") if one.kind == "reminder"]
+    found = [one for one in agenda(schedule(plan, BRIEF), "window") if one.kind == "reminder"]
     assert [one.stale_after for one in found] == [*(one.at for one in found[1:]), schedule(plan, BRIEF).deadline]
 
 
@@ -44,20 +46,11 @@ def test_keys_name_the_day_so_that_a_day_is_said_once_however_dates_move() -> No
     calendar = plan.calendar.model_copy(update={"days": 11, "remind_at": time(17, 0)})
     longer = plan.model_copy(update={"calendar": calendar})
     one, other = (
-        {(e.kind, e.key) for e in agenda(p, schedule(p, BRIEF), "window") if e.kind == "reminder"}
-        for p in (plan, longer)
+        {(e.kind, e.key) for e in agenda(schedule(p, BRIEF), "window") if e.kind == "reminder"} for p in (plan, longer)
     )
     daily = {key for _, key in one if key.startswith("daily")}
     assert daily <= {key for _, key in other}
     assert not {key for _, key in one if key.startswith("last-day")} & {key for _, key in other}
-
-
-def test_the_coach_has_no_digest_on_days_without_school_where_school_days_count() -> None:
-    calendar = small_plan().calendar.model_copy(update={"counting": "school", "closed": (date(2027, 1, 13),)})
-    plan = small_plan(calendar=calendar)
-    days = {entry.at.date() for entry in agenda(plan, schedule(plan), "signup") if entry.kind == "digest"}
-    assert not days & {date(2027, 1, 9), date(2027, 1, 10), date(2027, 1, 13)}
-    assert {date(2027, 1, 8), date(2027, 1, 11), date(2027, 1, 12), date(2027, 1, 14)} <= days
 
 
 @given(
@@ -77,8 +70,9 @@ def test_nothing_is_planned_twice_or_rings_at_night_and_everything_makes_sense_f
     found = schedule(plan)
     busy: tuple[State, ...] = ("signup", "window", "judging")
     for state in busy:
-        entries = agenda(plan, found, state)
-        assert [entry.at for entry in entries] == sorted(entry.at for entry in entries)
+        for one in (agenda(found, state), digest.agenda(plan, found, state)):
+            assert [entry.at for entry in one] == sorted(entry.at for entry in one)
+        entries = (*agenda(found, state), *digest.agenda(plan, found, state))
         assert len({(entry.kind, entry.key) for entry in entries}) == len(entries)
         assert all(entry.stale_after is None or entry.stale_after > entry.at for entry in entries)
         assert {entry.kind for entry in entries} <= set(JOB_TYPES)
