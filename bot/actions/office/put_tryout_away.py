@@ -4,16 +4,14 @@ from bot.actions.core.dispatch import act, audit, view
 from bot.actions.office.readiness import before_step
 from bot.actions.privacy.purge import plan_purge
 from bot.rules.calendar.job_times import JOB_TYPES
+from bot.rules.office.put_tryout_away import class_is_told
 from bot.words.core.action_keys import ActionKey
 from bot.words.office import put_tryout_away as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
-from storage.records.tryout import State, Tryout
+from storage.records.tryout import Tryout
 from storage.tables import live_messages, outbox, scheduled_jobs, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
-
-SILENT: tuple[State, ...] = ("drafting", "announced")
-"""States in which putting a try-out away needs no word to the class: it knows nothing yet, or everything."""
 
 
 @view(ActionKey.TRYOUT_ASK_ARCHIVE, "coach")
@@ -46,4 +44,4 @@ async def archive(db: Transaction, tryout: Tryout, request: Request, stamp: str 
 
 
 def _farewell(tryout: Tryout) -> Message | None:
-    return None if tryout.state in SILENT else words.cancelled(tryout.plan)
+    return words.cancelled(tryout.plan) if class_is_told(tryout.state) else None

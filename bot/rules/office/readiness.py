@@ -7,6 +7,7 @@ from typing import Literal
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.event_day.day_windows import day_dates
+from bot.rules.office import put_tryout_away
 from storage.records.plan import Plan
 from storage.records.tryout import ROOM_KINDS, RoomKind, State
 
@@ -160,12 +161,13 @@ def _announce(facts: Facts) -> Iterator[Lack]:
 
 
 def _archive(facts: Facts) -> Iterator[Lack]:
-    if facts.protests:
+    why = put_tryout_away.forbidden_by(facts.state, facts.protests, facts.protests_end, facts.now)
+    if "protests_open" in why:
         yield Lack("protests_open", fields={"number": facts.protests})
+    if "protests" in why:
+        yield Lack("protests", fields={"until": facts.protests_end})
     if facts.state != "announced":
         yield Lack("not_announced", blocks=False)
-    elif facts.protests_end is not None and facts.now < facts.protests_end:
-        yield Lack("protests", fields={"until": facts.protests_end})
 
 
 _CHECKS = {

@@ -1,0 +1,28 @@
+"""A try-out is put away: what still forbids it while the result can be questioned, and whether the class is told."""
+
+from datetime import datetime
+from typing import Literal
+
+from storage.records.tryout import State
+
+SILENT: tuple[State, ...] = ("drafting", "announced")
+"""States in which putting a try-out away needs no word to the class: it knows nothing yet, or everything."""
+
+
+def forbidden_by(
+    state: State, protests: int, protests_end: datetime | None, now: datetime
+) -> tuple[Literal["protests_open", "protests"], ...]:
+    """What forbids it: protests that are open, and days for protests that are not over.
+
+    `protests`: those that are not decided, or were right and nothing is put right yet; `protests_end`: until when
+    squads can question the result, once it is announced. A try-out without a result can be put away at any time.
+    """
+    found: tuple[Literal["protests_open", "protests"], ...] = ("protests_open",) if protests else ()
+    if state == "announced" and protests_end is not None and now < protests_end:
+        return (*found, "protests")
+    return found
+
+
+def class_is_told(state: State) -> bool:
+    """Whether the class reads that the try-out has been called off."""
+    return state not in SILENT
