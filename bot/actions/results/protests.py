@@ -64,8 +64,7 @@ async def _file(db: Transaction, tryout: Tryout, request: Request, squad: Squad,
 async def _check_may_file(db: Snapshot, tryout: Tryout, request: Request) -> Squad:
     me, squad, _ = await my_squad_of(db, tryout, request)
     _check_days(tryout, request)
-    if squad.captain_id != me.id:
-        raise Refusal(ClassReason.PROTEST_CAPTAIN)
+    rules.check_captain(squad, me.id)
     await _check_number(db, tryout, request, squad)
     return squad
 
@@ -81,11 +80,7 @@ async def _check_may_file_for(db: Snapshot, tryout: Tryout, request: Request, sq
 
 async def _without_account(db: Snapshot, tryout: Tryout) -> list[Squad]:
     """The squads whose captain has no account, so that a coach writes for them."""
-    return [
-        squad
-        for squad, members in await by_squad(db, tryout)
-        if squad and any(one.id == squad.captain_id and one.platform_id is None for one in members)
-    ]
+    return [squad for squad, members in await by_squad(db, tryout) if squad and rules.coach_writes(squad, members)]
 
 
 def _check_days(tryout: Tryout, request: Request) -> None:
@@ -116,7 +111,7 @@ async def one_protest(
 ) -> Answer:
     """Show one protest, picked from the register or from the notice in the office."""
     one = await _protest(db, tryout, picked or protest_id)
-    return Say(message=words.one_protest(one, await _names(db, tryout), one.decided_by == request.who))
+    return Say(message=words.one_protest(one, await _names(db, tryout), rules.proposed_by(one, request.who)))
 
 
 @view(ClassKey.PROTEST_WHY, "coach")
@@ -156,10 +151,7 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, protest_id: i
     `seen` is the fingerprint of the decision that was read: nobody agrees to what was changed meanwhile.
     """
     one = await _open_protest(db, tryout, protest_id)
-    if one.verdict is None:
-        raise Refusal(ClassReason.PROTEST_NO_VERDICT)
-    if one.decided_by == request.who:
-        raise Refusal(ClassReason.PROTEST_SECOND)
+    rules.check_second_coach(one, request.who)
     if seen != words.fingerprint(one):
         return Replace(message=words.one_protest(one, await _names(db, tryout), False, changed=True))
     await protests.agree(db, one.id, request.at)
@@ -167,8 +159,8 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, protest_id: i
     assert squad is not None
     await tell_squad(db, tryout, squad, words.decided_in_room(one), request)
     await audit(db, tryout, request, "protest.decided", protest=one.id, verdict=one.verdict)
-    over = tryout.announced_at is not None and request.at >= protest_ends(tryout.plan, tryout.announced_at)
-    if over and one.verdict == "rejected" and not await protests.count_open(db, tryout.id):
+    left = await protests.count_open(db, tryout.id)
+    if rules.makes_final(one, left, tryout.plan, tryout.announced_at, request.at):
         await look_again(db, tryout, request.at)
     by_coach = squad.id in {each.id for each in await _without_account(db, tryout)}
     return Replace(message=words.decided(one, squad, by_coach))
@@ -183,8 +175,7 @@ async def _protest(db: Snapshot, tryout: Tryout, protest_id: int) -> Protest:
 
 async def _open_protest(db: Snapshot, tryout: Tryout, protest_id: int) -> Protest:
     one = await _protest(db, tryout, protest_id)
-    if one.agreed_at is not None:
-        raise Refusal(ClassReason.PROTEST_DECIDED)
+    rules.check_undecided(one)
     return one
 
 

@@ -1,4 +1,4 @@
-"""Protests against a result: until when, how many at once, how long one is and the reason of its verdict."""
+"""Protests against a result: who may file one, until when and how many at once; a verdict needs two coaches."""
 
 from collections.abc import Collection
 from datetime import datetime
@@ -6,6 +6,7 @@ from datetime import datetime
 from bot.rules.calendar.calendar import protest_ends
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.protests import Protest
 
@@ -35,3 +36,42 @@ def check_text(text: str) -> None:
     """Whether it says enough, and not too much. Raises Refusal: `protest_length` (least, most)."""
     if not SHORTEST <= len(text) <= LONGEST:
         raise Refusal(ClassReason.PROTEST_LENGTH, least=SHORTEST, most=LONGEST)
+
+
+def check_captain(squad: Squad, student_id: int) -> None:
+    """The captain speaks for a squad. Raises Refusal: `protest_captain`."""
+    if squad.captain_id != student_id:
+        raise Refusal(ClassReason.PROTEST_CAPTAIN)
+
+
+def coach_writes(squad: Squad, members: Collection[Student]) -> bool:
+    """Whether a coach writes a squad's protest down: its captain has no account."""
+    return any(one.id == squad.captain_id and one.platform_id is None for one in members)
+
+
+def check_undecided(one: Protest) -> None:
+    """A protest is open until two coaches agree. Raises Refusal: `protest_decided`."""
+    if one.agreed_at is not None:
+        raise Refusal(ClassReason.PROTEST_DECIDED)
+
+
+def proposed_by(one: Protest, coach: int) -> bool:
+    """Whether this coach has proposed the verdict, and so cannot be the second one who agrees."""
+    return one.decided_by == coach
+
+
+def check_second_coach(one: Protest, coach: int) -> None:
+    """What one coach has decided stands only when another one agrees, however long that takes.
+
+    Raises Refusal: `protest_no_verdict`, `protest_second`.
+    """
+    if one.verdict is None:
+        raise Refusal(ClassReason.PROTEST_NO_VERDICT)
+    if proposed_by(one, coach):
+        raise Refusal(ClassReason.PROTEST_SECOND)
+
+
+def makes_final(one: Protest, left_open: int, plan: Plan, announced_at: datetime | None, now: datetime) -> bool:
+    """Whether a result is final with this verdict: rejected, the last that was open, and the days are over."""
+    over = announced_at is not None and now >= protest_ends(plan, announced_at)
+    return over and one.verdict == "rejected" and not left_open

@@ -1,0 +1,36 @@
+"""Protests: two coaches, never one; and what makes a result final (common practice, no source)."""
+
+import pytest
+
+from bot.rules.calendar.calendar import protest_ends
+from bot.rules.core.refusal import Refusal
+from bot.rules.results.protests import check_second_coach, makes_final
+from storage.records.protests import Protest
+from tests.rules.books import NOW, count, event, plan
+
+ONE, OTHER = 1, 2
+PLAN = plan(event("run", count("m")))
+
+
+def protest(verdict: str | None = None) -> Protest:
+    """A protest, perhaps with what one coach has proposed."""
+    by = None if verdict is None else ONE
+    known = {"id": 1, "tryout_id": 1, "squad_id": 1, "filed_at": NOW, "text": "Twice"}
+    return Protest.model_validate(known | {"verdict": verdict, "decided_by": by})
+
+
+def test_what_one_coach_decided_stands_only_when_another_agrees() -> None:
+    check_second_coach(protest("upheld"), OTHER)
+    with pytest.raises(Refusal, match="protest_second"):
+        check_second_coach(protest("upheld"), ONE)
+    with pytest.raises(Refusal, match="protest_no_verdict"):
+        check_second_coach(protest(), OTHER)
+
+
+def test_the_last_rejected_protest_makes_a_result_final_once_the_days_are_over() -> None:
+    end = protest_ends(PLAN, NOW)
+    assert makes_final(protest("rejected"), 0, PLAN, NOW, end)
+    assert not makes_final(protest("rejected"), 1, PLAN, NOW, end)
+    assert not makes_final(protest("upheld"), 0, PLAN, NOW, end)
+    assert not makes_final(protest("rejected"), 0, PLAN, NOW, NOW)
+    assert not makes_final(protest("rejected"), 0, PLAN, None, end)
