@@ -1,24 +1,97 @@
-"""The same book with one thing changed, for trying out: other weights or scales, or without a judge or a criterion.
+"""What if? How typed weights and choices are read, and the book with them: other weights, scales, or a judge less.
 
-Each returns a new book for `standings`; the one given, and the frozen plan in it, stay as they are.
+Each change returns a new book for `standings`; the one given, and the frozen plan in it, stay as they are.
 """
 
 from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from math import lcm
 from typing import Literal
 
+from bot.rules.core.parse_numbers import read_points
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.scoring.scales import Scale
+from bot.rules.scoring.scales import SCALES, Scale
 from bot.rules.scoring.tie_breaks import tie_break_keys
+from storage.records.people import Judge
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Measure, Rubric
 from storage.records.scores import ScoreBook
 
 Panel = Literal["mean", "median", "trimmed", "adjusted"]
 PANELS: tuple[Panel, ...] = ("mean", "median", "trimmed", "adjusted")
+NONE = "-"
+"""Leaves a thing as the plan has it."""
+LONGEST_WEIGHTS = 1500
+"""Characters of all lines with weights."""
+MOST_GIVEN_BACK = 80
+"""Characters of a line that could not be read, which are shown again."""
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What the coach wants to try; `NONE` leaves a thing as it is."""
+
+    weights: Mapping[str, Decimal]
+    scale: str = NONE
+    panel: str = NONE
+    judge: str = NONE
+
+
+def read_wish(book: ScoreBook, weights: str, chosen: Mapping[str, str], judge_number: str = "") -> Wish:
+    """The wish from the lines of weights and what was chosen as scale, panel rule and judge, or the judge's number.
+
+    Raises Refusal: `no_judge_number` (number), `out_of_date` for what is not on offer, or what `read_weights` raises.
+    """
+    wish = Wish(read_weights(book.plan, weights), **chosen)
+    if number := judge_number.strip():
+        found = [judge for judge in counting_judges(book) if str(judge.number) == number]
+        if not found:
+            raise Refusal(Reason.NO_JUDGE_NUMBER, number=number)
+        wish = replace(wish, judge=str(found[0].id))
+    judges = {str(judge.id) for judge in book.judges}
+    if wish.scale not in {NONE, *SCALES} or wish.panel not in {NONE, *PANELS} or wish.judge not in {NONE, *judges}:
+        raise Refusal(Reason.OUT_OF_DATE)
+    return wish
+
+
+def counting_judges(book: ScoreBook) -> list[Judge]:
+    """The judges who can be left out: those whose marks count."""
+    return [judge for judge in book.judges if judge.weight > 0]
+
+
+def read_weights(plan: Plan, text: str) -> dict[str, Decimal]:
+    """The weights from lines such as `Sock run: 40`; events without a line keep theirs.
+
+    Raises Refusal: `weight_line` (line), `no_event` (key), or what `read_points` raises.
+    """
+    weights = {event.key: event.weight for event in plan.events}
+    names = {event.name.casefold(): event.key for event in plan.events} | {
+        event.key: event.key for event in plan.events
+    }
+    for line in filter(None, map(str.strip, text.splitlines())):
+        name, colon, weight = line.rpartition(":")
+        if not colon:
+            raise Refusal(Reason.WEIGHT_LINE, line=line[:MOST_GIVEN_BACK])
+        found = names.get(name.strip().casefold())
+        if found is None:
+            raise Refusal(Reason.NO_EVENT, key=name.strip()[:MOST_GIVEN_BACK])
+        weights[found] = read_points(weight, f"the weight of {name.strip()[:MOST_GIVEN_BACK]}")
+    return weights
+
+
+def as_wished(book: ScoreBook, wish: Wish) -> ScoreBook:
+    """The book with all that is wished. Raises Refusal: what `with_weights` raises."""
+    other = with_weights(book, wish.weights)
+    for scale in SCALES:
+        if scale == wish.scale:
+            other = with_scale(other, scale)
+    for rule in PANELS:
+        if rule == wish.panel:
+            other = with_panel(other, rule)
+    return other if wish.judge == NONE else without_judge(other, int(wish.judge))
 
 
 def with_weights(book: ScoreBook, weights: Mapping[str, Fraction | Decimal | int]) -> ScoreBook:

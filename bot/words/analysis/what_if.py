@@ -1,10 +1,8 @@
 """What if? Other weights or scales, tried privately beside the official standings."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 
-from bot.rules.analysis.what_if import PANELS
+from bot.rules.analysis.what_if import LONGEST_WEIGHTS, NONE, PANELS, Wish, counting_judges
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.scales import SCALES as EVERY_SCALE
 from bot.words.analysis.robustness import SCALES
@@ -28,7 +26,6 @@ REFUSALS = {
     Reason.WEIGHTS_ZERO: "At least one event must have a weight above 0.",
     Reason.NO_CRITERION: "The criterion {key} cannot be left out: it is not there, or the only one of its rubric.",
 }
-NONE = "-"
 
 
 def what_if_form(plan: Plan, result: ResultView) -> Form:
@@ -38,8 +35,8 @@ def what_if_form(plan: Plan, result: ResultView) -> Form:
     scales += [choice(scale, SCALES[scale].capitalize()) for scale in EVERY_SCALE]
     panels = [choice(NONE, "As in the plan", chosen=True)]
     panels += [choice(rule, PANEL_NAMES[rule].capitalize()) for rule in PANELS]
-    counting = [judge for judge in result.book.judges if judge.weight > 0]
     judges = [choice(NONE, "All judges", chosen=True)]
+    counting = counting_judges(result.book)
     judges += [choice(judge.id, f"Without judge {judge.number} ({judge.name})") for judge in counting]
     leave_out: FormField = SelectField(key="judge", label="Judges", choices=tuple(judges[:PAGE]))
     if len(judges) > PAGE:
@@ -55,23 +52,13 @@ def what_if_form(plan: Plan, result: ResultView) -> Form:
                 hint=f"One event a line. {who_reads('answer', 'the outcome')} The plan stays as it is.",
                 value=lines,
                 long=True,
-                most=1500,
+                most=LONGEST_WEIGHTS,
             ),
             SelectField(key="scale", label="Scale of every measure", choices=tuple(scales)),
             SelectField(key="panel", label="From the judges' sheets take", choices=tuple(panels)),
             leave_out,
         ),
     )
-
-
-@dataclass(frozen=True)
-class Wish:
-    """What the coach wants to try; `NONE` leaves a thing as it is."""
-
-    weights: Mapping[str, Decimal]
-    scale: str = NONE
-    panel: str = NONE
-    judge: str = NONE
 
 
 def tried(official: ResultView, other: ResultView, wish: Wish) -> Message:

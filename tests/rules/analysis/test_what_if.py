@@ -8,7 +8,10 @@ from typing import Any
 import pytest
 
 from bot.rules.analysis.what_if import (
+    NONE,
     criterion_keys,
+    read_weights,
+    read_wish,
     with_scale,
     with_weights,
     without_criterion,
@@ -134,3 +137,29 @@ def test_the_only_criterion_and_an_unknown_one_cannot_be_left_out() -> None:
             without_criterion(judged_book([[[5]]]), key)
     assert criterion_keys(judged_book([[[5]]]).plan) == ()
     assert criterion_keys(judged_book([[[5, 4]]]).plan) == ("art.patch.c1", "art.patch.c2")
+
+
+def test_an_event_without_a_line_keeps_its_weight() -> None:
+    book = book_of_b6()
+    first, second, *rest = book.plan.events
+    read = read_weights(book.plan, f"{first.name.upper()}: 7,5\n\n")
+    assert read[first.key] == Decimal("7.5")
+    assert read[second.key] == second.weight
+    assert all(read[event.key] == event.weight for event in rest)
+
+
+@pytest.mark.parametrize(("line", "reason"), [("40", "weight_line"), ("Rowing: 40", "no_event")])
+def test_a_line_that_names_no_event_is_refused(line: str, reason: str) -> None:
+    with pytest.raises(Refusal, match=reason):
+        read_weights(book_of_b6().plan, line)
+
+
+def test_only_what_is_on_offer_can_be_wished() -> None:
+    book = book_of_b6()
+    nothing = {"scale": NONE, "panel": NONE, "judge": NONE}
+    assert read_wish(book, "", nothing).scale == NONE
+    for name in nothing:
+        with pytest.raises(Refusal, match="out_of_date"):
+            read_wish(book, "", nothing | {name: "99"})
+    with pytest.raises(Refusal, match="no_judge_number"):
+        read_wish(book, "", nothing, "99")
