@@ -16,7 +16,13 @@ THEIRS = (
     *("squads/sign_up", "squads/my_squad", "squads/roster_board", "hand_in/member_parts"),
     *("practice/cancelled_turns", "practice/turn_reminders"),
     *("practice/booking", "practice/first_round_draw", "questions/squad_asks", "calendar/brief", "calendar/countdown"),
-    *("calendar/surprise_for_all", "plan/change_plan", "plan/plan_text", "plan/points_text", "plan/places_text"),
+    *(
+        "calendar/surprise_for_all",
+        "plan/change_plan",
+        "plan/plan_text",
+        "plan/how_points_are_made",
+        "plan/places_on_team",
+    ),
     *(
         "results/own_result",
         "results/announce",

@@ -14,7 +14,7 @@ from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.call_up import call_at
 from bot.rules.event_day.day_windows import day_dates
-from bot.rules.event_day.running_order import RunningDay, earlier_slots, moved_squads
+from bot.rules.event_day.running_day import RunningDay, earlier_slots, moved_squads
 from bot.words.event_day import own_times as words
 from bot.words.event_day.slot_text import timetable_stamp
 from storage.records.day_plan import DayPlan

@@ -24,7 +24,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
 from bot.words.results import preview as words
 from bot.words.results.complete_result import Analysis
-from bot.words.scoring import explain_total as explain_words
+from bot.words.scoring import explain_total_to_coach as explain_words
 from bot.words.scoring import missing_scores
 from bot.words.scoring.export_tables import csv_file, standings_rows
 from bot.words.scoring.packet_text import formulas_text

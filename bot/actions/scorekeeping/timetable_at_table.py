@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from bot.rules.event_day.running_order import RunningDay, attempts_made
+from bot.rules.event_day.running_day import RunningDay, attempts_made
 from storage.records.tryout import Tryout
 from storage.tables import attempts, day_timetable, squads
 from storage.tables.sql_session import Snapshot

@@ -2,7 +2,7 @@
 
 from datetime import datetime, timedelta
 
-from bot.rules.event_day.running_order import Queue
+from bot.rules.event_day.running_day import Queue
 from storage.records.event_day import DaySlot
 
 TOO_LATE = timedelta(hours=1)

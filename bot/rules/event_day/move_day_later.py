@@ -4,7 +4,7 @@ from datetime import timedelta
 
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.running_order import ONE_DAY, RunningDay
+from bot.rules.event_day.running_day import ONE_DAY, RunningDay
 from storage.records.event_day import DaySlot
 
 LATEST = 600

@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.running_order import RunningDay, at_time_of
+from bot.rules.event_day.running_day import RunningDay, at_time_of
 from storage.records.event_day import DaySlot
 
 MOST_MISSES = 1

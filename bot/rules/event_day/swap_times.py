@@ -2,7 +2,7 @@
 
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.running_order import ONE_DAY, RunningDay, at_time_of
+from bot.rules.event_day.running_day import ONE_DAY, RunningDay, at_time_of
 from storage.records.event_day import DaySlot
 
 

@@ -1,4 +1,4 @@
-"""The timetable of the event days: every run and every interview has its time, and nobody is in two places.
+"""The timetable of the event days: a time for every run and interview, nobody in two places; how long one searches.
 
 Each squad runs in the windows of its section, as many times as the plan gives attempts, on one of the tables, which
 work side by side; and it meets its judges. Among all timetables without clashes the one is looked for in which squads

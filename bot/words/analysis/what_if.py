@@ -13,7 +13,7 @@ from bot.words.core.number_text import exact
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.who_reads import who_reads
-from bot.words.scoring.explain_total import PANELS as PANEL_NAMES
+from bot.words.scoring.explain_total_to_coach import PANELS as PANEL_NAMES
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import Button, Form, FormField, Message, SelectField, TextField
 from storage.records.plan import Plan

@@ -14,9 +14,9 @@ from bot.words.core.plain_text import escape, listing, with_bold
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import day_text, full, school_days_text
 from bot.words.core.who_reads import who_reads
-from bot.words.plan.places_text import minimum_text, places_text
+from bot.words.plan.how_points_are_made import example, total_points
+from bot.words.plan.places_on_team import minimum_text, places_text
 from bot.words.plan.plan_text import event_groups
-from bot.words.plan.points_text import example, total_points
 from bot.words.practice.booking import about
 from bot.words.questions.squad_asks import ASK
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.rules.event_day.running_order import RunningDay
+from bot.rules.event_day.running_day import RunningDay
 from bot.words.core.mentions import called as called_by_name
 from bot.words.core.mentions import to_ring
 from bot.words.core.signs import Sign, posted

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from bot.rules.event_day.call_up import gets_ready
-from bot.rules.event_day.running_order import Queue, RunningDay
+from bot.rules.event_day.running_day import Queue, RunningDay
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 
-from bot.rules.event_day.running_order import RunningDay
+from bot.rules.event_day.running_day import RunningDay
 from bot.words.calendar.calendar_file import PRODUCT
 from bot.words.event_day.slot_text import event_of
 from storage.records.event_day import DaySlot

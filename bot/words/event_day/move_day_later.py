@@ -1,7 +1,7 @@
 """Moving everything that is still to come on the event day so much later."""
 
 from bot.rules.core.day_refusal_reasons import DayReason
-from bot.rules.event_day.running_order import RunningDay
+from bot.rules.event_day.running_day import RunningDay
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.event_day.slot_text import timetable_stamp

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from zoneinfo import ZoneInfo
 
 from bot.rules.core.day_refusal_reasons import DayReason
-from bot.rules.event_day.running_order import RunningDay
+from bot.rules.event_day.running_day import RunningDay
 from bot.words.core.day_keys import DayKey
 from bot.words.core.keys import key
 from bot.words.core.pages import whole_message

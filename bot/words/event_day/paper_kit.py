@@ -11,7 +11,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from bot.rules.event_day.equipment import pieces
-from bot.rules.event_day.running_order import RunningDay
+from bot.rules.event_day.running_day import RunningDay
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.day_keys import DayKey

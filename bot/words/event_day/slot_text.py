@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from zoneinfo import ZoneInfo
 
-from bot.rules.event_day.running_order import RunningDay
+from bot.rules.event_day.running_day import RunningDay
 from bot.words.core.keys import shown_stamp
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.times import clock, day_text, full

@@ -12,7 +12,7 @@ from bot.words.core.keys import key
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.signs import Sign, posted
 from bot.words.office.office import CHANGED, confirm_step, worth_knowing
-from bot.words.plan.places_text import places_text
+from bot.words.plan.places_on_team import places_text
 from storage.records.message import Button, Message
 from storage.records.plan import Plan
 

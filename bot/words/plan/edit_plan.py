@@ -19,7 +19,7 @@ from bot.words.core.times import time_text
 from bot.words.core.who_reads import who_reads
 from bot.words.plan.begin_tryout import CLOCK_HINT, DAY_HINT
 from bot.words.plan.change_plan import reason_fields
-from bot.words.plan.places_text import minimum_text, places_text
+from bot.words.plan.places_on_team import minimum_text, places_text
 from bot.words.plan.plan_text import event_text
 from bot.words.practice.booking import about
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Form, Message, RadioField, TextField

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import escape, with_bold
 from bot.words.core.times import seconds_text
-from bot.words.plan.points_text import measure_points, times
+from bot.words.plan.how_points_are_made import measure_points, times
 from bot.words.scorekeeping.attempt_value_text import lower_note
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import (

@@ -12,7 +12,7 @@ from bot.words.core.pages import fitting, whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full_and_relative
-from bot.words.plan.places_text import left_open_text, sections_text
+from bot.words.plan.places_on_team import left_open_text, sections_text
 from bot.words.results.listed_changes import Change, change_lines
 from bot.words.results.own_result import provisional
 from bot.words.scoring.result_view import ResultView

@@ -13,7 +13,7 @@ from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
-from bot.words.plan.points_text import PANEL_RULES, depends_on_others, times
+from bot.words.plan.how_points_are_made import PANEL_RULES, depends_on_others, times
 from bot.words.scorekeeping.attempt_value_text import lower_note, value_of, value_text
 from bot.words.scoring.explain_total_picture import own_title, why_picture
 from bot.words.scoring.result_view import ResultView

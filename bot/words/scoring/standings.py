@@ -7,7 +7,7 @@ from bot.rules.scoring.standings_records import Row, Standings, Tie
 from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, escape, listing
-from bot.words.plan.places_text import left_open_text, sections_text
+from bot.words.plan.places_on_team import left_open_text, sections_text
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings_picture import ROUNDED, sum_text
 
