@@ -13,7 +13,7 @@ from contextlib import asynccontextmanager, suppress
 from typing import Any, TypeVar
 
 from storage.faults import StorageFault
-from storage.tables.connection_access import FromLoop, InThread, in_one_go
+from storage.tables.database_thread import FromLoop, InThread, in_one_go
 from storage.tables.sql_session import OUTER, Transaction, undo
 
 T = TypeVar("T")

@@ -19,26 +19,14 @@ from urllib.parse import quote
 
 import aiosqlite
 
+from storage.connection_settings import BUSY_MS, CACHED_STATEMENTS, PRAGMAS, READERS
 from storage.faults import StorageFault, as_faults
 from storage.group_commit import GroupCommit
 from storage.private_files import tighten
-from storage.tables.connection_access import FromLoop, InThread, in_one_go
+from storage.tables.database_thread import FromLoop, InThread, in_one_go
 from storage.tables.sql_session import Snapshot, Transaction
 
 __all__ = ["StorageFault", "Store"]
-
-PRAGMAS = (
-    "journal_mode = WAL",
-    "synchronous = FULL",
-    "foreign_keys = ON",
-    "busy_timeout = 5000",
-    "secure_delete = ON",
-    "temp_store = MEMORY",
-)
-"""How the writer works: nothing acknowledged is lost with the power, nothing erased can be read in the file, and the
-pages to which a savepoint could go back are kept in memory: each would cost two more writes, to a temporary file.
-"""
-
 
 # Its lines for debugging quote every value that is written.
 logging.getLogger("aiosqlite").setLevel(logging.INFO)
@@ -62,7 +50,7 @@ class Store:
     async def open(
         cls,
         path: Path,
-        readers: int = 2,
+        readers: int = READERS,
         *,
         durable: bool = True,
         trace: Callable[[str], None] | None = None,
@@ -173,8 +161,8 @@ async def _connect(
     stack: AsyncExitStack, connect: Callable[..., aiosqlite.Connection], where: str
 ) -> aiosqlite.Connection:
     connection = await stack.enter_async_context(
-        connect(where, uri=where.startswith("file:"), isolation_level=None, cached_statements=256)
+        connect(where, uri=where.startswith("file:"), isolation_level=None, cached_statements=CACHED_STATEMENTS)
     )
     connection.row_factory = sqlite3.Row
-    await connection.execute("PRAGMA busy_timeout = 5000")
+    await connection.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
     return connection
