@@ -10,7 +10,7 @@ TESTS = Path(__file__).parent
 LONG = (
     "season/test_troubled_season.py",
     "season/test_season.py",
-    "app/test_garbage.py",
+    "app/test_malformed_gateway_events.py",
     "app/test_outages.py",
     "tryroom",
     "season",

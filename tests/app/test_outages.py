@@ -16,8 +16,8 @@ import pytest
 from aiohttp import web
 
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.fault_injection import Fault, FaultInjection
 from deploy.rehearsal.server.machine_time import MachineTime
+from deploy.rehearsal.server.platform_faults import Fault, FaultInjection
 from tests.app.asking import asks, line_of
 from tests.app.programs import TOKEN, Ended, end_with, running
 from tests.bench.school import class_server, open_signup

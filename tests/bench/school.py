@@ -8,7 +8,7 @@ from pathlib import Path
 from bot.actions.core.rescheduling import reschedule
 from bot.words.plan.builtin_plan import builtin_plan
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.fault_injection import FaultInjection
+from deploy.rehearsal.server.platform_faults import FaultInjection
 from deploy.rehearsal.world.permission_bits import MANAGE_GUILD
 from storage.migrate import migrate
 from storage.records.tryout import ROOM_KINDS

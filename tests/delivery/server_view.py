@@ -9,7 +9,7 @@ from typing import Any
 import discord
 
 from deploy.rehearsal.server.class_server import Behaviour, ClassServer
-from deploy.rehearsal.server.fault_injection import Fault
+from deploy.rehearsal.server.platform_faults import Fault
 from deploy.rehearsal.server.rate_limits import Pace, Paces
 from deploy.rehearsal.wire.request_bodies import Body
 from deploy.rehearsal.world.api_errors import Json

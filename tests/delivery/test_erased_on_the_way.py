@@ -6,7 +6,7 @@ from datetime import timedelta
 import pytest
 
 from bot.words.privacy.erased_labels import ERASED
-from deploy.rehearsal.server.fault_injection import Fault
+from deploy.rehearsal.server.platform_faults import Fault
 from deploy.rehearsal.world.api_errors import Json
 from storage.records.message import Button
 from storage.tables import erase_person, purge_tryout

@@ -6,7 +6,7 @@ from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.squads.take_out import take_out
 from bot.words.core.action_keys import ActionKey
 from bot.words.delivery import undelivered as words
-from deploy.rehearsal.server.fault_injection import Fault
+from deploy.rehearsal.server.platform_faults import Fault
 from deploy.rehearsal.world.api_errors import Json
 from storage.records.message import Say
 from storage.records.request import Request

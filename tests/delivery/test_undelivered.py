@@ -10,7 +10,7 @@ import bot.actions.office.server_channels  # noqa: F401 - registers the buttons
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.words.core.action_keys import ActionKey
 from bot.words.delivery import undelivered as words
-from deploy.rehearsal.server.fault_injection import Fault
+from deploy.rehearsal.server.platform_faults import Fault
 from deploy.rehearsal.world.api_errors import Json
 from storage.records.message import Say
 from storage.records.request import Request

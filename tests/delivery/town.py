@@ -12,7 +12,7 @@ import discord
 
 from bot.actions.judging.judges_admin import enrol
 from bot.delivery.delivery_loop import DeliveryLoop
-from deploy.rehearsal.server.fault_injection import Fault
+from deploy.rehearsal.server.platform_faults import Fault
 from deploy.rehearsal.world.api_errors import Json
 from storage.records.delivery import LiveMessage, OutboxMessage, Room
 from storage.records.message import Message

@@ -11,9 +11,9 @@ from pathlib import Path
 from typing import Any
 
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.fault_injection import Fault
+from deploy.rehearsal.server.platform_faults import Fault
 from deploy.rehearsal.wire.request_bodies import Body
-from tests.faults.looks import Noticed
+from tests.faults.season_invariants import Noticed
 
 POST = "POST /channels/{channel_id}/messages"
 WIRE_VIA = "1.1 loopback"

@@ -39,12 +39,12 @@ from deploy.rehearsal.server.stepped_clock import ClockStuck
 from deploy.rehearsal.wire.forms import Field
 from deploy.rehearsal.wire.rendering import Option
 from deploy.rehearsal.world.api_errors import Json
-from tests.faults import bad_platform, looks, mischief
+from tests.faults import bad_platform, forbidden_acts, season_invariants
 from tests.faults.__main__ import MARK
-from tests.faults.afterwards import afterwards
+from tests.faults.after_the_result import afterwards
 from tests.faults.bad_platform import Trouble
-from tests.faults.looks import Noticed
-from tests.faults.watched import Watched, WatchedSeason
+from tests.faults.season_invariants import Noticed
+from tests.faults.watched_season import Watched, WatchedSeason
 from tests.season.oracle import Oracle
 
 SEED = 6
@@ -109,11 +109,11 @@ class ShortSeason(WatchedSeason):
                 found = re.findall(r"\*\*([A-Z]{5})\*\*", await sign_up.my_squad(stage, name))
                 codes |= {group.name: found[-1]} if found else {}
         self.free = next(one for one in cast.groups[1::2] if one.name in codes)
-        await mischief.strange_squads(stage, cast, codes)
-        await mischief.mallory_joins(stage, self.free, codes[self.free.name])
-        await mischief.roles(stage, cast)
-        await mischief.odd_keys(stage, cast)
-        await mischief.two_records(stage, cast.last_lonely, cast.lonely[cast.last_lonely])
+        await forbidden_acts.strange_squads(stage, cast, codes)
+        await forbidden_acts.mallory_joins(stage, self.free, codes[self.free.name])
+        await forbidden_acts.roles(stage, cast)
+        await forbidden_acts.odd_keys(stage, cast)
+        await forbidden_acts.two_records(stage, cast.last_lonely, cast.lonely[cast.last_lonely])
         await try_out_setup.place(stage, cast.last_lonely)
         await self.other_versions()
         self.look()
@@ -139,7 +139,7 @@ class ShortSeason(WatchedSeason):
         broken, good = bad_platform.next_versions(self.database)
         path = folder / f"{number:04}_next.sql"
         await self.bot.kill()
-        before = looks.rows(self.database)
+        before = season_invariants.rows(self.database)
         path.write_text(broken, "utf-8")
         with suppress(BotDied):
             await self.bot.start()
@@ -148,9 +148,9 @@ class ShortSeason(WatchedSeason):
         await self.bot.start()
         await self.stage.moment()
         await self.bot.kill()
-        after = looks.rows(self.database)
+        after = season_invariants.rows(self.database)
         emptied = [table for table, count in before.items() if after[table] < count]
-        mischief.must(not emptied, f"a version that rebuilds a table has emptied {emptied}")
+        forbidden_acts.must(not emptied, f"a version that rebuilds a table has emptied {emptied}")
         await self.bot.start()
 
     async def days(self) -> None:
@@ -161,13 +161,13 @@ class ShortSeason(WatchedSeason):
 
         async def mischief_of(number: int) -> None:
             if number == 0:
-                await mischief.hostile_questions(stage, cast)
+                await forbidden_acts.hostile_questions(stage, cast)
                 bad_platform.as_a_helper_before(self.database, stage.phone(cast.groups[0].people[1]).person.id)
-                await mischief.helper_of_before(stage, cast.groups[0].people[1])
+                await forbidden_acts.helper_of_before(stage, cast.groups[0].people[1])
             if number == 1:
-                await mischief.everything_done(stage, self.free, parts)
+                await forbidden_acts.everything_done(stage, self.free, parts)
                 for group in cast.groups:
-                    if await mischief.give_back_late(stage, group.name, group.people[0]):
+                    if await forbidden_acts.give_back_late(stage, group.name, group.people[0]):
                         break
             self.look()
 
@@ -189,9 +189,9 @@ class ShortSeason(WatchedSeason):
     async def judging(self) -> None:
         """Judges mark; one of them advises only, one steps back, one judges on another server, too."""
         stage, cast = self.stage, self.cast
-        await mischief.strange_sheet(stage, cast)
-        await mischief.paper_twice(stage, cast.judges[1])
-        await mischief.advisory(stage, cast.judges[2])
+        await forbidden_acts.strange_sheet(stage, cast)
+        await forbidden_acts.paper_twice(stage, cast.judges[1])
+        await forbidden_acts.advisory(stage, cast.judges[2])
         account = stage.phone(cast.judges[0]).person.id
         await self.bot.kill()
         bad_platform.as_of_two_servers(self.database, account)
@@ -208,7 +208,7 @@ class ShortSeason(WatchedSeason):
     async def result(self) -> None:
         """Announce, offer, give feedback."""
         stage, cast = self.stage, self.cast
-        await mischief.stale_announcement(stage, cast.judges[2])
+        await forbidden_acts.stale_announcement(stage, cast.judges[2])
         await results.announce(stage)
         await stage.wait(hours=18)
         await offer_and_feedback.offer(stage, cast)
@@ -219,7 +219,7 @@ class ShortSeason(WatchedSeason):
     def oracle(self) -> Oracle:
         """What must have come of it."""
         entries = [entry.as_json() for entry in self.server.transcript.entries]
-        coaches = frozenset((COACH, mischief.SECOND_COACH))
+        coaches = frozenset((COACH, forbidden_acts.SECOND_COACH))
         packet = json.loads(self.packet_file().read_text("utf-8"))
         return Oracle(entries, packet, coaches=coaches, without=0, late_minutes=90)
 
@@ -260,7 +260,7 @@ async def play(out: Path) -> str:
     behaviour = replace(Behaviour(), nonce_memory_s=-1.0)
     async with ClassServer(script.begins, behaviour=behaviour) as server:
         people_the_server(server, cast)
-        for name in (mischief.SECOND_COACH, mischief.MALLORY):
+        for name in (forbidden_acts.SECOND_COACH, forbidden_acts.MALLORY):
             server.world.add_person(name)
         stage = Watched(server, random, SEED, zone=ZONE)
         bot = BotProcess(server, out / "tenbell.db", out / "bot.log")

@@ -12,8 +12,8 @@ from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.season.bot_process import BotDied
 from deploy.rehearsal.server.stepped_clock import ClockStuck
 from tests.faults import __main__ as faults
-from tests.season import generated_plans, mutated_events
-from tests.season.seasons import Season, play_season
+from tests.season import generated_plans, malformed_interactions
+from tests.season.played_season import Season, play_season
 
 
 def main() -> int:
@@ -23,7 +23,7 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=100, help="the first season's number")
     parser.add_argument("--short", action="store_true", help="seasons of five squads and three judges")
     parser.add_argument("--minutes", type=float, default=120.0, help="stop after so many minutes at the latest")
-    parser.add_argument("--events", type=int, help="no seasons, but so many mutated events to one bot (30000, say)")
+    parser.add_argument("--events", type=int, help="no seasons, but so many malformed events to one bot (30000, say)")
     parser.add_argument(
         "--faults", action="store_true", help="no seasons, but deliberate faults for the tests to notice"
     )
@@ -39,7 +39,7 @@ def main() -> int:
     if chosen.plans is not None:
         return generated_plans.report(chosen.plans, chosen.seed, chosen.minutes, chosen.first)
     if chosen.events is not None:
-        return mutated_events.report(chosen.events, chosen.seed)
+        return malformed_interactions.report(chosen.events, chosen.seed)
     until = time.monotonic() + 60 * chosen.minutes
     kills = lost = doubled = differing = broken = seasons = 0
     retries: Counter[str] = Counter()

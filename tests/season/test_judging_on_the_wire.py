@@ -26,7 +26,7 @@ from storage.migrate import migrate
 from storage.records.tryout import ROOM_KINDS
 from storage.store import Store
 from storage.tables import judges, squads, tryouts
-from tests.season.kinds import ON_TWO_CLASS_SERVERS
+from tests.season.kinds_played_elsewhere import ON_TWO_CLASS_SERVERS
 
 pytestmark = [
     pytest.mark.season,

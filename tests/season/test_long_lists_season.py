@@ -4,7 +4,7 @@ import asyncio
 
 import pytest
 
-from tests.season.kinds import IN_A_LARGE_CLASS
+from tests.season.kinds_played_elsewhere import IN_A_LARGE_CLASS
 from tests.season.long_lists_season import ALONE, LargeClass, play
 
 pytestmark = pytest.mark.season

@@ -18,7 +18,7 @@ from deploy.rehearsal.season.script import script
 from deploy.rehearsal.wire.forms import Field
 from deploy.rehearsal.wire.rendering import Option
 from tests.season.generated_plans import endings
-from tests.season.kinds import IN_ANOTHER_PLAN
+from tests.season.kinds_played_elsewhere import IN_ANOTHER_PLAN
 
 QUIZ = """
 name = "Quiz"

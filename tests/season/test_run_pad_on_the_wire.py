@@ -19,7 +19,7 @@ from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, Outcome
 from deploy.rehearsal.season.bot_process import BotProcess
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.fault_injection import Fault
+from deploy.rehearsal.server.platform_faults import Fault
 from deploy.rehearsal.wire.rendering import Shown
 from deploy.rehearsal.wire.request_bodies import Body
 from deploy.rehearsal.world.permission_bits import MANAGE_GUILD

@@ -6,7 +6,7 @@ from multiprocessing import get_context
 
 import pytest
 
-from tests.season.seasons import Outcome, Season, play_season, undisturbed_outcome
+from tests.season.played_season import Outcome, Season, play_season, undisturbed_outcome
 
 pytestmark = pytest.mark.season
 SEED = 4

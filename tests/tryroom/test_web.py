@@ -93,7 +93,7 @@ async def test_another_site_cannot_make_the_browser_act(web: Web, room: TryRoom)
 async def test_only_the_pages_own_files_are_served(web: Web) -> None:
     for name in ("room.py", "..%2froom.js", "web.py", "look.css"):
         assert (await get(web.address + name))[0] == 404
-    for name in (*SCRIPTS, "room.css", "messages.js", "shared_look.css", "icon.svg"):
+    for name in (*SCRIPTS, "room.css", "shared_messages.js", "shared_look.css", "icon.svg"):
         assert (await get(web.address + name))[0] == 200
 
 

@@ -20,10 +20,10 @@ from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
 from deploy.rehearsal.season.built_in import scenes
 from deploy.rehearsal.season.members_and_channels import people_the_server
-from deploy.rehearsal.season.process_faults import inject_faults
+from deploy.rehearsal.season.power_cuts_and_full_disk import inject_faults
 from deploy.rehearsal.season.script import Script
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.fault_injection import KINDS, FaultInjection
+from deploy.rehearsal.server.platform_faults import KINDS, FaultInjection
 from deploy.rehearsal.server.stepped_clock import ClockStuck
 
 AT_THE_LATEST = timedelta(days=20)

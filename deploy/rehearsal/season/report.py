@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from deploy.rehearsal.cast.stage import NEWS
-from deploy.rehearsal.page.overview import rounded_points
+from deploy.rehearsal.page.standings_table import rounded_points
 from deploy.rehearsal.season.expected_reminders import planned_reminders, seen_reminders
 from deploy.rehearsal.season.play import Played
 

@@ -9,12 +9,12 @@ from typing import Protocol
 
 from aiohttp import web
 
-from deploy.rehearsal.server.fault_injection import FaultInjection
 from deploy.rehearsal.server.gateway_connection import GatewaySocket
 from deploy.rehearsal.server.gateway_sessions import Gateway
 from deploy.rehearsal.server.interactions import Interactions
 from deploy.rehearsal.server.machine_time import MachineTime
 from deploy.rehearsal.server.message_publisher import Publisher
+from deploy.rehearsal.server.platform_faults import FaultInjection
 from deploy.rehearsal.server.rate_limits import Buckets, Paces
 from deploy.rehearsal.server.request_log import RequestLog
 from deploy.rehearsal.server.rest_api import RestApi, Table

@@ -11,7 +11,7 @@ from typing import Any
 from aiohttp import web
 
 from deploy.rehearsal.limits.field_checks import whole_number
-from deploy.rehearsal.server.fault_injection import Fault, FaultInjection, RequestHooks
+from deploy.rehearsal.server.platform_faults import Fault, FaultInjection, RequestHooks
 from deploy.rehearsal.server.rate_limits import Buckets, Limited
 from deploy.rehearsal.server.request_log import RequestLog
 from deploy.rehearsal.wire.request_bodies import Body, read_body

@@ -13,7 +13,7 @@ from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.tryroom.guided_way_ticks import Ticked, chose, either, marked, pressed, read, typed
 from deploy.rehearsal.tryroom.room import TryRoom
-from deploy.rehearsal.tryroom.season_page import posted_plan
+from deploy.rehearsal.tryroom.season_page_of_room import posted_plan
 from deploy.rehearsal.world.state import DIRECT_MESSAGES
 
 NEXT_THING = "**Next thing**"

@@ -12,7 +12,7 @@ from deploy.rehearsal.cast.people import Cast, invent_cast
 from deploy.rehearsal.season.members_and_channels import people_the_server
 from deploy.rehearsal.season.script import Script, script
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.fault_injection import FaultInjection
+from deploy.rehearsal.server.platform_faults import FaultInjection
 from deploy.rehearsal.tryroom.kept_state import load, restore
 from deploy.rehearsal.tryroom.room import VISITOR, TryRoom
 

@@ -20,7 +20,7 @@ from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
 from deploy.rehearsal.season.script import Script
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.fault_injection import DROPS, ERRORS, LIMITS, SLOW, TWICE
+from deploy.rehearsal.server.platform_faults import DROPS, ERRORS, LIMITS, SLOW, TWICE
 from deploy.rehearsal.server.stepped_clock import ClockStuck
 from deploy.rehearsal.tryroom.kept_state import KeptState, save
 from deploy.rehearsal.world.state import DIRECT, Message, Person, Room

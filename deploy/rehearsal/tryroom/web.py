@@ -19,7 +19,7 @@ from deploy.rehearsal.tryroom.page_requests import WindowState
 from deploy.rehearsal.tryroom.phone_codes import codes_page, own_address
 from deploy.rehearsal.tryroom.room import TryRoom
 from deploy.rehearsal.tryroom.screen import AT_MOST, people, screen
-from deploy.rehearsal.tryroom.season_page import write_season_page
+from deploy.rehearsal.tryroom.season_page_of_room import write_season_page
 from deploy.rehearsal.tryroom.visitors import Visitor, Visitors, from_the_page
 from deploy.rehearsal.world.api_errors import Json
 from deploy.rehearsal.world.state import Person, Room
@@ -31,7 +31,7 @@ STATIC = {
     **{name: ("deploy.rehearsal.tryroom", name, "text/javascript") for name in SCRIPTS},
     "room.css": ("deploy.rehearsal.tryroom", "room.css", "text/css"),
     "icon.svg": ("deploy.rehearsal.tryroom", "icon.svg", "image/svg+xml"),
-    "messages.js": ("deploy.rehearsal.page", "messages.js", "text/javascript"),
+    "shared_messages.js": ("deploy.rehearsal.page", "shared_messages.js", "text/javascript"),
     "shared_look.css": ("deploy.rehearsal.page", "shared_look.css", "text/css"),
 }
 RULES = {

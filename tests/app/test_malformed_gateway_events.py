@@ -1,4 +1,4 @@
-"""Garbage on the line, events without their fields, close codes: the real program goes on, or says why it cannot."""
+"""Garbage and malformed events on the line, close codes: the real program goes on, or says why it cannot."""
 
 import asyncio
 import json

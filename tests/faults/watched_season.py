@@ -11,9 +11,9 @@ from deploy.rehearsal.cast.stage import OFFICE, Stage
 from deploy.rehearsal.phones.user_actions import Outcome
 from deploy.rehearsal.season.bot_process import BotProcess
 from deploy.rehearsal.server.class_server import ClassServer
-from tests.faults import looks, mischief
+from tests.faults import forbidden_acts, season_invariants
 from tests.faults.bad_platform import Platform
-from tests.faults.looks import Noticed
+from tests.faults.season_invariants import Noticed
 
 MOST_ACTS = 1500
 """So many acts are twice as many as the season has."""
@@ -31,11 +31,13 @@ class Watched(Stage):
     async def do(self, *arguments: Any, **named: Any) -> Outcome:
         """Act, and look."""
         self.acts += 1
-        mischief.must(self.acts < MOST_ACTS, "somebody presses again and again")
+        forbidden_acts.must(self.acts < MOST_ACTS, "somebody presses again and again")
         outcome = await super().do(*arguments, **named)
         if self.server.clock.ever_connected:
-            looks.is_on_disk(self.database)
-        mischief.must(not mischief.MISTAKE.search(outcome.text), f"a fault was told: {outcome.text[-60:]!r}")
+            season_invariants.is_on_disk(self.database)
+        forbidden_acts.must(
+            not forbidden_acts.MISTAKE.search(outcome.text), f"a fault was told: {outcome.text[-60:]!r}"
+        )
         return outcome
 
 
@@ -61,7 +63,7 @@ class WatchedSeason:
     async def power_cut(self) -> None:
         """Cut the power, look at the file, and start again beside whatever goes on."""
         await self.bot.kill()
-        looks.is_sound(self.database)
+        season_invariants.is_sound(self.database)
         await self.bot.start()
 
     async def move(self) -> None:
@@ -84,16 +86,16 @@ class WatchedSeason:
     def look(self) -> None:
         """Look at everything that can be looked at while the bot runs."""
         self.platform.check()
-        looks.rooms_are_harmless(self.server.world)
-        looks.labels_fit(self.server.world)
-        looks.log_is_quiet(self.out / "bot.log")
+        season_invariants.rooms_are_harmless(self.server.world)
+        season_invariants.labels_fit(self.server.world)
+        season_invariants.log_is_quiet(self.out / "bot.log")
         if doubled := self.stage.doubled():
             raise Noticed(f"said twice: {doubled[0]}")
 
     async def look_back(self) -> None:
         """Everything that anybody was told is still there."""
         await self.stage.look_back()
-        mischief.must(not self.stage.lost, f"lost: {self.stage.lost[:2]}")
+        forbidden_acts.must(not self.stage.lost, f"lost: {self.stage.lost[:2]}")
 
     def packet_file(self) -> Path:
         """The results packet as the coach has it."""

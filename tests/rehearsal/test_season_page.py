@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 
 from deploy.rehearsal.page import render_page, write_page
-from deploy.rehearsal.page.overview import why
-from tests.rehearsal.test_page import in_the_browser, said, season
+from deploy.rehearsal.page.standings_table import why
+from tests.rehearsal.test_season_page_in_the_browser import in_the_browser, said, season
 
 
 def test_a_missing_value_is_a_dash_and_never_a_zero() -> None:

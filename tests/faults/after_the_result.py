@@ -9,8 +9,8 @@ from pathlib import Path
 
 from deploy.rehearsal.cast.stage import NEWS, OFFICE
 from deploy.rehearsal.season.bot_process import ROOT
-from tests.faults import bad_platform, looks, mischief
-from tests.faults.watched import WatchedSeason
+from tests.faults import bad_platform, forbidden_acts, season_invariants
+from tests.faults.watched_season import WatchedSeason
 
 HELD_S = 3.4
 """So long another program holds the file: longer than the platform waits."""
@@ -23,28 +23,28 @@ async def afterwards(season: WatchedSeason) -> None:
     stage, cast, world = season.stage, season.cast, season.server.world
     packet = season.packet_file()
     accounts = [person.id for person in world.people.values() if not person.bot]
-    looks.log_names_nobody(season.database, accounts)
-    looks.chain_holds(season.database)
+    season_invariants.log_names_nobody(season.database, accounts)
+    season_invariants.chain_holds(season.database)
     verify(season, packet, altered=False)
     verify(season, packet, altered=True)
     await damaged(season, cast.groups[0].people[0])
     gone = cast.groups[0].people[-1]
-    await mischief.erase(stage, gone)
+    await forbidden_acts.erase(stage, gone)
     await stage.wait(days=3)
     await stop_and_look(season, [gone], "although it was erased")
     await stage.wait(days=8)
     names = list(cast.students)
     await stop_and_look(season, names, "although all names were to be erased by now")
-    looks.nobody_can_be_found(season.database, accounts)
+    season_invariants.nobody_can_be_found(season.database, accounts)
     await next_year(season)
 
 
 async def stop_and_look(season: WatchedSeason, names: list[str], why: str) -> None:
     """Stop the bot, look for names in its file, and start it again."""
     await season.bot.stop()
-    looks.is_sound(season.database)
-    looks.is_nowhere(season.database, names, why)
-    looks.answers_are_forgotten(season.database, season.stage.now)
+    season_invariants.is_sound(season.database)
+    season_invariants.is_nowhere(season.database, names, why)
+    season_invariants.answers_are_forgotten(season.database, season.stage.now)
     await season.bot.start()
 
 
@@ -60,14 +60,14 @@ async def next_year(season: WatchedSeason) -> None:
     held = await bad_platform.hold(season.database, HELD_S, sys.executable)
     late = await stage.do(lambda: stage.coach.press(shown, "Begin a try-out"))
     await held.wait()
-    mischief.must(late.message is not None and "Open the form" in late.shown().labels,
+    forbidden_acts.must(late.message is not None and "Open the form" in late.shown().labels,
                   f"a form that came late was lost: {late.text[:80]!r}")  # fmt: skip
     form = (await stage.do(lambda: stage.coach.press(late.shown(), "Open the form"))).opened()
     values = {"Date of the brief": "2028-01-10", "Time of the brief": "15:30", "Time zone": ZONE, "Sections": "A"}
     held = await bad_platform.hold(season.database, HELD_S, sys.executable)
     outcome = await stage.do(lambda: stage.coach.fill(form, values))
     await held.wait()
-    mischief.must("draft" in outcome.text, f"whoever had to wait was told {outcome.text[:80]!r}")
+    forbidden_acts.must("draft" in outcome.text, f"whoever had to wait was told {outcome.text[:80]!r}")
     season.look()
 
 
@@ -80,8 +80,8 @@ async def damaged(season: WatchedSeason, name: str) -> None:
     await season.stage.moment()
     told = await phone.command("/my-squad", room=NEWS)
     written = log.read_text("utf-8", errors="replace")
-    mischief.must(mischief.MISTAKE.search(told.text), f"of a damaged file was told {told.text[:80]!r}")
-    mischief.must(SECRET not in written, "the log quotes what somebody wrote")
+    forbidden_acts.must(forbidden_acts.MISTAKE.search(told.text), f"of a damaged file was told {told.text[:80]!r}")
+    forbidden_acts.must(SECRET not in written, "the log quotes what somebody wrote")
     await season.bot.kill()
     bad_platform.damage(season.database, before)
     log.write_text("", "utf-8")
@@ -99,4 +99,4 @@ def verify(season: WatchedSeason, packet: Path, *, altered: bool) -> None:
                 target.commit()
         command = [sys.executable, "-m", "bot", "verify", str(packet), "--database", str(copy)]
         done = subprocess.run(command, capture_output=True, text=True, check=False, cwd=ROOT)
-    mischief.must(bool(done.returncode) == altered, f"verify says {done.returncode}: {done.stdout[-200:]}")
+    forbidden_acts.must(bool(done.returncode) == altered, f"verify says {done.returncode}: {done.stdout[-200:]}")

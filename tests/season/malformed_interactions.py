@@ -1,4 +1,4 @@
-"""Mutated events for the real bot: whatever a client, an old message or a broken line sends, everybody is answered.
+"""Malformed presses, forms and commands for the real bot: whatever a client or an old message sends, all are answered.
 
 Each event is one that the class server would send, about any action there is, with keys, choices, forms and options
 that nobody should have sent; then, one time in two, a part of the event itself is gone, of another kind, or huge. Two
@@ -175,7 +175,7 @@ class Mutations:
 
 
 async def send_mutated(count: int, seed: int, folder: Path) -> Tally:
-    """Send so many mutated events to a bot of its own, in batches, and say what became of them."""
+    """Send so many malformed events to a bot of its own, in batches, and say what became of them."""
     tally = Tally()
     async with judging_school(folder / "tenbell.db") as server, running(server, BOT, folder) as bot:
         server.machine.watch(bot.pid)

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
-from decimal import ROUND_HALF_UP, Decimal
 from html import escape
 from importlib.resources import files as package_files
 from itertools import groupby
@@ -16,10 +15,8 @@ from zoneinfo import ZoneInfo
 
 from deploy.rehearsal.page.carried_data import carried_files, packed, season_data
 from deploy.rehearsal.page.season_record import Card, Figure, Person, Season
+from deploy.rehearsal.page.standings_table import standings_table
 
-MOST_DECIMALS = 9
-FOLDED_FROM = 4
-"""From this place on the standings are folded on a phone."""
 WITHOUT_SCRIPT = (
     "header h2:has(+ .cards), .cards, .unfold, .all-bars, .book { display: none !important; } "
     ".standings .later { display: table-row !important; }"
@@ -27,7 +24,6 @@ WITHOUT_SCRIPT = (
 """How the page looks where no script runs: all of the standings, and nothing that would do nothing."""
 LONGEST_TITLE = 60
 """Letters of what a moment is called."""
-NEXT_TO_NOTHING = Decimal("0.05")
 
 _MARKS = str.maketrans("", "", "*`")
 _TO_WHOM = re.compile(r"^(\W*)@[^:]*: ")
@@ -44,8 +40,8 @@ def render_page(season: Season) -> str:
     data = season_data(season)
     people = {name: number for number, name in enumerate(data["people"])}
     files = carried_files(season)
-    style = "\n".join(_part(name) for name in ("shared_look.css", "season.css"))
-    script = "\n".join(_part(name) for name in ("messages.js", "season.js"))
+    style = "\n".join(_part(name) for name in ("shared_look.css", "season_page.css"))
+    script = "\n".join(_part(name) for name in ("shared_messages.js", "season_page.js"))
     return f"""<!doctype html>
 <html lang="en">
 <head>
@@ -63,7 +59,7 @@ def render_page(season: Season) -> str:
 <h1>{escape(season.title)}</h1>
 {"".join(f'<p class="lead">{escape(sentence)}</p>' for sentence in season.lead)}
 {_cards(season.cards, people)}
-{_standings(season)}
+{standings_table(season)}
 {_picture(season, files)}
 {_figures(season.figures)}
 </header>
@@ -165,95 +161,6 @@ def _first_words(body: Mapping[str, Any]) -> str:
 def _sentence_end(text: str) -> int:
     """Where the last whole sentence of a text ends; 0 where there is none."""
     return max((found.end() for found in _SENTENCE.finditer(text)), default=0)
-
-
-def _standings(season: Season) -> str:
-    rows = season.standings
-    if not rows:
-        return '<p class="hint">No standings: the coach has not seen any so far.</p>'
-    events = list(dict.fromkeys(name for row in rows for name in row.get("events") or {}))
-    head = "".join(
-        f'<th scope=col class="event">{escape(name)}<br><span class="hint">{_counts(season.weights.get(name))}'
-        "</span></th>"
-        for name in events
-    )
-    decimals = _decimals([row.get("total") for row in rows])
-    html = "".join(
-        _standing(number, row, next_to(rows, number), events, season.weights, decimals)
-        for number, row in enumerate(rows)
-    )
-    more = (
-        f'<p class="unfold"><button type="button" class="button" id="unfold">Show all {len(rows)} squads</button></p>'
-        if len(rows) >= FOLDED_FROM
-        else ""
-    )
-    return f"""<h2>Standings</h2><table class="standings"><caption class="hint">Points out of 100</caption>
-<thead><tr><th scope=col>Place</th><th scope=col>Squad</th>{head}<th scope=col>Total</th>
-<th scope=col class="why">Why, against the next</th></tr></thead>
-<tbody>{html}</tbody></table>{more}"""
-
-
-def _counts(weight: float | None) -> str:
-    return "" if weight is None else f"counts {100 * weight:.3g} %"
-
-
-def next_to(rows: Sequence[Mapping[str, Any]], number: int) -> Mapping[str, Any] | None:
-    """Return the row after this one that has a total."""
-    return next((row for row in rows[number + 1 :] if row.get("total")), None)
-
-
-def why(row: Mapping[str, Any], other: Mapping[str, Any] | None, weights: Mapping[str, float]) -> str:
-    """Say where a squad made more points of the total than another: "+0.8 in Bunting, level in Sock run"."""
-    if other is None or not row.get("total"):
-        return ""
-    parts, level = [], []
-    for name, points in (row.get("events") or {}).items():
-        theirs = (other.get("events") or {}).get(name)
-        if not points or not theirs or name not in weights:
-            continue
-        more = (Decimal(str(points)) - Decimal(str(theirs))) * Decimal(str(weights[name]))
-        if abs(more) < NEXT_TO_NOTHING:
-            level.append(name)
-        else:
-            parts.append((abs(more), f"{'+' if more > 0 else '−'}{rounded_points(abs(more))} in {name}"))
-    said = [text for _, text in sorted(parts, key=lambda part: -part[0])]
-    return ", ".join(said + ([f"level in {' and '.join(level)}"] if level else []))
-
-
-def _standing(
-    number: int,
-    row: Mapping[str, Any],
-    other: Mapping[str, Any] | None,
-    events: Sequence[str],
-    weights: Mapping[str, float],
-    decimals: int,
-) -> str:
-    values = row.get("events") or {}
-    cells = "".join(f'<td class="event">{rounded_points(values.get(name))}</td>' for name in events)
-    rank = row.get("rank")
-    look = " ".join(word for word, is_so in (("first", rank == 1), ("later", number >= FOLDED_FROM - 1)) if is_so)
-    return (
-        f'<tr class="{look}"><td>{"–" if rank is None else escape(str(rank))}</td>'
-        f"<th scope=row>{escape(str(row['squad']))}</th>{cells}"
-        f'<td class="total">{rounded_points(row.get("total"), decimals)}</td>'
-        f'<td class="why">{escape(why(row, other, weights))}</td></tr>'
-    )
-
-
-def rounded_points(value: Any, decimals: int = 1) -> str:
-    """Write points rounded half up; a missing value is a dash, never a zero."""
-    if value is None or value == "":
-        return "–"
-    return str(Decimal(str(value)).quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP))
-
-
-def _decimals(totals: Iterable[Any]) -> int:
-    """Return how many decimals it takes until no two different totals look the same; one is the least."""
-    known = {Decimal(str(total)) for total in totals if total not in (None, "")}
-    for decimals in range(1, MOST_DECIMALS):
-        if len({rounded_points(total, decimals) for total in known}) == len(known):
-            return decimals
-    return MOST_DECIMALS
 
 
 def _picture(season: Season, files: Mapping[str, str]) -> str:

@@ -11,7 +11,7 @@ import aiohttp
 import pytest
 
 from deploy.rehearsal.phones.phone import Phone
-from deploy.rehearsal.server import fault_injection as t
+from deploy.rehearsal.server import platform_faults as t
 from deploy.rehearsal.server.class_server import Behaviour, ClassServer
 from deploy.rehearsal.server.rate_limits import Paces
 from deploy.rehearsal.wire.request_bodies import Body

@@ -11,8 +11,8 @@ from pathlib import Path
 from random import Random
 
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
-from deploy.rehearsal.server.fault_injection import KINDS
 from deploy.rehearsal.server.machine_time import MachineTime
+from deploy.rehearsal.server.platform_faults import KINDS
 
 KILL, DISK = "kill", "disk"
 EVERYTHING = "all"

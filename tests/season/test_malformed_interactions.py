@@ -1,10 +1,10 @@
-"""A thousand mutated events for the real bot: everybody is answered, nothing is a fault of ours, nobody is quoted."""
+"""A thousand malformed events for the real bot: everybody is answered, nothing is a fault of ours, nobody is quoted."""
 
 from pathlib import Path
 
 import pytest
 
-from tests.season.mutated_events import send_mutated
+from tests.season.malformed_interactions import send_mutated
 
 pytestmark = pytest.mark.season
 MOST_GROWTH_MIB = 60.0

@@ -19,7 +19,7 @@ from deploy.rehearsal.cast.try_out_setup import office, press_on
 from deploy.rehearsal.phones.user_actions import Act, Outcome
 from deploy.rehearsal.wire.interaction_events import COMPONENT, Interaction
 from deploy.rehearsal.wire.rendering import Shown
-from tests.faults.looks import Noticed
+from tests.faults.season_invariants import Noticed
 
 SECOND_COACH = "Mx Ferreira"
 MALLORY = "Mal [t](https://evil.example) **evil**"
