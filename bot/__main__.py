@@ -119,7 +119,8 @@ def _run(chosen: argparse.Namespace) -> int:
 
 def _plan_new(chosen: argparse.Namespace) -> int:
 
-    from bot.words.plan.new_plan import ask_all, defaults, plan_toml
+    from bot.rules.plan.new_plan import defaults
+    from bot.words.plan.new_plan import ask_all, plan_toml
 
     answers = defaults(datetime.now().astimezone().date())
     try:

@@ -1,13 +1,12 @@
-"""The events of a plan in forms: a new set by answering how each is measured, and the texts and criteria of one."""
+"""The events of a plan to pick from, and the form of one: its texts, safety lines and criteria."""
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.plan.new_set_of_events import may_be_made
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.keys import key
-from bot.words.core.plain_text import cut, escape, listing
-from bot.words.core.times import time_text
+from bot.words.core.plain_text import cut
 from bot.words.plan.change_plan import reason_fields
-from bot.words.plan.new_plan_events import TO_WRITE, typed_event
 from storage.records.message import Button, Form, Message, Select, TextField
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Rubric
@@ -27,7 +26,7 @@ def events(plan: Plan, state: State) -> Message:
     choices = tuple(choice(event.key, event.name) for event in plan.events)
     text = "**Events.** Pick one to change its name, texts, safety lines and what judges look at."
     buttons = [BACK]
-    if state in ("drafting", "signup"):
+    if may_be_made(state):
         text += (
             "\nA new set of events takes the place of these. A line that you leave as it is keeps its event, with all "
             "texts, lines to judge and weight."
@@ -35,33 +34,6 @@ def events(plan: Plan, state: State) -> Message:
         buttons.insert(0, Button(key=key(ActionKey.PLAN_RENEW), label="New set of events"))
     pick = Select(key=key(ActionKey.PLAN_EVENT), prompt="Change an event", choices=choices)
     return Message(text=text, rows=(pick, tuple(buttons)))
-
-
-def renew_form(plan: Plan) -> Form:
-    """The events, each with how it is measured, and the times of the practice table."""
-    turns = ", ".join(map(time_text, plan.practice.times)) if plan.practice else ""
-    return Form(
-        key=key(ActionKey.PLAN_RENEWED),
-        title="New set of events",
-        fields=(
-            TextField(
-                key="events",
-                label="Events: name = how it is measured",
-                hint="count, time, judges, checklist, or number UNIT; add lower where less is better. One a line.",
-                value="\n".join(typed_event(event) for event in plan.events),
-                most=1000,
-                long=True,
-            ),
-            TextField(
-                key="turns",
-                label="Times at the practice table",
-                hint="Such as 12:10, 15:40. Leave it empty if the bot shall not look after turns.",
-                value=turns,
-                most=200,
-                required=False,
-            ),
-        ),
-    )
 
 
 def event_form(event: Event, state: State) -> Form:
@@ -101,11 +73,3 @@ def event_form(event: Event, state: State) -> Form:
 def rubric_of(event: Event) -> Rubric | None:
     """The first rubric of an event."""
     return next((one for one in event.measures if isinstance(one, Rubric)), None)
-
-
-def renewed(plan: Plan) -> str:
-    """What is said once there is a new set of events."""
-    names = ", ".join(escape(event.name) for event in plan.events)
-    new = listing([f"**{escape(event.name)}**" for event in plan.events if event.about.strip() == TO_WRITE])
-    write = f" Pick {new} under **Events** and write what squads do." if new else ""
-    return f"These are the events now: {names}.{write}"

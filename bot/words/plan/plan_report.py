@@ -19,8 +19,8 @@ from bot.words.calendar.calendar_view import explain
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, listing, without_markup
 from bot.words.core.times import day_text, moment_text, seconds_text
+from bot.words.plan.event_template import TO_WRITE
 from bot.words.plan.how_points_are_made import tie_name
-from bot.words.plan.new_plan_events import TO_WRITE
 from bot.words.plan.places_on_team import minimum_text, places_text
 from bot.words.plan.plan_errors import in_words, problem_line
 from bot.words.scorekeeping.attempt_value_text import lower_note

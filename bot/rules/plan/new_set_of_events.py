@@ -1,0 +1,79 @@
+"""A new set of events takes the place of those of the plan: when it may, what stays, and what it brings along.
+
+It brings along the order in which squads with equal totals are parted, and whether there is a practice table.
+"""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from datetime import time
+
+from bot.rules.core.parse_lists import read_list
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
+from bot.rules.plan.typed_events import Asked, read_events, typed_event
+from storage.records.plan import Event, Practice
+from storage.records.plan_limits import EVENTS
+from storage.records.tryout import State
+
+
+def may_be_made(state: State) -> bool:
+    """What is measured stays once the brief is out."""
+    return state in ("drafting", "signup")
+
+
+def check_may_be_made(state: State) -> None:
+    """As `may_be_made`. Raises Refusal `structure_fixed`."""
+    if not may_be_made(state):
+        raise Refusal(Reason.STRUCTURE_FIXED)
+
+
+def tie_breaks(events: Sequence[Event], before: Sequence[str]) -> tuple[str, ...]:
+    """Squads with equal totals are parted by these events, one after another.
+
+    First those that parted them `before`, in that order, as far as they are still there; then the others, as typed.
+    """
+    keys = [event.key for event in events]
+    order = [key for key in before if key in keys]
+    return (*order, *(key for key in keys if key not in order))
+
+
+def practice_table(times: tuple[time, ...], before: Practice | None) -> Practice | None:
+    """The practice table with these times of turns and all else as before; without times there is none."""
+    if not times:
+        return None
+    return before.model_copy(update={"times": times}) if before else Practice(times=times)
+
+
+def read_new_set(
+    typed: str, present: Sequence[Event], make: Callable[[Sequence[Asked]], tuple[Event, ...]]
+) -> tuple[Event, ...]:
+    """A new set of events; what stands as it would be typed of a present one is that event, with all it has.
+
+    `make` makes the others, which have what the template of an event has. Raises Refusal: as `read_events`.
+    """
+    stand = {" ".join(typed_event(one).split()): one for one in present}
+    parts = [part for line in typed.splitlines() for part in _parts(line, stand)]
+    new = [part for part in parts if part not in stand]
+    made = iter(make(read_events("\n".join(new)))) if new else iter(())
+    found = [stand[part] if part in stand else next(made) for part in parts]
+    if not 1 <= len(found) <= EVENTS.most or len({one.name.casefold() for one in found}) < len(found):
+        raise Refusal(Reason.TYPED_EVENTS, typed=typed)
+    return tuple(_unlike(found, stand))
+
+
+def _parts(line: str, stand: Mapping[str, Event]) -> tuple[str, ...]:
+    """The events of a line; a present one may have a comma in its name."""
+    whole = " ".join(line.split())
+    return (whole,) if whole in stand else read_list(line)
+
+
+def _unlike(found: Sequence[Event], stand: Mapping[str, Event]) -> Iterator[Event]:
+    """With keys of which no two are the same; a present event keeps its own."""
+    taken = {one.key for one in found if one in stand.values()}
+    for number, one in enumerate(found, start=1):
+        if one in stand.values():
+            yield one
+            continue
+        free = (one.key, f"event-{number}", *(f"event-{other}" for other in range(EVENTS.most + 1, 3 * EVENTS.most)))
+        key = next(key for key in free if key not in taken)
+        taken.add(key)
+        yield one.model_copy(update={"key": key})

@@ -1,0 +1,45 @@
+"""The form in which a coach types a new set of events, each with how it is measured, and what is said then."""
+
+from bot.rules.plan.typed_events import typed_event
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.keys import key
+from bot.words.core.plain_text import escape, listing
+from bot.words.core.times import time_text
+from bot.words.plan.event_template import TO_WRITE
+from storage.records.message import Form, TextField
+from storage.records.plan import Plan
+
+
+def renew_form(plan: Plan) -> Form:
+    """The events, each with how it is measured, and the times of the practice table."""
+    turns = ", ".join(map(time_text, plan.practice.times)) if plan.practice else ""
+    return Form(
+        key=key(ActionKey.PLAN_RENEWED),
+        title="New set of events",
+        fields=(
+            TextField(
+                key="events",
+                label="Events: name = how it is measured",
+                hint="count, time, judges, checklist, or number UNIT; add lower where less is better. One a line.",
+                value="\n".join(typed_event(event) for event in plan.events),
+                most=1000,
+                long=True,
+            ),
+            TextField(
+                key="turns",
+                label="Times at the practice table",
+                hint="Such as 12:10, 15:40. Leave it empty if the bot shall not look after turns.",
+                value=turns,
+                most=200,
+                required=False,
+            ),
+        ),
+    )
+
+
+def renewed(plan: Plan) -> str:
+    """What is said once there is a new set of events."""
+    names = ", ".join(escape(event.name) for event in plan.events)
+    new = listing([f"**{escape(event.name)}**" for event in plan.events if event.about.strip() == TO_WRITE])
+    write = f" Pick {new} under **Events** and write what squads do." if new else ""
+    return f"These are the events now: {names}.{write}"
