@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.actions.calendar.countdown import reschedule_window
-from bot.actions.core.audit import append_entry
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import append_entry, audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.rescheduling import hold
 from bot.actions.core.schedule_cache import schedule_of

@@ -1,6 +1,7 @@
 """The surprise event: secret until the coach starts it, for all at one moment (or by waves: see the event day)."""
 
-from bot.actions.core.dispatch import Work, act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import Work, act, view
 from bot.actions.judging.judging_opened import DrawnPanels, draw_panels, open_sheets
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from functools import partial
 
-from bot.actions.core.dispatch import Work, act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import Work, act, view
 from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_changed import board_changed
 from bot.actions.squads.student_accounts import link_account

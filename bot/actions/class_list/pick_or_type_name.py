@@ -1,6 +1,7 @@
 """A student picks the own name from the class list; whoever is not on it waits for the coach."""
 
-from bot.actions.core.dispatch import act, actor_of, audit, view
+from bot.actions.core.audit import actor_of, audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.asking_student import me_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete

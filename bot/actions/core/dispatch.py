@@ -12,11 +12,9 @@ from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
 from bot.actions.core.arguments import Arguments, declared, read, takes
-from bot.actions.core.audit import append_entry
 from bot.actions.core.roles import Role, roles, would_be
 from bot.actions.core.seen_managers import check_noted, noting
 from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
-from bot.rules.core.audit_pseudonyms import pseudonym
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core import refusals
@@ -283,13 +281,3 @@ async def _meant(db: Snapshot, request: Request, action: Action) -> int | None:
             return await judges.tryout_named(db, name, about)
     of_message = None if request.message_id is None else await judges.tryout_of_message(db, request.message_id)
     return of_message or await judges.tryout_chosen(db, request.who)
-
-
-def actor_of(tryout: Tryout, account: int) -> str:
-    """How an account stands in the audit log of a try-out."""
-    return pseudonym(tryout.audit_key, account)
-
-
-async def audit(db: Transaction, tryout: Tryout, request: Request, action: str, **details: Any) -> None:
-    """Write into the audit log what a person did."""
-    await append_entry(db, tryout.id, request.at, actor_of(tryout, request.who), action, details)

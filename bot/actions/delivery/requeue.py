@@ -2,7 +2,8 @@
 
 from datetime import datetime
 
-from bot.actions.core.dispatch import act, audit
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act
 from bot.words.core.action_keys import ActionKey
 from bot.words.delivery import undelivered as words
 from storage.records.message import Answer, Say

@@ -1,6 +1,7 @@
 """The draw of the order: the list is published first, then the key becomes known, then anyone can recheck it."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.event_day.event_day_overview import panel_of
 from bot.actions.event_day.own_times import check_runs, plan_of
 from bot.rules.core.day_refusal_reasons import DayReason

@@ -2,7 +2,8 @@
 
 from datetime import timedelta
 
-from bot.actions.core.dispatch import act, audit
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act
 from bot.actions.event_day.event_day_overview import panel_of
 from bot.actions.event_day.own_times import check_as_shown, check_runs, move_slots
 from bot.actions.scorekeeping.timetable_at_table import running_day

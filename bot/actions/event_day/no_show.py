@@ -2,7 +2,8 @@
 
 from datetime import timedelta
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.event_day.call_up import call_up
 from bot.actions.event_day.day_board import board_now
 from bot.actions.event_day.own_times import check_runs, move_slots, plan_of

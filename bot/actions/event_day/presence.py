@@ -2,7 +2,8 @@
 
 from collections.abc import Collection
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.may_record import check_open
 from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of

@@ -3,7 +3,8 @@
 from datetime import datetime
 from typing import Literal
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.lost_answers import when_unanswered
 from bot.actions.scorekeeping.attempts import attempt_of, next_attempt, save_attempt
 from bot.actions.scorekeeping.before_start import attendance_of, check_before_start

@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 
 from bot.actions.core.arguments import given
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.roles import roles
 from bot.actions.event_day.presence import keep_presence
 from bot.actions.event_day.run_sheet_parts import TypedSheet, both_entries, typed_sheet

@@ -1,6 +1,7 @@
 """Safety at the table: lines confirmed by name before the first run of each day, and a stop with its reason."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.scorekeeping.may_record import check_open
 from bot.actions.scorekeeping.recorded_so_far import events_shown
 from bot.rules.core.day_refusal_reasons import DayReason

@@ -1,7 +1,8 @@
 """The coach lets two squads have each other's time on the event day."""
 
 from bot.actions.core.arguments import given
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.event_day.call_up import call_up
 from bot.actions.event_day.event_day_overview import panel_of
 from bot.actions.event_day.own_times import check_as_shown, check_runs, move_slots

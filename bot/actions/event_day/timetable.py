@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import partial
 
-from bot.actions.core.dispatch import Work, act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import Work, act, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.event_day.event_day_overview import panel_of
 from bot.actions.event_day.late_judge_interviews import LEFT, judges_of

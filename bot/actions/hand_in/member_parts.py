@@ -3,7 +3,8 @@
 from collections.abc import Collection
 from datetime import datetime
 
-from bot.actions.core.dispatch import Work, act, audit, slow_view, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import Work, act, slow_view, view
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.photos import tidy_photo
 from bot.actions.core.schedule_cache import schedule_of

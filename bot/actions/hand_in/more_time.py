@@ -2,7 +2,8 @@
 
 from zoneinfo import ZoneInfo
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.hand_in.member_parts import changed
 from bot.actions.squads.squads_changed import tell_squad

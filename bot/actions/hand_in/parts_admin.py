@@ -1,6 +1,7 @@
 """The hand-in as the coach looks after it: read it, enter a part for a student who cannot, take one out."""
 
-from bot.actions.core.dispatch import Work, act, audit, slow_view, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import Work, act, slow_view, view
 from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.hand_in.member_parts import changed, event_of, events_of, is_open, part_keep, photo_of, read

@@ -2,7 +2,8 @@
 
 from typing import Literal
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.hand_in.member_parts import changed
 from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.seats import give_up_seat

@@ -1,6 +1,7 @@
 """The trial: the coach gives all judges one invented entry; each sees privately how they compare."""
 
-from bot.actions.core.dispatch import Work, act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import Work, act, view
 from bot.actions.core.photos import picture_ending, tidy_photo
 from bot.actions.judging.sheet_queries import lists_changed, me_as_judge
 from bot.rules.core.day_refusal_reasons import DayReason

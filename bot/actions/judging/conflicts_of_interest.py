@@ -5,7 +5,8 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.actions.core.arguments import given
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.judging.sheet_assignment import assign_sheets, judges_per_squad, tied_seats
 from bot.actions.judging.sheet_queries import check_not_closed, entries_of, lists_changed, me_as_judge
 from bot.rules.core.refusal import Refusal

@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.actions.core.dispatch import act, audit
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act
 from bot.actions.core.followers import when_judges_change
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.delivery.outbox_outcome import take_direct_again

@@ -2,8 +2,8 @@
 
 from datetime import datetime
 
-from bot.actions.core.audit import append_entry
-from bot.actions.core.dispatch import act, audit
+from bot.actions.core.audit import append_entry, audit
+from bot.actions.core.dispatch import act
 from bot.actions.core.rescheduling import hold
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import is_late, job

@@ -1,6 +1,7 @@
 """The coach's side of judges: enrol them, look at one, set what their marks count for, let them go."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.followers import when_judges_change
 from bot.actions.judging.invitation import ask_in_news
 from bot.actions.judging.judging_opened import open_names, tell_sheets_out

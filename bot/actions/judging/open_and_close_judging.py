@@ -1,6 +1,7 @@
 """The coach's side of judging: open an event for judging, see who owes what, close judging."""
 
-from bot.actions.core.dispatch import Work, act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import Work, act, view
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.judging.judges_admin import overview
 from bot.actions.judging.judging_opened import DrawnPanels, draw_panels, judged_events, open_sheets

@@ -3,7 +3,8 @@
 from collections.abc import Callable
 
 from bot.actions.core.arguments import given
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.judging.sheet_assignment import (
     assign_sheets,
     judges_per_squad,

@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.judging.sheet_queries import all_entries, entry_of, may_see_marks
 from bot.actions.judging.worklist import worklist_keep
 from bot.rules.core.refusal import Refusal

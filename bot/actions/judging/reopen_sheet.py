@@ -1,6 +1,7 @@
 """After the close: judging or one sheet is opened again, with a reason, by two coaches or by one who has waited."""
 
-from bot.actions.core.dispatch import act, actor_of, audit, view
+from bot.actions.core.audit import actor_of, audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.judging.picked_judge import picked_judge
 from bot.actions.judging.sheet_queries import entry_of, lists_changed, reopenable

@@ -3,7 +3,8 @@
 from collections import defaultdict
 from collections.abc import Iterable
 
-from bot.actions.core.dispatch import Work, act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import Work, act, view
 from bot.actions.judging.sheet_queries import all_entries
 from bot.actions.scoring.score_book import score_book, standings_of
 from bot.rules.analysis.judge_profiles import MarkGap, mark_gaps

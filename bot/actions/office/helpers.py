@@ -1,6 +1,7 @@
 """Who helps to run the try-out: coaches, scorekeepers and typists are enrolled and dismissed."""
 
-from bot.actions.core.dispatch import act, actor_of, audit, view
+from bot.actions.core.audit import actor_of, audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.picked_server_members import picked
 from bot.actions.squads.exclusive_roles import check_may_help
 from bot.actions.squads.seats import by_squad

@@ -1,6 +1,7 @@
 """Two squads that have become too small are made one: hand-ins, turns, rooms, sheets and panels follow."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.judging.conflicts_of_interest import note_ties
 from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
 from bot.actions.practice.practice_table import plan_openings

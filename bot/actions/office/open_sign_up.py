@@ -1,6 +1,7 @@
 """Sign-up is opened: asked once with what the class will read, then the board, the news and all that follows."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.office.readiness import before_step

@@ -1,6 +1,7 @@
 """A try-out is put away, so that the next one can begin; asked once with what the class will read."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.office.readiness import before_step
 from bot.actions.privacy.purge import plan_purge
 from bot.rules.calendar.job_times import JOB_TYPES

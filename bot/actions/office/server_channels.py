@@ -1,6 +1,7 @@
 """Set-up on a class server: the channels, and what the bot may do in them."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.delivery.requeue import try_everything_again
 from bot.rules.core.channel_permissions import check_office, missing_in
 from bot.rules.core.refusal import Refusal

@@ -3,7 +3,8 @@
 from datetime import datetime, time
 from functools import partial
 
-from bot.actions.core.dispatch import Work, act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import Work, act, view
 from bot.actions.office.office import office_panel
 from bot.actions.plan.change_plan import propose
 from bot.actions.plan.form_mistakes import Reading

@@ -3,7 +3,8 @@
 from collections.abc import Collection
 from datetime import datetime
 
-from bot.actions.core.dispatch import act, actor_of, audit, view
+from bot.actions.core.audit import actor_of, audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.event_day.own_times import fit_day

@@ -3,7 +3,8 @@
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.practice.practice_table import (
     begin_of,

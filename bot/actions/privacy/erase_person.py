@@ -1,6 +1,7 @@
 """One person's name is erased everywhere: asked once, then told what went."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.picked_server_members import picked
 from bot.actions.squads.asking_student import is_open
 from bot.actions.squads.seats import give_up_seat

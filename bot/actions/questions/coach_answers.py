@@ -1,7 +1,8 @@
 """The coach answers questions about the rules: to everyone at once, merged with an earlier answer, or set aside."""
 
 from bot.actions.core.arguments import given
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.opened_forms import Noted, overtaken
 from bot.rules.core.refusal import Refusal

@@ -1,6 +1,7 @@
 """A squad asks about the rules: the question goes to the coach."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.squads.asking_student import me_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

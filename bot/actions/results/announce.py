@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
 
-from bot.actions.core.dispatch import Work, act, audit, slow_view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import Work, act, slow_view
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.privacy.purge import plan_purge
 from bot.actions.results.feedback_after_correction import feedback_outdated

@@ -5,8 +5,8 @@ from datetime import datetime, timedelta
 from functools import partial
 from zoneinfo import ZoneInfo
 
-from bot.actions.core.audit import append_entry
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import append_entry, audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.results.announce import LATER, Said, draw_said, keep_records, occasion_of, say, stamp_now
 from bot.actions.scoring.score_book import digest_of, score_book

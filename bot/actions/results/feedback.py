@@ -3,7 +3,8 @@
 from collections.abc import Mapping, Sequence
 
 from bot.actions.core.arguments import given
-from bot.actions.core.dispatch import Work, act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import Work, act, view
 from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.results.offers import check_announced
 from bot.actions.scoring.score_book import outcome_of, score_book

@@ -1,6 +1,7 @@
 """The coaches' own book of incidents: read, noted, struck out."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.incident_book_limits import SHORTEST

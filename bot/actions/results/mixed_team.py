@@ -2,7 +2,8 @@
 
 from typing import Literal
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.results.finality import doubt_of
 from bot.actions.squads.asking_student import me_of
 from bot.actions.squads.seats import by_squad

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.actions.core.audit import append_entry
-from bot.actions.core.dispatch import Work, act, audit, view
+from bot.actions.core.audit import append_entry, audit
+from bot.actions.core.dispatch import Work, act, view
 from bot.actions.core.roles import roles
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.results.finality import doubt_of

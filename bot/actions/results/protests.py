@@ -2,7 +2,8 @@
 
 from typing import Literal
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.results.finality import look_again
 from bot.actions.squads.asking_student import my_squad_of

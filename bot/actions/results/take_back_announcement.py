@@ -2,7 +2,8 @@
 
 from datetime import datetime
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.results.finality import doubt_of, take_offers_back
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

@@ -1,6 +1,7 @@
 """A squad that does not take part in an event: noted as absent, or excused by a coach with a reason."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.followers import when_table_changes
 from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.core.roles import roles

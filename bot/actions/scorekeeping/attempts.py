@@ -2,7 +2,8 @@
 
 from typing import Literal
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.followers import when_table_changes
 from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.may_record import check_may_change, check_open, note_if_late

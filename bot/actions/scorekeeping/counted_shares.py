@@ -1,6 +1,7 @@
 """A share that the bot itself counted is confirmed for all squads in one press."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.scorekeeping.attempts import attempt_of
 from bot.actions.scorekeeping.may_record import check_open, note_if_late
 from bot.actions.scorekeeping.recorded_so_far import Spot, measure_of, spots

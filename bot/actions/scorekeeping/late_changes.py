@@ -1,6 +1,7 @@
 """After the close: what is missing is still recorded, and listed; what is on record is corrected by two, or later."""
 
-from bot.actions.core.dispatch import act, actor_of, audit, view
+from bot.actions.core.audit import actor_of, audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.roles import roles
 from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
 from bot.actions.scorekeeping.score_table import squad_page

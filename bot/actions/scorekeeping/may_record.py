@@ -1,6 +1,6 @@
 """What may be recorded at the table now, and what is listed with the result because it came late."""
 
-from bot.actions.core.dispatch import actor_of
+from bot.actions.core.audit import actor_of
 from bot.actions.scorekeeping.recorded_so_far import Spot
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal

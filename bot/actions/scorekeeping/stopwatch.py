@@ -3,7 +3,8 @@
 from datetime import UTC, datetime
 from decimal import Decimal
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.scorekeeping.attempts import next_attempt, read_back
 from bot.actions.scorekeeping.before_start import check_before_start
 from bot.actions.scorekeeping.running_stopwatches import check_time, milliseconds, planning_since, running_since

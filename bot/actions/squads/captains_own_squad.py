@@ -1,6 +1,7 @@
 """What a captain does with the own squad: rename it, make someone else captain, remove a member."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.opened_forms import overtaken
 from bot.actions.squads.asking_student import check_open, my_squad_of
 from bot.actions.squads.founding import free_name, renames

@@ -1,6 +1,7 @@
 """The coach corrects a student's name or section."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.squads.keep_correction import keep_correction
 from bot.actions.squads.squads_changed import board_changed

@@ -1,6 +1,7 @@
 """Who came after sign-up had closed tells the coach, and has no squad yet."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.squads.asking_student import check_may_sign_up, check_unattached, enter_me, is_open, me_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

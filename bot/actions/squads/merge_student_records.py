@@ -1,6 +1,7 @@
 """Where one student stands twice, the coach joins the two records to one."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.keep_correction import keep_correction
 from bot.actions.squads.seats import by_squad

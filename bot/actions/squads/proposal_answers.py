@@ -2,7 +2,8 @@
 
 from collections import defaultdict
 
-from bot.actions.core.dispatch import act, audit
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act
 from bot.actions.squads.asking_student import me_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete, may_compete
 from bot.actions.squads.founding import add_squad

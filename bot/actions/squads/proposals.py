@@ -3,7 +3,8 @@
 from collections import defaultdict
 from functools import partial
 
-from bot.actions.core.dispatch import Work, act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import Work, act, view
 from bot.actions.squads.proposal_answers import found_ready, seat_proposed
 from bot.actions.squads.seats import by_squad
 from bot.rules.core.refusal import Refusal

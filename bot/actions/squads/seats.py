@@ -3,7 +3,7 @@
 from collections import defaultdict
 from typing import Literal
 
-from bot.actions.core.dispatch import audit
+from bot.actions.core.audit import audit
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.actions.squads.take_out import take_out

@@ -2,7 +2,8 @@
 
 from typing import Literal
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.live_messages import live_board, live_message
 from bot.actions.core.rescheduling import signup_runs
 from bot.actions.core.schedule_cache import schedule_of

@@ -3,7 +3,8 @@
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.squads.squads_admin import check_small, is_small, squad_page
 from bot.actions.squads.squads_changed import tell_squad

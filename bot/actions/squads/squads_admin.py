@@ -1,7 +1,8 @@
 """What the coach does with squads: found and fill one, rename an unkind name, allow a small squad, take one out."""
 
 from bot.actions.core.arguments import given
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.opened_forms import overtaken
 from bot.actions.squads.founding import add_squad, free_name, renames
 from bot.actions.squads.keep_correction import keep_correction, keep_move

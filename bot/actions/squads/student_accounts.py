@@ -1,6 +1,7 @@
 """Which chat account is which student: linked by a code from the coach, let go of when it was somebody else."""
 
-from bot.actions.core.dispatch import act, actor_of, audit, view
+from bot.actions.core.audit import actor_of, audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.squads_changed import board_changed
 from bot.actions.squads.students_admin import student_with_squad

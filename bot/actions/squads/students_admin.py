@@ -1,6 +1,7 @@
 """What the coach does for students: enter one without an account, place, move, take out, make captain."""
 
-from bot.actions.core.dispatch import act, audit, view
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act, view
 from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.seats import by_squad, give_up_seat, take_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad

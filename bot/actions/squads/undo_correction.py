@@ -2,7 +2,8 @@
 
 from datetime import datetime
 
-from bot.actions.core.dispatch import act, audit
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import act
 from bot.actions.squads.correct_student import list_follows
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.founding import free_name
