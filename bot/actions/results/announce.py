@@ -13,13 +13,14 @@ from bot.actions.privacy.purge import plan_purge
 from bot.actions.results.feedback_after_correction import feedback_outdated
 from bot.actions.results.finality import look_again
 from bot.actions.results.listed_changes import plan_changes
-from bot.actions.results.preview import check_begun, own_open, result_files
+from bot.actions.results.preview import result_files
 from bot.actions.scoring.score_book import digest_of, outcome_of, score_book
 from bot.actions.squads.seats import by_squad
 from bot.rules.calendar.calendar import protest_ends, purge_at
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.feedback import draft
+from bot.rules.results.preview import check_begun, own_open
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import shown_stamp
@@ -70,7 +71,7 @@ class Said:
 @slow_view(ActionKey.RESULTS_ANNOUNCE, "coach")
 async def look(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """What is missing, or exactly what would be said."""
-    check_begun(tryout)
+    check_begun(tryout.state)
     if tryout.announced_at is not None:
         raise Refusal(Reason.ALREADY_ANNOUNCED)
     book = await score_book(db, tryout)

@@ -1,7 +1,7 @@
 """The announcement at a time of day: planned by the coach, said only if it would still be what the coach has seen."""
 
 from collections.abc import Callable
-from datetime import datetime, timedelta
+from datetime import datetime
 from functools import partial
 from zoneinfo import ZoneInfo
 
@@ -11,10 +11,10 @@ from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.results.announce import LATER, Said, draw_said, keep_records, occasion_of, say, stamp_now
 from bot.actions.scoring.score_book import digest_of, score_book
 from bot.rules.calendar.calendar import is_quiet
-from bot.rules.calendar.local_time import instant, wall_clock
-from bot.rules.core.parse_dates import read_clock
+from bot.rules.calendar.local_time import wall_clock
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.results.announce_later import check_waiting, next_time
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import announce_later as words
 from bot.words.results.announce import Occasion
@@ -30,20 +30,18 @@ from storage.tables.sql_session import Snapshot, Transaction
 @view(ActionKey.RESULTS_AT, "coach")
 async def ask_time(db: Snapshot, tryout: Tryout, request: Request, stamp: str) -> Answer:
     """Ask at what time of day it is to be said."""
-    _check_waiting(tryout)
+    check_waiting(tryout.state, tryout.announced_at)
     return Open(form=words.time_form(stamp))
 
 
 @act(ActionKey.RESULTS_PLANNED, "coach")
 async def plan(db: Transaction, tryout: Tryout, request: Request, stamp: str) -> Answer:
     """Plan the announcement for the next time that the clock shows this; an earlier plan is dropped."""
-    _check_waiting(tryout)
+    check_waiting(tryout.state, tryout.announced_at)
     if await stamp_now(db, tryout) != stamp:
         raise Refusal(Reason.SCORES_CHANGED)
     zone = ZoneInfo(tryout.plan.zone)
-    local = wall_clock(request.at, zone)
-    moment = datetime.combine(local.date(), read_clock(request.field("time")))
-    at = instant(moment if moment > local else moment + timedelta(days=1), zone)
+    at = next_time(request.field("time"), request.at, zone)
     await scheduled_jobs.cancel_jobs(db, tryout.id, LATER)
     await scheduled_jobs.schedule_job(db, tryout.id, LATER, f"{stamp}.{int(at.timestamp())}", at)
     book = digest_of(await score_book(db, tryout))
@@ -93,10 +91,3 @@ async def announce(db: Transaction, tryout: Tryout, row: ScheduledJob, now: date
     await keep_records(db, tryout, prepared, row.at)
     if outdated:
         await outbox.enqueue(db, tryout.id, "office", words.feedback_to_send(outdated), row.at)
-
-
-def _check_waiting(tryout: Tryout) -> None:
-    if tryout.announced_at is not None:
-        raise Refusal(Reason.ALREADY_ANNOUNCED)
-    if tryout.state != "settled":
-        raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)

@@ -1,7 +1,8 @@
 """What is listed with the result: what was decided beside the plan, changed in it, or opened again after judging."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
+from bot.rules.results import listed_changes as rules
 from bot.words.results import listed_changes as words
 from storage.records.decisions import Decision
 from storage.records.tryout import Tryout
@@ -19,7 +20,7 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
     """What was decided beside the plan or changed in it, and what was opened again after judging, oldest first."""
     names = {squad.id: squad.name for squad in await squads.squads_ever(db, tryout.id)}
     plans = [
-        words.Change(one.at, one.changes if one.kind == "plan" else _exception(one, names), _reason(one))
+        words.Change(one.at, _what(one, names), rules.reason_for_everyone(one))
         for one in await decisions.decisions(db, tryout.id)
     ]
     again = [
@@ -30,7 +31,7 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
     upheld = [
         words.Change(one.agreed_at, (words.protest_upheld(),), one.reason)
         for one in await protests.protests(db, tryout.id)
-        if one.agreed_at is not None and one.verdict == "upheld"
+        if one.agreed_at is not None and rules.was_right(one)
     ]
     events = {event.key: event.name for event in tryout.plan.events}
     late = [
@@ -42,13 +43,10 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
         for one in await late_changes.late_changes(db, tryout.id)
         if one.agreed_at is not None
     ]
-    return sorted([*plans, *again, *upheld, *late], key=lambda change: change.at)
+    return rules.in_order([*plans, *again, *upheld, *late])
 
 
-def _reason(one: Decision) -> str:
-    """Why, as everyone reads it; an older version kept with a leaver's part why somebody left, which is not for all."""
-    return "" if one.kind == "part" else one.reason
-
-
-def _exception(one: Decision, names: Mapping[int, str]) -> tuple[str]:
+def _what(one: Decision, names: Mapping[int, str]) -> Sequence[str]:
+    if one.kind == "plan":
+        return one.changes
     return (words.exception(one.kind, names.get(one.squad_id or 0, "")),)

@@ -11,6 +11,7 @@ from bot.actions.squads.squads_changed import tell_squad
 from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.results.mixed_team import check_may_settle, holds_a_place
 from bot.words.core.class_keys import ClassKey
 from bot.words.results import mixed_team as words
 from storage.records.message import Answer, Message, Replace, Say
@@ -50,7 +51,7 @@ async def offer(
     for student_id in picked:
         one, squad = await student_with_squad(db, tryout, student_id)
         known = await mixed_team.offer_of(db, one.id)
-        if squad is None or (known is not None and known.state in ("open", "accepted")):
+        if squad is None or holds_a_place(known):
             continue
         await mixed_team.offer(db, tryout.id, one.id, what, request.at)
         await audit(db, tryout, request, f"team.{what}", student=one.id)
@@ -73,12 +74,10 @@ async def settle(
     one, squad = await student_with_squad(db, tryout, picked)
     if stamp != words.stamp_of(await mixed_team.offers(db, tryout.id)):
         return Replace(message=await _page(db, tryout, request, changed=True))
-    known = await mixed_team.offer_of(db, one.id)
-    if known is None or (what != "back" and known.state != "open"):
-        raise Refusal(ClassReason.TEAM_NOTHING)
+    known = check_may_settle(await mixed_team.offer_of(db, one.id), what)
     if what == "back":
         await mixed_team.take_back(db, one.id)
-        if squad is not None and known.state in ("open", "accepted"):
+        if squad is not None and holds_a_place(known):
             await tell_squad(db, tryout, squad, words.ended_in_room(one), request)
     else:
         await mixed_team.answer(db, one.id, what, request.at)

@@ -11,11 +11,10 @@ from bot.actions.results.finality import doubt_of
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.actions.squads.asking_student import me_of
 from bot.rules.calendar.calendar import reminder_before, school_day_ends
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.finality import Doubt
-from bot.rules.results.offers import DAYS, USUAL_DAYS, next_in_line
+from bot.rules.results.offers import check_may_answer, check_may_lapse, next_in_line, read_days
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import offers as words
 from bot.words.scoring.result_view import ResultView
@@ -55,8 +54,7 @@ async def ask_offer(db: Snapshot, tryout: Tryout, request: Request, *, picked: i
 async def offer(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Offer the place to a squad, in its own room."""
     squad = (await _in_line(db, tryout, squad_id))()
-    chosen = request.fields.get("days", "")
-    days = next((one for one in DAYS if str(one) == chosen), USUAL_DAYS)
+    days = read_days(request.fields.get("days", ""))
     what = request.fields.get("what", "").strip().rstrip(".") or words.USUAL
     until = school_day_ends(tryout.plan, request.at, days)
     offer_id = await place_offers.make_offer(db, tryout.id, squad.id, what, request.at, until)
@@ -123,11 +121,8 @@ async def lapse(db: Transaction, tryout: Tryout, request: Request, offer_id: int
     """Let an offer lapse after its last day, so that the next squad can be asked; not while a protest is open."""
     squad, made = await _offer_to(db, tryout, offer_id)
     _check_open(squad, made)
-    if request.at < made.answer_by:
-        raise Refusal(Reason.OFFER_RUNS, squad=squad.name, until=int(made.answer_by.timestamp()))
     why = await doubt_of(db, tryout, request.at)
-    if why is not None and why.protests:
-        raise Refusal(ClassReason.PLACE_WAITS)
+    check_may_lapse(squad, made, why, request.at)
     await _settle(db, tryout, request, squad, made, "lapsed", why)
     return Replace(message=await _panel_now(db, tryout, why, request.at))
 
@@ -234,8 +229,6 @@ async def _mine_to_answer(db: Snapshot, tryout: Tryout, request: Request, offer_
     """An open offer that this person may answer: the squad's captain, or a coach who was told in person."""
     squad, made = await _offer_to(db, tryout, offer_id)
     me = await me_of(db, tryout, request)
-    captain = me is not None and me.id == squad.captain_id
-    if not captain and "coach" not in await roles(db, tryout, request):
-        raise Refusal(Reason.ONLY_CAPTAIN_ANSWERS, squad=squad.name)
+    check_may_answer(squad, None if me is None else me.id, "coach" in await roles(db, tryout, request))
     _check_open(squad, made)
     return squad, made

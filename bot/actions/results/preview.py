@@ -16,6 +16,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.finality import Doubt
 from bot.rules.results.hidden_until_close import sealed
+from bot.rules.results.preview import check_begun, check_complete, check_unsealed, own_open
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.standings_records import Standings
@@ -35,43 +36,11 @@ from storage.records.scores import ScoreBook
 from storage.records.tryout import State, Tryout
 from storage.tables.sql_session import Snapshot
 
-CLOSED = ("submitted", "recused")
-
-
-def own_open(book: ScoreBook, who: int) -> frozenset[int]:
-    """The squads for which this person, a judge, still has a sheet to hand in, and so sees nobody else's marks."""
-    mine = {judge.id for judge in book.judges if judge.platform_id == who}
-    return frozenset(sheet.squad_id for sheet in book.sheets if sheet.judge_id in mine and sheet.state not in CLOSED)
-
-
-def check_begun(tryout: Tryout) -> None:
-    """There is something to see, or a Refusal: `results_not_yet`."""
-    if tryout.state in ("drafting", "signup"):
-        raise Refusal(Reason.RESULTS_NOT_YET)
-
-
-def check_unsealed(tryout: Tryout) -> None:
-    """Judging is closed, so that marks, points and the order may be seen.
-
-    Raises Refusal: `results_not_yet`, `still_sealed`.
-    """
-    check_begun(tryout)
-    if sealed(tryout.state):
-        raise Refusal(Reason.STILL_SEALED)
-
-
-def check_complete(result: ResultView) -> None:
-    """Every squad is ranked, so that what is said about the place is no accident; Refusal: `not_complete_yet`."""
-    if not result.standings.rows:
-        raise Refusal(Reason.NOTHING_RANKED)
-    if not result.standings.complete:
-        raise Refusal(Reason.NOT_COMPLETE_YET)
-
 
 @slow_view(ActionKey.RESULTS_PANEL, "coach")
 async def preview_panel(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """The private standings, with the picture and the files; before judging closes only who owes what."""
-    check_begun(tryout)
+    check_begun(tryout.state)
     book = await score_book(db, tryout)
     hidden = own_open(book, request.who)
     if sealed(tryout.state):
@@ -120,7 +89,7 @@ def result_files(result: ResultView) -> tuple[Attachment, ...]:
 @slow_view(ActionKey.RESULTS_PAGE, "coach")
 async def page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Work[Answer]:
     """Another page of the private standings; a new message, because the first one keeps its picture."""
-    check_begun(tryout)
+    check_begun(tryout.state)
     book = await score_book(db, tryout)
     hidden = own_open(book, request.who)
     if sealed(tryout.state):
@@ -141,7 +110,7 @@ async def firm(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
 
 def _firm(book: ScoreBook, at: datetime) -> Answer:
     result = outcome_of(book, at=at)
-    check_complete(result)
+    check_complete(result.standings)
     firm = _analysed(book, result.standings).firm
     return Say(message=words.firm_page(result, firm, _drawn_again(book, result.standings)))
 
@@ -154,7 +123,7 @@ async def judges(db: Snapshot, tryout: Tryout, request: Request, number: int = 0
 
 def _judges(book: ScoreBook, number: int) -> Answer:
     result = outcome_of(book)
-    check_complete(result)
+    check_complete(result.standings)
     found = _analysed(book, result.standings)
     panels = words.Panels(
         found.agreements, found.views, mark_gaps(result.standings), found.evened, found.evened_standings
@@ -167,7 +136,7 @@ async def whole_book(db: Snapshot, tryout: Tryout, request: Request) -> ScoreBoo
 
     Raises Refusal: `results_not_yet`, `still_sealed`, `own_sheets_first`.
     """
-    check_unsealed(tryout)
+    check_unsealed(tryout.state)
     book = await score_book(db, tryout)
     hidden = own_open(book, request.who)
     if hidden:
@@ -178,7 +147,7 @@ async def whole_book(db: Snapshot, tryout: Tryout, request: Request) -> ScoreBoo
 @view(ActionKey.RESULTS_SQUADS, "coach")
 async def squads(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Work[Answer]:
     """Pick a squad to explain."""
-    check_unsealed(tryout)
+    check_unsealed(tryout.state)
     book = await score_book(db, tryout)
     return lambda: Say(message=explain_words.squads(outcome_of(book), page))
 
@@ -212,7 +181,7 @@ async def _book_for_squad(db: Snapshot, tryout: Tryout, request: Request, chosen
 
     Raises Refusal: `results_not_yet`, `still_sealed`, `no_squad`, `own_sheet_first`.
     """
-    check_unsealed(tryout)
+    check_unsealed(tryout.state)
     book = await score_book(db, tryout)
     typed = request.fields.get("squad", "")
     found = next((one for one in book.squads if one.id == chosen), None)

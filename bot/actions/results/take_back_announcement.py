@@ -5,10 +5,8 @@ from datetime import datetime
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.results.finality import doubt_of, take_offers_back
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.offers import HOLDS_A_PLACE
-from bot.rules.results.take_back_limits import LONGEST_REASON, SHORTEST_REASON
+from bot.rules.results.take_back_announcement import check_can_go_back, read_reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import take_back_announcement as words
 from storage.records.message import Answer, Open, Say
@@ -29,9 +27,7 @@ async def ask_back(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def take_back(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Take the announcement back, with a reason that everyone reads; then something can be corrected."""
     await _check_can_go_back(db, tryout, request.at)
-    reason = request.fields.get("reason", "").strip()[:LONGEST_REASON]
-    if len(reason) < SHORTEST_REASON:
-        raise Refusal(Reason.REASON_SHORT)
+    reason = read_reason(request.fields.get("reason", ""))
     await tryouts.take_announcement_back(db, tryout.id)
     await scheduled_jobs.cancel_jobs(db, tryout.id, "protests")
     await outbox.enqueue(db, tryout.id, "news", words.taken_back_news(reason), request.at)
@@ -42,11 +38,6 @@ async def take_back(db: Transaction, tryout: Tryout, request: Request) -> Answer
 
 
 async def _check_can_go_back(db: Snapshot, tryout: Tryout, now: datetime) -> None:
-    """The result is announced, and while it is final no place is offered or taken.
-
-    Raises Refusal: `not_announced`, `offer_stands`.
-    """
-    if tryout.announced_at is None:
-        raise Refusal(Reason.NOT_ANNOUNCED)
-    if await doubt_of(db, tryout, now) is None and await place_offers.any_in(db, tryout.id, HOLDS_A_PLACE):
-        raise Refusal(Reason.OFFER_STANDS)
+    """It may be taken back now, or a Refusal, as `check_can_go_back` says."""
+    why = await doubt_of(db, tryout, now)
+    check_can_go_back(tryout.announced_at, why, await place_offers.any_in(db, tryout.id, HOLDS_A_PLACE))

@@ -1,12 +1,19 @@
-"""The offered place: who is offered it next, for how many days, and how long the offer's text may be."""
+"""The offered place: who is offered it next and for how many days, who answers, and when an offer lapses."""
 
 from collections.abc import Collection
+from datetime import datetime
 
+from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
+from bot.rules.results.finality import Doubt
 from bot.rules.scoring.standings_records import Standings
 from storage.records.offers_and_feedback import Offer, OfferState
+from storage.records.people import Squad
 
 DAYS = (1, 2, 3, 4, 5)
 USUAL_DAYS = 3
+"""School days that a squad has to answer: on offer, and where the coach says nothing."""
 SHORTEST, LONGEST = 3, 300
 """Characters of what is offered."""
 HOLDS_A_PLACE: tuple[OfferState, ...] = ("open", "accepted")
@@ -34,3 +41,29 @@ def next_in_line(standings: Standings, offers: Collection[Offer]) -> tuple[int, 
 def places_kept(offers: Collection[Offer]) -> int:
     """How many places are offered or accepted."""
     return sum(offer.state in HOLDS_A_PLACE for offer in offers)
+
+
+def check_may_answer(squad: Squad, student_id: int | None, is_coach: bool) -> None:
+    """The squad's captain answers, or a coach who was told in person.
+
+    Raises Refusal: `only_captain_answers` (squad).
+    """
+    captain = student_id is not None and student_id == squad.captain_id
+    if not captain and not is_coach:
+        raise Refusal(Reason.ONLY_CAPTAIN_ANSWERS, squad=squad.name)
+
+
+def check_may_lapse(squad: Squad, offer: Offer, why: Doubt | None, now: datetime) -> None:
+    """An offer lapses only after its last day, and not while a protest is open (`why` the result is not final).
+
+    Raises Refusal: `offer_runs` (squad, until), `place_waits`.
+    """
+    if now < offer.answer_by:
+        raise Refusal(Reason.OFFER_RUNS, squad=squad.name, until=int(offer.answer_by.timestamp()))
+    if why is not None and why.protests:
+        raise Refusal(ClassReason.PLACE_WAITS)
+
+
+def read_days(chosen: str) -> int:
+    """School days to answer in, as chosen; the usual ones where nothing on offer was."""
+    return next((one for one in DAYS if str(one) == chosen), USUAL_DAYS)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.results.announce import Obstacle, obstacles, shown_rows, winners
 from bot.rules.scoring.standings_records import Row
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
@@ -23,7 +24,6 @@ from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 ROOM_FOR_HEAD = 260
 ROOM_FOR_CHANGES = 500
 MORE_SQUADS = "and {more} more: each reads its own result in its room"
-PODIUM = 3
 UNUSED_SHOWN = 8
 SOME_UNUSED = "\n**Some attempts are not used yet**: look at the table."
 REFUSALS = {
@@ -51,23 +51,23 @@ class Occasion:
 
 def lacking(result: ResultView, judging_closed: bool, own_sheets: int) -> list[str]:
     """Everything that stands in the way of an announcement, in words; empty when nothing does."""
-    found = []
-    if not judging_closed:
-        found.append("Judging is still open. Close it under **Judges** in the office.")
-    if own_sheets:
-        found.append(f"You have {count(own_sheets, 'score sheet')} of your own to hand in or give back.")
-    standings = result.standings
-    if not judging_closed:
-        # Still sealed: an exact tie would say who is in front.
-        return found
-    if not standings.rows:
-        found.append("No squad can be ranked yet.")
-    if standings.unranked:
-        names = listing([result.name(row.squad_id) for row in standings.unranked])
-        found.append(f"Not ranked, because something is missing: {names}. The standings say what.")
-    if standings.straddle is not None:
-        found.append(run_off_lines(result))
-    return found
+    found = obstacles(result.standings, judging_closed, own_sheets)
+    return [_obstacle(one, result, own_sheets) for one in found]
+
+
+def _obstacle(one: Obstacle, result: ResultView, own_sheets: int) -> str:
+    match one:
+        case "judging_open":
+            return "Judging is still open. Close it under **Judges** in the office."
+        case "own_sheets":
+            return f"You have {count(own_sheets, 'score sheet')} of your own to hand in or give back."
+        case "nobody_ranked":
+            return "No squad can be ranked yet."
+        case "some_unranked":
+            names = listing([result.name(row.squad_id) for row in result.standings.unranked])
+            return f"Not ranked, because something is missing: {names}. The standings say what."
+        case "tie":
+            return run_off_lines(result)
 
 
 def not_yet(lines: Sequence[str]) -> Message:
@@ -123,7 +123,7 @@ def preview(said: Message, stamp: str, mode: str, unused: Sequence[Unused] = ())
 def announcement(result: ResultView, occasion: Occasion) -> Message:
     """What the class reads: by the plan's choice the winner and thanks, the first three, or everyone."""
     plan, standings = result.plan, result.standings
-    rows = shown_rows(result)
+    rows = shown_rows(plan, standings)
     what = "the corrected result" if occasion.again else "the result"
     number = len(standings.rows)
     everybody = f"all {count(number, 'squad')}" if number > 1 else "everybody who took part"
@@ -145,31 +145,14 @@ def _table(result: ResultView, rows: Sequence[Row], room: int) -> str:
     return "\n".join(fitting(lines, room - len(MORE_SQUADS), MORE_SQUADS))
 
 
-def shown_rows(result: ResultView) -> list[Row]:
-    """The squads that the class sees, best first."""
-    rows = result.standings.rows
-    if result.plan.announce == "table":
-        return list(rows)
-    if result.plan.announce == "podium":
-        last = max(PODIUM, len(result.standings.placed))
-        return [row for row in rows if row.rank is not None and row.rank <= last]
-    return winners(result)
-
-
-def winners(result: ResultView) -> list[Row]:
-    """The squads that hold a place, by number, so that nothing is said about an order among them."""
-    placed = set(result.standings.placed)
-    return sorted((row for row in result.standings.rows if row.squad_id in placed), key=lambda row: row.number)
-
-
 def _winners(result: ResultView) -> str:
-    names = result.names(row.squad_id for row in winners(result))
+    names = result.names(row.squad_id for row in winners(result.standings))
     left = left_open_text(result.plan, len(names))
     if not names:
         return left or "No squad has won a place."
     said = f"The place goes to {names[0]}." if len(names) == 1 else f"The places go to {listing(names)}."
     for contest in result.standings.contests if result.plan.place_groups else ():
-        held = result.names(row.squad_id for row in winners(result) if row.squad_id in contest.squads)
+        held = result.names(row.squad_id for row in winners(result.standings) if row.squad_id in contest.squads)
         if held:
             said += f"\n- {sections_text(contest.sections)}: {listing(held)}"
     return "\n".join(filter(None, (f"{said}{chr(10) if result.plan.place_groups else ' '}Congratulations!", left)))

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from functools import partial
 
 from bot.rules.core.class_refusal_reasons import ClassReason
-from bot.rules.results.incident_book_limits import LONGEST, LONGEST_DECISION, LONGEST_WHO, SHORTEST
+from bot.rules.results.incident_book import LONGEST, LONGEST_DECISION, LONGEST_WHO, SHORTEST, in_order
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_keys import ClassKey
@@ -27,7 +27,7 @@ def book(found: Sequence[Incident], page: int = 0) -> Message:
     """The book of incidents, the newest first."""
     note = Button(key=key(ClassKey.INCIDENT), label="Note an incident", style="main")
     lines = [f"**Book of incidents** ({len(found)})", f"{who_reads('incident')} It is erased with the names."]
-    newest_first = sorted(found, key=lambda one: one.id, reverse=True)
+    newest_first = in_order(found)
     for one in newest_first:
         who = f" Who: {escape(one.who)}." if one.who else ""
         decision = f" Decision: {escape(one.decision)}." if one.decision else ""

@@ -5,6 +5,7 @@ from typing import Literal
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.results.finality import Doubt
+from bot.rules.results.mixed_team import MOST_AT_ONCE, holds_a_place
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import LIST_CHANGED, PAGE, choice
@@ -20,7 +21,6 @@ from storage.records.message import Button, Message, Row, Select
 from storage.records.offers_and_feedback import MemberOffer
 from storage.records.people import Squad, Student
 
-MOST = 10
 REFUSALS = {
     ClassReason.TEAM_EARLY: "Places can be offered to single students once the result is announced.",
     ClassReason.TEAM_NOTHING: "No place waits for an answer there.",
@@ -58,14 +58,14 @@ def page(
             lines.append(
                 f"{'In the team' if state == 'accepted' and why is None else title} ({len(found)}): {listing(found)}"
             )
-    taken = {offer.student_id for offer in offers if offer.state in ("open", "accepted")}
+    taken = {offer.student_id for offer in offers if holds_a_place(offer)}
     free = [(one, squad) for one, squad in rows if one.id not in taken]
     parts: list[Row] = []
     pages = max(1, -(-len(free) // PAGE))
     page = within(page, pages)
     choices = tuple(choice(one.id, one.name, squad.name) for one, squad in free[page * PAGE : (page + 1) * PAGE])
     if choices:
-        most = min(MOST, len(choices))
+        most = min(MOST_AT_ONCE, len(choices))
         offered, kept = key(ClassKey.TEAM_OFFERED, "open"), key(ClassKey.TEAM_OFFERED, "alternate")
         parts.append(Select(key=offered, prompt="Offer a place", choices=choices, most=most))
         parts.append(Select(key=kept, prompt="Keep as an alternate", choices=choices, most=most))

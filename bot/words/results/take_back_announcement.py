@@ -1,7 +1,7 @@
 """An announcement is taken back: the form, what the class reads, and what the coach can do then."""
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.results.take_back_limits import LONGEST_REASON, SHORTEST_REASON
+from bot.rules.results.take_back_announcement import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import escape

@@ -1,0 +1,45 @@
+"""The announcement: what still stands in its way, and which squads the class reads about, in which order."""
+
+from typing import Literal
+
+from bot.rules.scoring.standings_records import Row, Standings
+from storage.records.plan import Plan
+
+PODIUM = 3
+"""So many places the class reads where the plan says podium; more where more places are won."""
+Obstacle = Literal["judging_open", "own_sheets", "nobody_ranked", "some_unranked", "tie"]
+
+
+def obstacles(standings: Standings, judging_closed: bool, own_sheets: int) -> list[Obstacle]:
+    """Everything that stands in the way of an announcement; empty when nothing does.
+
+    While judging is open only that and the coach's own sheets: an exact tie would say who is in front.
+    """
+    found: list[Obstacle] = [] if judging_closed else ["judging_open"]
+    if own_sheets:
+        found.append("own_sheets")
+    if not judging_closed:
+        return found
+    if not standings.rows:
+        found.append("nobody_ranked")
+    if standings.unranked:
+        found.append("some_unranked")
+    if standings.straddle is not None:
+        found.append("tie")
+    return found
+
+
+def shown_rows(plan: Plan, standings: Standings) -> list[Row]:
+    """The squads that the class sees, best first; the winners alone by number."""
+    if plan.announce == "table":
+        return list(standings.rows)
+    if plan.announce == "podium":
+        last = max(PODIUM, len(standings.placed))
+        return [row for row in standings.rows if row.rank is not None and row.rank <= last]
+    return winners(standings)
+
+
+def winners(standings: Standings) -> list[Row]:
+    """The squads that hold a place, by number, so that nothing is said about an order among them."""
+    placed = set(standings.placed)
+    return sorted((row for row in standings.rows if row.squad_id in placed), key=lambda row: row.number)

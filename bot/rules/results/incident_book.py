@@ -1,0 +1,15 @@
+"""The book of incidents: how long an entry is, and in which order they are read."""
+
+from collections.abc import Iterable
+
+from storage.records.protests import Incident
+
+SHORTEST, LONGEST = 3, 500
+"""Characters of what happened."""
+LONGEST_WHO, LONGEST_DECISION = 200, 300
+"""Characters of who was concerned, and of what was decided."""
+
+
+def in_order(incidents: Iterable[Incident]) -> list[Incident]:
+    """The newest first."""
+    return sorted(incidents, key=lambda one: one.id, reverse=True)

@@ -1,0 +1,25 @@
+"""A team picked from several squads: how many are asked at once, who is free to be asked, and what can be settled."""
+
+from typing import Literal
+
+from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal import Refusal
+from storage.records.offers_and_feedback import MemberOffer
+
+MOST_AT_ONCE = 10
+"""Students who can be offered a place, or kept as alternates, at one press."""
+
+
+def holds_a_place(offer: MemberOffer | None) -> bool:
+    """Whether a student is asked already, or has said yes, and so is not asked again."""
+    return offer is not None and offer.state in ("open", "accepted")
+
+
+def check_may_settle(known: MemberOffer | None, what: Literal["accepted", "declined", "back"]) -> MemberOffer:
+    """A coach notes an answer only while one is waited for; any offer can be taken back.
+
+    Raises Refusal: `team_nothing`.
+    """
+    if known is None or (what != "back" and known.state != "open"):
+        raise Refusal(ClassReason.TEAM_NOTHING)
+    return known
