@@ -7,6 +7,7 @@ from bot.actions.squads.exclusive_roles import check_may_help
 from bot.actions.squads.seats import by_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.office.helpers import check_may_dismiss
 from bot.words.core.action_keys import ActionKey
 from bot.words.office import helpers as words
 from storage.records.message import Answer, Replace
@@ -67,9 +68,8 @@ async def dismiss(db: Transaction, tryout: Tryout, request: Request, *, picked: 
     role, _, person = picked.partition("/")
     officers = await tryouts.officers(db, tryout.id)
     one = _officer(officers, role, person)
-    coaches = [officer for officer in officers if officer.role == "coach"]
-    if role == "coach" and len(coaches) == 1 and not request.manages_server:
-        raise Refusal(Reason.LAST_COACH)
+    coaches = sum(officer.role == "coach" for officer in officers)
+    check_may_dismiss(role, coaches, request.manages_server)
     await tryouts.remove_officer(db, tryout.id, one.platform_id, role)
     await audit(db, tryout, request, f"helper.not-{role}", person=actor_of(tryout, one.platform_id))
     said = words.dismissed(one.name, role)

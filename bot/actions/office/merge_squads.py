@@ -11,10 +11,9 @@ from bot.actions.squads.squads_admin import squad_page
 from bot.actions.squads.squads_changed import board_changed, every_squad_changed, tell_squad
 from bot.actions.squads.students_admin import squad_of
 from bot.actions.squads.take_out import take_out
-from bot.rules.core.class_refusal_reasons import ClassReason
-from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.judging.sheet_forms import rubrics
+from bot.rules.office import merge_squads as rules
 from bot.rules.squads import eligibility
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.written_given_back import with_written
@@ -31,12 +30,9 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def pick(db: Snapshot, tryout: Tryout, request: Request, page: int, squad_id: int) -> Answer:
     """Pick the squad that this one becomes part of."""
     goes = await squad_of(db, tryout, squad_id)
-    _check_may(tryout)
-    sizes = [
-        (one, len(members)) for one, members in await by_squad(db, tryout) if one is not None and one.id != goes.id
-    ]
-    sizes.sort(key=lambda row: (row[0].section != goes.section, row[1]))
-    return Replace(message=words.pick_squad(goes, sizes, page))
+    rules.check_may_merge(tryout.state)
+    sizes = [(one, len(members)) for one, members in await by_squad(db, tryout) if one is not None]
+    return Replace(message=words.pick_squad(goes, rules.in_order(goes, sizes), page))
 
 
 @view(ClassKey.MERGE_ASK, "coach")
@@ -52,7 +48,7 @@ async def _sure(
     members = [await squads.members(db, one.id) for one in (goes, stays)]
     turns = len(await merge_squads.held_turns(db, goes.id, request.at))
     size = len(members[0]) + len(members[1])
-    return words.sure_to_merge(goes, stays, members, turns, done, size > tryout.plan.squads.largest, **more)
+    return words.sure_to_merge(goes, stays, members, turns, done, rules.too_large(tryout.plan, size), **more)
 
 
 async def _done(db: Snapshot, tryout: Tryout, goes: Squad, stays: Squad) -> list[words.Done]:
@@ -122,7 +118,7 @@ async def _judges_follow(db: Transaction, tryout: Tryout, request: Request, tied
         wanted = await judges_per_squad(db, tryout, event, rubric)
         seats = await panels.seats(db, tryout.id, event.key, rubric.key)
         mine = sum(seat.squad_id == squad.id for seat in seats)
-        if wanted is not None and seats and mine < wanted:
+        if wanted is not None and rules.lacks_judges(len(seats), mine, wanted):
             lacking.append((event, mine, wanted))
     if lacking:
         await outbox.enqueue(db, tryout.id, "office", words.judges_missing(squad, lacking), request.at)
@@ -130,14 +126,7 @@ async def _judges_follow(db: Transaction, tryout: Tryout, request: Request, tied
 
 async def _pair(db: Snapshot, tryout: Tryout, squad_id: int, other_id: int) -> tuple[Squad, Squad]:
     """The squad that goes and the one that stays, or a Refusal."""
-    _check_may(tryout)
+    rules.check_may_merge(tryout.state)
     goes, stays = await squad_of(db, tryout, squad_id), await squad_of(db, tryout, other_id)
-    if goes.id == stays.id:
-        raise Refusal(ClassReason.MERGE_SAME)
+    rules.check_two(goes, stays)
     return goes, stays
-
-
-def _check_may(tryout: Tryout) -> None:
-    """Squads can be merged until judging is closed."""
-    if tryout.state not in eligibility.MAY_COME_LATE:
-        raise Refusal(ClassReason.MERGE_LATE)

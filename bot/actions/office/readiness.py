@@ -7,7 +7,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.seats import by_squad
 from bot.rules.calendar.calendar import protest_ends
 from bot.rules.core.seen_manager_limits import REMEMBERED
-from bot.rules.office.readiness import Facts, Lack, Step, lacks
+from bot.rules.office.readiness import SHEET_IS_DONE, Facts, Lack, Step, lacks
 from bot.rules.results.finality import doubt
 from bot.rules.results.offers import HOLDS_A_PLACE
 from bot.words.office import office as words
@@ -25,8 +25,6 @@ from storage.tables import (
     surprises,
 )
 from storage.tables.sql_session import Snapshot
-
-DONE = ("submitted", "recused")
 
 
 async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
@@ -60,7 +58,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
         judges=len(panel),
         judges_ready=sum(judge.opted_in_at is not None for judge in panel),
         sheets=len(sheets),
-        sheets_done=sum(sheet.state in DONE for sheet in sheets),
+        sheets_done=sum(sheet.state in SHEET_IS_DONE for sheet in sheets),
         surprises=sum(event.surprise and event.key not in started for event in tryout.plan.events),
         questions=await questions.count_waiting(db, tryout.id),
         protests=why.protests if why else sum(one.agreed_at is None for one in found),

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.office.office import Door, Way, main_way, shut_doors
 from bot.rules.office.readiness import NEXT, Facts, Lack, Step
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.buttons import BACK
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.day_keys import DayKey
@@ -87,6 +88,29 @@ NOT_DELIVERED = (
 RELEASE = Button(key=key(ActionKey.BRIEF_ASK), label="Release the brief now")
 PUT_AWAY = Button(key=key(ActionKey.TRYOUT_ASK_ARCHIVE), label="Put the try-out away")
 TRY_AGAIN = Button(key=key(ActionKey.POST_AGAIN), label="Try again")
+_WAYS: dict[Way, Button] = {
+    "choose-channels": Button(key=key(ActionKey.SETUP_PANEL), label="Choose the channels"),
+    "set-dates": Button(key=key(ActionKey.PLAN_DATES), label="Set new dates"),
+    "enrol-judges": Button(key=key(ActionKey.JUDGES_PANEL), label="Judges"),
+    "people": Button(key=key(ActionKey.PEOPLE_PANEL), label="People"),
+    "event-day": Button(key=key(DayKey.DAY_PANEL), label="Event day"),
+    "open-signup": Button(key=key(ActionKey.SIGNUP_ASK), label="Open sign-up"),
+    "release-brief": RELEASE,
+    "ready-judges": Button(key=key(ActionKey.JUDGES_PANEL), label="Get the judges ready"),
+    "judges": Button(key=key(ActionKey.JUDGES_PANEL), label="Judges"),
+    "result": Button(key=key(ActionKey.RESULTS_PANEL), label="See and announce the result"),
+    "protests": Button(key=key(ClassKey.PROTESTS), label="Decide the protests"),
+    "offer-place": Button(key=key(ActionKey.OFFER_PANEL), label="Offer the place"),
+    "feedback": Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads"),
+    "offers": Button(key=key(ActionKey.OFFER_PANEL), label="Offers"),
+    "put-away": PUT_AWAY,
+    "begin-anew": Button(key=key(ActionKey.OFFICE), label="Begin anew"),
+}
+_BEHIND: dict[Door, AnyKey] = {
+    "surprise": ActionKey.SURPRISE_ASK,
+    "practice": ActionKey.PRACTICE_PANEL,
+    "event-day": DayKey.DAY_PANEL,
+}
 
 
 def begin_panel(earlier: bool = False) -> Message:
@@ -128,13 +152,7 @@ def office_panel(facts: Facts, lacking: Sequence[Lack], signs: str = "", failed:
     away = (PUT_AWAY,) if facts.state == "announced" and main.key != PUT_AWAY.key else ()
     rows: list[Row] = [(main, Button(key=key(ActionKey.OFFICE_AGAIN), label="Refresh"), *early, *away, *again)]
     # What the main button leads to has no second button, and what cannot be done now has none.
-    shut = {main.key}
-    if not facts.surprises or facts.state not in ("window", "judging"):
-        shut.add(ActionKey.SURPRISE_ASK)
-    if plan.practice is None or facts.state not in ("window", "judging"):
-        shut.add(ActionKey.PRACTICE_PANEL)
-    if facts.state not in ("window", "judging"):
-        shut.add(DayKey.DAY_PANEL)
+    shut = {main.key, *(_BEHIND[door] for door in shut_doors(facts))}
     for doors in _DOORS:
         row = tuple(Button(key=key(action), label=label) for action, label in doors if action not in shut)
         rows += [row] if row else []
@@ -142,42 +160,8 @@ def office_panel(facts: Facts, lacking: Sequence[Lack], signs: str = "", failed:
 
 
 def _main(facts: Facts, lacking: Sequence[Lack]) -> Button:
-    """The one main button: the next step, or what has to be done before it."""
-    blocking = [lack.kind for lack in lacking if lack.blocks]
-    if "rooms" in blocking:
-        return Button(key=key(ActionKey.SETUP_PANEL), label="Choose the channels", style="main")
-    if {"brief_past", "signup_past"} & set(blocking):
-        return Button(key=key(ActionKey.PLAN_DATES), label="Set new dates", style="main")
-    kinds = [lack.kind for lack in lacking]
-    if facts.state == "signup" and "no_judges" in kinds:
-        return Button(key=key(ActionKey.JUDGES_PANEL), label="Judges", style="main")
-    if facts.state == "signup" and {"alone", "small"} & set(kinds):
-        return Button(key=key(ActionKey.PEOPLE_PANEL), label="People", style="main")
-    if facts.state in ("window", "judging") and facts.event_day_is_on:
-        return Button(key=key(DayKey.DAY_PANEL), label="Event day", style="main")
-    if facts.state == "announced":
-        return _after_the_result(facts)
-    return {
-        "drafting": Button(key=key(ActionKey.SIGNUP_ASK), label="Open sign-up", style="main"),
-        "signup": RELEASE.model_copy(update={"style": "main"}),
-        "window": Button(key=key(ActionKey.JUDGES_PANEL), label="Get the judges ready", style="main"),
-        "judging": Button(key=key(ActionKey.JUDGES_PANEL), label="Judges", style="main"),
-        "settled": Button(key=key(ActionKey.RESULTS_PANEL), label="See and announce the result", style="main"),
-        "archived": Button(key=key(ActionKey.OFFICE), label="Begin anew", style="main"),
-    }[facts.state]
-
-
-def _after_the_result(facts: Facts) -> Button:
-    """The place first, then the feedback; nothing is put away before the result is final."""
-    if facts.protests:
-        return Button(key=key(ClassKey.PROTESTS), label="Decide the protests", style="main")
-    if not facts.places_given:
-        return Button(key=key(ActionKey.OFFER_PANEL), label="Offer the place", style="main")
-    if facts.feedback_left:
-        return Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads", style="main")
-    if facts.protests_end is not None and facts.now < facts.protests_end:
-        return Button(key=key(ActionKey.OFFER_PANEL), label="Offers", style="main")
-    return PUT_AWAY.model_copy(update={"style": "main"})
+    """The one main button."""
+    return _WAYS[main_way(facts, lacking)].model_copy(update={"style": "main"})
 
 
 def _dates(facts: Facts) -> list[str]:

@@ -1,0 +1,41 @@
+"""Two squads are made one: until when, which are offered first, and when the new one is too large or lacks judges."""
+
+from collections.abc import Iterable
+
+from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal import Refusal
+from bot.rules.squads.eligibility import MAY_COME_LATE
+from storage.records.people import Squad
+from storage.records.plan import Plan
+from storage.records.tryout import State
+
+
+def check_may_merge(state: State) -> None:
+    """Squads can be merged from sign-up on until judging is closed. Raises Refusal `merge_late`."""
+    if state not in MAY_COME_LATE:
+        raise Refusal(ClassReason.MERGE_LATE)
+
+
+def check_two(goes: Squad, stays: Squad) -> None:
+    """A squad does not become part of itself. Raises Refusal `merge_same`."""
+    if goes.id == stays.id:
+        raise Refusal(ClassReason.MERGE_SAME)
+
+
+def in_order(goes: Squad, sizes: Iterable[tuple[Squad, int]]) -> list[tuple[Squad, int]]:
+    """The squads that this one can become part of, with their members: of its section first, small ones before."""
+    others = [(one, size) for one, size in sizes if one.id != goes.id]
+    return sorted(others, key=lambda row: (row[0].section != goes.section, row[1]))
+
+
+def too_large(plan: Plan, members: int) -> bool:
+    """Whether the new squad has more members than the plan says; it may, with a reason that is shown."""
+    return members > plan.squads.largest
+
+
+def lacks_judges(seats: int, mine: int, wanted: int | None) -> bool:
+    """Whether fewer judges see the new squad than each should have; `seats` are those of the whole panel.
+
+    Nobody is missing before judges are shared out, or where all of them see every squad (`wanted` is None).
+    """
+    return wanted is not None and bool(seats) and mine < wanted

@@ -1,0 +1,73 @@
+"""The coach's office: what its one main button leads to, and which doors are shut for the time being."""
+
+from collections.abc import Sequence
+from typing import Literal
+
+from bot.rules.office.readiness import Facts, Lack
+from storage.records.tryout import State
+
+Way = Literal[
+    "choose-channels",
+    "set-dates",
+    "enrol-judges",
+    "people",
+    "event-day",
+    "open-signup",
+    "release-brief",
+    "ready-judges",
+    "judges",
+    "result",
+    "protests",
+    "offer-place",
+    "feedback",
+    "offers",
+    "put-away",
+    "begin-anew",
+]
+"""What the main button leads to."""
+Door = Literal["surprise", "practice", "event-day"]
+_NEXT: dict[State, Way] = {
+    "drafting": "open-signup",
+    "signup": "release-brief",
+    "window": "ready-judges",
+    "judging": "judges",
+    "settled": "result",
+    "archived": "begin-anew",
+}
+
+
+def main_way(facts: Facts, lacking: Sequence[Lack]) -> Way:
+    """The next step, or what has to be done before it."""
+    kinds = {lack.kind for lack in lacking}
+    blocking = {lack.kind for lack in lacking if lack.blocks}
+    if "rooms" in blocking:
+        return "choose-channels"
+    if {"brief_past", "signup_past"} & blocking:
+        return "set-dates"
+    if facts.state == "signup" and "no_judges" in kinds:
+        return "enrol-judges"
+    if facts.state == "signup" and {"alone", "small"} & kinds:
+        return "people"
+    if facts.state in ("window", "judging") and facts.event_day_is_on:
+        return "event-day"
+    return _after_the_result(facts) if facts.state == "announced" else _NEXT[facts.state]
+
+
+def _after_the_result(facts: Facts) -> Way:
+    """Protests first, then the place, then the feedback; nothing is put away before the result is final."""
+    if facts.protests:
+        return "protests"
+    if not facts.places_given:
+        return "offer-place"
+    if facts.feedback_left:
+        return "feedback"
+    return "offers" if facts.protests_end is not None and facts.now < facts.protests_end else "put-away"
+
+
+def shut_doors(facts: Facts) -> frozenset[Door]:
+    """What has no button because it cannot be done now: surprise, practice and event day run from the brief on."""
+    doors: tuple[Door, ...] = ("surprise", "practice", "event-day")
+    if facts.state not in ("window", "judging"):
+        return frozenset(doors)
+    there = {"surprise": facts.surprises > 0, "practice": facts.plan.practice is not None, "event-day": True}
+    return frozenset(door for door in doors if not there[door])

@@ -1,0 +1,41 @@
+"""When two squads can be made one, and which are offered first."""
+
+import pytest
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.office import merge_squads as rules
+from bot.rules.office.helpers import check_may_dismiss
+from tests.actions.conftest import small_plan
+from tests.rules.books import squads
+
+
+def test_small_squads_of_the_same_section_are_offered_first_and_never_the_squad_itself() -> None:
+    goes, one, two, three = squads(4)
+    far = one.model_copy(update={"section": "7B"})
+    found = rules.in_order(goes, [(goes, 1), (far, 1), (two, 4), (three, 2)])
+    assert found == [(three, 2), (two, 4), (far, 1)]
+
+
+def test_squads_can_be_merged_until_judging_is_closed_and_only_two_of_them() -> None:
+    goes, stays = squads(2)
+    rules.check_may_merge("judging")
+    rules.check_two(goes, stays)
+    with pytest.raises(Refusal):
+        rules.check_may_merge("settled")
+    with pytest.raises(Refusal):
+        rules.check_two(goes, goes)
+
+
+def test_it_is_told_where_the_new_squad_is_too_large_or_has_too_few_judges() -> None:
+    largest = small_plan().squads.largest
+    assert [rules.too_large(small_plan(), size) for size in (largest, largest + 1)] == [False, True]
+    assert rules.lacks_judges(8, 1, 2) and not rules.lacks_judges(8, 2, 2)
+    assert not rules.lacks_judges(0, 0, 2) and not rules.lacks_judges(8, 0, None)
+
+
+def test_the_last_coach_is_dismissed_by_whoever_manages_the_class_server_only() -> None:
+    check_may_dismiss("coach", 2, by_manager=False)
+    check_may_dismiss("coach", 1, by_manager=True)
+    check_may_dismiss("typist", 1, by_manager=False)
+    with pytest.raises(Refusal):
+        check_may_dismiss("coach", 1, by_manager=False)
