@@ -5,12 +5,12 @@ from collections.abc import Collection
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.scorekeeping.before_start import attendance_of
-from bot.actions.scorekeeping.may_record import check_open
 from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
 from bot.actions.scorekeeping.score_table import squad_page
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.presence import Attendance
+from bot.rules.scorekeeping.may_record import check_open
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import presence as words
 from storage.records.message import Answer, Open, Replace

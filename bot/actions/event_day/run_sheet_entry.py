@@ -10,12 +10,12 @@ from bot.actions.event_day.presence import keep_presence
 from bot.actions.event_day.run_sheet_parts import TypedSheet, both_entries, typed_sheet
 from bot.actions.scorekeeping.absences import keep_absence
 from bot.actions.scorekeeping.attempts import attempt_of, fields_of, save_attempt
-from bot.actions.scorekeeping.may_record import check_open
 from bot.actions.scorekeeping.recorded_so_far import Spot, measure_of, measures_shown, spots
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day import run_sheet_entry as rules
 from bot.rules.event_day.run_sheet_entry import HERE, PRESENCE, Turn
+from bot.rules.scorekeeping.may_record import check_open
 from bot.words.core.buttons import TABLE
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import run_sheet_entry as words

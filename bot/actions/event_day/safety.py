@@ -2,12 +2,12 @@
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.scorekeeping.may_record import check_open
 from bot.actions.scorekeeping.recorded_so_far import events_shown
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day.safety import LONGEST_REASON, SHORTEST_REASON
+from bot.rules.scorekeeping.may_record import check_open
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import safety as words
 from storage.records.message import Answer, Open, Replace, Say

@@ -5,10 +5,10 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.core.followers import when_table_changes
 from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.core.roles import roles
-from bot.actions.scorekeeping.may_record import check_may_change, check_open, note_if_late
+from bot.actions.scorekeeping.may_record import check_may_change, note_if_late
 from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.scorekeeping import absences as rules
+from bot.rules.scorekeeping.may_record import check_open
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.opened_form import stamped
 from bot.words.scorekeeping import absences as words
@@ -43,16 +43,8 @@ async def note_absence(
     opens = (ActionKey.TABLE_ABSENCE, about, squad_id)
     if (told := await overtaken(db, tryout, request, now, stamp, opens, noted)) is not None:
         return told
-    state, reason = request.fields.get("state", "absent"), request.fields.get("reason", "").strip()
-    was_excused = spot.absence is not None and spot.absence.excused
-    if (state == "excused" or was_excused) and not excuses:
-        raise Refusal(Reason.ONLY_COACH_EXCUSES)
-    if state == "here":
-        absence = None
-    else:
-        if state == "excused" and not reason:
-            raise Refusal(Reason.ABSENCE_REASON)
-        absence = Absence(squad_id=spot.squad.id, event=spot.event.key, excused=state == "excused", reason=reason[:300])
+    state, reason = request.fields.get("state", "absent"), request.fields.get("reason", "")
+    absence = rules.read_absence(spot.squad.id, spot.event.key, state, reason, spot.absence, excuses)
     await keep_absence(db, tryout, request, spot, absence)
     return Replace(message=words.absence_noted(spot.event, spot.squad, absence, about))
 
@@ -66,17 +58,10 @@ async def keep_absence(db: Transaction, tryout: Tryout, request: Request, spot: 
     if absence is None:
         await attempts.clear_absence(db, spot.squad.id, spot.event.key)
     else:
-        await _check_no_attempts(db, tryout, spot)
+        rules.check_no_attempts(await attempts.attempts(db, tryout.id), spot.squad, spot.event.key)
         await attempts.set_absence(db, absence)
     state = "here" if absence is None else "excused" if absence.excused else "absent"
     if absence is not None:
         await note_if_late(db, tryout, request, spot)
     await audit(db, tryout, request, "table.absence", squad=spot.squad.id, event=spot.event.key, state=state)
     await when_table_changes.tell(db, tryout, request.at)
-
-
-async def _check_no_attempts(db: Snapshot, tryout: Tryout, spot: Spot) -> None:
-    """An absence would hide what the squad has done in any measure of the event."""
-    for one in await attempts.attempts(db, tryout.id):
-        if one.squad_id == spot.squad.id and one.event == spot.event.key:
-            raise Refusal(Reason.ABSENCE_ATTEMPTS, squad=spot.squad.name)

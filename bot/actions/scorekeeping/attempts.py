@@ -6,7 +6,7 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.followers import when_table_changes
 from bot.actions.scorekeeping.before_start import attendance_of
-from bot.actions.scorekeeping.may_record import check_may_change, check_open, note_if_late
+from bot.actions.scorekeeping.may_record import check_may_change, note_if_late
 from bot.actions.scorekeeping.next_squad import next_squad
 from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
 from bot.actions.scorekeeping.run_offs import may_run_off
@@ -16,6 +16,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.hidden_until_close import sealed
 from bot.rules.scorekeeping import attempt_entry
 from bot.rules.scorekeeping.attempt_entry import Typed
+from bot.rules.scorekeeping.may_record import check_open
 from bot.rules.scoring.measures import attempt_value
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key

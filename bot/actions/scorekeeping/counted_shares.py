@@ -3,10 +3,11 @@
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.scorekeeping.attempts import attempt_of
-from bot.actions.scorekeeping.may_record import check_open, note_if_late
+from bot.actions.scorekeeping.may_record import note_if_late
 from bot.actions.scorekeeping.recorded_so_far import Spot, measure_of, spots
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.scorekeeping.may_record import check_open
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import shown_stamp
 from bot.words.scorekeeping import counted_shares as words

@@ -4,26 +4,12 @@ from bot.actions.core.audit import actor_of
 from bot.actions.scorekeeping.recorded_so_far import Spot
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
-from bot.rules.scorekeeping.late_changes import may_record
+from bot.rules.scorekeeping.may_record import may_record
 from bot.words.scorekeeping import score_table as words
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import late_changes
 from storage.tables.sql_session import Snapshot, Transaction
-
-
-def check_begun(tryout: Tryout) -> None:
-    """There may be something to see at the table, or a Refusal: `table_not_yet`."""
-    if tryout.state in ("drafting", "signup"):
-        raise Refusal(Reason.TABLE_NOT_YET)
-
-
-def check_open(tryout: Tryout) -> None:
-    """Attempts may be recorded now, or a Refusal: `table_not_yet`, `table_closed`."""
-    check_begun(tryout)
-    if tryout.result_stands:
-        raise Refusal(Reason.TABLE_CLOSED)
 
 
 async def check_may_change(db: Snapshot, tryout: Tryout, spot: Spot, nothing_there: bool) -> None:

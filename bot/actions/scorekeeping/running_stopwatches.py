@@ -1,10 +1,8 @@
 """Which stopwatches still run, and for which measures there are any."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
-from bot.rules.scorekeeping.stopwatch_limits import LOST_AFTER, MOST_SHOWN
+from bot.rules.scorekeeping.stopwatch import MOST_SHOWN, is_forgotten
 from bot.words.scorekeeping import stopwatch as words
 from storage.records.message import Row
 from storage.records.plan_measures import Time
@@ -45,13 +43,6 @@ async def running_clocks(db: Snapshot, tryout: Tryout, now: datetime) -> list[Ro
         squad = await squads.squad(db, one.squad_id)
         if event is None or measure is None or squad is None:
             continue
-        if now - since <= timedelta(seconds=float(measure.limit)) + LOST_AFTER:
+        if not is_forgotten(measure, since, now):
             rows.append((words.resume(squad, event, measure, one.attempt, milliseconds(since)),))
     return rows[-MOST_SHOWN:]
-
-
-def check_time(measure: object) -> Time:
-    """Only a time has a stopwatch; Refusal `no_measure`."""
-    if not isinstance(measure, Time):
-        raise Refusal(Reason.NO_MEASURE)
-    return measure

@@ -2,11 +2,11 @@
 
 from bot.actions.core.dispatch import view
 from bot.actions.scorekeeping.attempts import check_due, read_back
-from bot.actions.scorekeeping.may_record import check_open
 from bot.actions.scorekeeping.recorded_so_far import measure_of, measures_shown, spot_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scorekeeping import attempt_entry
+from bot.rules.scorekeeping.may_record import check_open
 from bot.rules.squads.squad_by_name_or_number import squad_called
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import suggestions

@@ -3,13 +3,14 @@
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import view
 from bot.actions.scorekeeping.before_start import attendance_of
-from bot.actions.scorekeeping.may_record import check_begun
 from bot.actions.scorekeeping.next_squad import next_squad
 from bot.actions.scorekeeping.recorded_so_far import measure_of, measures_shown, spot_of, spots
 from bot.actions.scorekeeping.run_offs import may_run_off
 from bot.actions.scorekeeping.running_stopwatches import running_clocks
 from bot.actions.scorekeeping.timetable_at_table import has_timetable
 from bot.rules.event_day.presence import is_asked
+from bot.rules.scorekeeping.may_record import check_begun
+from bot.rules.scorekeeping.stopwatch import MOST_SHOWN
 from bot.rules.scoring.measures import attempts_allowed
 from bot.rules.scoring.tie_breaks import can_be_run_off
 from bot.words.core.action_keys import ActionKey
@@ -51,7 +52,7 @@ async def _running(db: Snapshot, tryout: Tryout, request: Request) -> list[Row]:
     """A button for each stopwatch and each run pad that still runs, in case its message was lost; at most three."""
     names = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
     pads = [words.resume_pad(names[run.squad_id], run.id) for run in await run_pads.running(db, tryout.id)]
-    return [*await running_clocks(db, tryout, request.at), *((pad,) for pad in pads)][-3:]
+    return [*await running_clocks(db, tryout, request.at), *((pad,) for pad in pads)][-MOST_SHOWN:]
 
 
 @view(ActionKey.TABLE_MEASURE, "scorekeeper")

@@ -1,16 +1,16 @@
 """A stopwatch of two presses: elapsed is the difference of their own times, free of the bot's delay."""
 
 from datetime import UTC, datetime
-from decimal import Decimal
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.scorekeeping.attempts import next_attempt, read_back
 from bot.actions.scorekeeping.before_start import check_before_start
-from bot.actions.scorekeeping.running_stopwatches import check_time, milliseconds, planning_since, running_since
+from bot.actions.scorekeeping.running_stopwatches import milliseconds, planning_since, running_since
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scorekeeping.attempt_entry import NOT_TAKEN
+from bot.rules.scorekeeping.stopwatch import check_time, elapsed
 from bot.words.core.action_keys import ActionKey
 from bot.words.scorekeeping import stopwatch as words
 from storage.records.message import Answer, Replace
@@ -83,10 +83,7 @@ async def stop(  # noqa: PLR0913, PLR0917
     """Read back the time between the two presses."""
     spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
     check_time(spot.measure)
-    elapsed = milliseconds(request.at) - started
-    if elapsed <= 0:
-        raise Refusal(Reason.CLOCK_GONE)
-    seconds = str((Decimal(elapsed) / 1000).normalize() + 0)
+    seconds = str(elapsed(started, milliseconds(request.at)))
     return Replace(message=await read_back(db, request, spot, number, run_off, (seconds, str(faults), NOT_TAKEN)))
 
 

@@ -107,6 +107,17 @@ class RunningDay:
         return [clash for clash in after if _names(clash) not in before]
 
 
+def next_at_table(day: RunningDay, squad: int, event: str) -> int | None:
+    """Who is on next at the table at which a squad has just run in an event; None where nobody is left at it."""
+    mine = [slot for slot in day.slots if (slot.squad_id, slot.event, slot.kind) == (squad, event, "run")]
+    over = [slot for slot in mine if day.is_over(slot)]
+    table = (over or mine)[-1].table_number if mine else None
+    for queue in day.queues:
+        if table == queue.table and queue.on is not None and queue.on.event == event:
+            return queue.on.squad_id
+    return None
+
+
 def at_time_of(slot: DaySlot, place: DaySlot) -> DaySlot:
     """A slot at the time and table of another one."""
     taken = {"begins_at": place.begins_at, "ends_at": place.ends_at, "table_number": place.table_number}

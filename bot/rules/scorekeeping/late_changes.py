@@ -1,14 +1,9 @@
-"""After judging is closed totals can be seen: what may still be recorded at the table, and what two people agree to."""
+"""After judging is closed totals can be seen: when corrections at the table are asked for, which two agree to."""
 
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.tryout import State
-
-
-def may_record(state: State, nothing_there: bool, opened: bool) -> bool:
-    """Whether something at the table may change: always before the close; after it what is missing, or was opened."""
-    return state != "settled" or nothing_there or opened
 
 
 def check_settled(state: State) -> None:

@@ -1,6 +1,7 @@
 """A squad that does not take part in an event: the form, and what is noted."""
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.scorekeeping.absences import LONGEST_REASON
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.keys import key
@@ -39,7 +40,7 @@ def absence_form(event: Event, squad: Squad, measure: str, absence: Absence | No
                 label="Reason",
                 hint=f"{who_reads('absence', 'it')} No health details, please.",
                 value=absence.reason if absence else "",
-                most=300,
+                most=LONGEST_REASON,
                 long=True,
                 required=False,
             ),

@@ -1,0 +1,1 @@
+"""Checks of rules: attempts, absences and the next squad at the table."""
