@@ -15,9 +15,8 @@ from bot.actions.office.readiness import before_step, facts
 from bot.actions.practice.first_round_draw import open_practice
 from bot.actions.squads.asking_student import me_of
 from bot.actions.squads.seats import by_squad
+from bot.rules.calendar.brief import check_may_release, check_out, to_the_minute, window_begins
 from bot.rules.calendar.reminders import school_days_left
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.office.readiness import Lack, lacks, ready
 from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint, short_fingerprint
@@ -35,14 +34,14 @@ from storage.tables.sql_session import Snapshot, Transaction
 @view(ActionKey.BRIEF_ASK, "coach")
 async def ask_release(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show what everyone will be told, before the brief is released by hand."""
-    _check_waiting(tryout)
+    check_may_release(tryout.state, tryout.brief_at)
     lacking, stop = await before_step(db, tryout, request.at, "brief")
     return stop or _asked(tryout, request, lacking)
 
 
 def _asked(tryout: Tryout, request: Request, lacking: Sequence[Lack], changed: bool = False) -> Answer:
     """What everyone would be told now."""
-    soon = tryout.model_copy(update={"brief_at": _minute(request.at)})
+    soon = tryout.model_copy(update={"brief_at": to_the_minute(request.at)})
     schedule, left = schedule_of(soon), school_days_left(tryout.plan, schedule_of(soon), request.at)
     news = words.in_news(tryout.plan, schedule, left, public_plan(tryout.plan))
     room = words.in_room(schedule, left)
@@ -56,13 +55,13 @@ async def release_now(db: Transaction, tryout: Tryout, request: Request, stamp: 
 
     Buttons of older versions do not say which plan was shown.
     """
-    _check_waiting(tryout)
+    check_may_release(tryout.state, tryout.brief_at)
     lacking, stop = await before_step(db, tryout, request.at, "brief")
     if stop is not None:
         return stop
     if stamp != short_fingerprint(tryout.plan):
         return _asked(tryout, request, lacking, changed=True)
-    await release(db, tryout, _minute(request.at), request.at)
+    await release(db, tryout, to_the_minute(request.at), request.at)
     await audit(db, tryout, request, "brief.release", sha256=fingerprint(tryout.plan))
     return Replace(message=release_brief.released())
 
@@ -81,7 +80,7 @@ async def release_planned(db: Transaction, tryout: Tryout, row: ScheduledJob, no
         await outbox.enqueue(db, tryout.id, "office", release_brief.not_released(lacks(found, "brief")), now)
         return
     await scheduled_jobs.settle_job(db, row.id, "done", now)
-    await release(db, tryout, _minute(now) if is_late(row, now) else row.at, now)
+    await release(db, tryout, window_begins(row.at, now, is_late(row, now)), now)
     await append_entry(db, tryout.id, now, "clock", "brief.release", {"sha256": fingerprint(tryout.plan)})
 
 
@@ -130,13 +129,13 @@ async def page(db: Transaction, tryout: Tryout, request: Request, page: int) -> 
 @view(ActionKey.BRIEF_FILE)
 async def as_file(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Give anybody the rules as a file, whose SHA-256 was posted."""
-    _check_out(tryout)
+    check_out(tryout.brief_at, schedule_of(tryout).brief)
     return Say(message=words.as_file(public_plan(tryout.plan, await surprises.started(db, tryout.id))))
 
 
 async def _read(db: Transaction, tryout: Tryout, request: Request, page: int) -> Message:
     """A page of the brief; once this student sees the last one, the brief counts as read."""
-    _check_out(tryout)
+    check_out(tryout.brief_at, schedule_of(tryout).brief)
     started = await surprises.started(db, tryout.id)
     if words.is_last(tryout.plan, schedule_of(tryout), page, started):
         me = await me_of(db, tryout, request)
@@ -144,18 +143,3 @@ async def _read(db: Transaction, tryout: Tryout, request: Request, page: int) ->
             await students.brief_opened(db, me.id, request.at)
             await audit(db, tryout, request, "brief.open", student=me.id)
     return words.brief_opened(tryout.plan, schedule_of(tryout), page, started)
-
-
-def _check_waiting(tryout: Tryout) -> None:
-    if tryout.state != "signup":
-        raise Refusal(Reason.STEP_OVER if tryout.brief_at else Reason.SIGNUP_FIRST)
-
-
-def _check_out(tryout: Tryout) -> None:
-    if tryout.brief_at is None:
-        raise Refusal(Reason.BRIEF_NOT_OUT, brief=int(schedule_of(tryout).brief.timestamp()))
-
-
-def _minute(at: datetime) -> datetime:
-    """The minute an instant lies in, so that the deadline is a time of day that people can say."""
-    return at.replace(second=0, microsecond=0)

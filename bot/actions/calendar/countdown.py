@@ -1,6 +1,6 @@
 """The countdown: what is due is planned, squads are reminded of what they owe, sign-up closes, the window ends."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from bot.actions.calendar.squad_debts import debts
 from bot.actions.core.audit import append_entry
@@ -10,14 +10,12 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import UNTIL_MORNING, is_late, job
 from bot.actions.judging.judging_opened import DrawnPanels, draw_panels, open_judging
 from bot.actions.office.readiness import facts
-from bot.rules.calendar.reminders import rings, school_days_left
+from bot.rules.calendar.reminders import is_last_hour, rings, school_days_left
 from bot.words.calendar import countdown as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import live_messages, outbox, scheduled_jobs, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
-
-HOUR = timedelta(hours=1)
 
 
 @job("signup-closes")
@@ -63,7 +61,7 @@ async def reminder(db: Transaction, tryout: Tryout, row: ScheduledJob, now: date
         return
     schedule, late = schedule_of(tryout), is_late(row, now)
     days, last_hours = school_days_left(tryout.plan, schedule, now), row.key.startswith("last-day")
-    left = words.Left(days, last_hours, schedule.deadline - now <= HOUR, rings(days, last_hours))
+    left = words.Left(days, last_hours, is_last_hour(schedule.deadline, now), rings(days, last_hours))
     everyone = words.for_everyone(schedule, schedule.day_number(now), left, late)
     await outbox.enqueue(db, tryout.id, "news", everyone, now, row.stale_after)
     may_change = await signup_runs(db, tryout)

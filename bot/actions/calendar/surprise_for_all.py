@@ -3,8 +3,7 @@
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
 from bot.actions.judging.judging_opened import DrawnPanels, draw_panels, open_sheets
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.calendar.surprise_for_all import check_may_start, one_waiting
 from bot.rules.plan.public_plan import public_plan
 from bot.words.calendar import surprise_for_all as words
 from bot.words.core.action_keys import ActionKey
@@ -66,20 +65,5 @@ async def _sure(db: Snapshot, tryout: Tryout, event: Event) -> Message:
 
 
 async def may_start(db: Snapshot, tryout: Tryout) -> list[Event]:
-    """The surprises that can start, or a Refusal: `surprise_early`, `surprise_over`, `no_surprise`."""
-    if tryout.state in ("drafting", "signup"):
-        raise Refusal(Reason.SURPRISE_EARLY)
-    if tryout.state not in ("window", "judging"):
-        raise Refusal(Reason.SURPRISE_OVER)
-    found = await waiting(db, tryout)
-    if not found:
-        raise Refusal(Reason.NO_SURPRISE)
-    return found
-
-
-def one_waiting(events: list[Event], key: str) -> Event:
-    """The surprise with a key; Refusal `no_surprise`."""
-    for event in events:
-        if event.key == key:
-            return event
-    raise Refusal(Reason.NO_SURPRISE)
+    """The surprises that can start. Raises Refusal as `check_may_start`."""
+    return check_may_start(tryout.state, await waiting(db, tryout))

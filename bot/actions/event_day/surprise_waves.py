@@ -1,10 +1,11 @@
 """A surprise by waves: started for one section or squad, and sealed for all others until theirs begins."""
 
-from bot.actions.calendar.surprise_for_all import may_start, one_waiting, start_for_all
+from bot.actions.calendar.surprise_for_all import may_start, start_for_all
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.judging.judging_opened import DrawnPanels, draw_panels, open_sheets
+from bot.rules.calendar.surprise_for_all import one_waiting
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.day_windows import day_dates

@@ -235,12 +235,10 @@ async def _kept(
     change: str,
 ) -> Answer:
     """Keep a wording, and show what would be said; `before` is the published answer that it corrects."""
-    if tryout.state == "drafting":
-        raise Refusal(Reason.QUESTIONS_EARLY)
+    rules.check_may_answer(tryout.state)
     question = ask_rules.tidy_question(request.fields.get("question", ""))
     answer = rules.tidy_answer(request.fields.get("answer", ""))
-    if before is not None and (question, answer) == (before.question, before.answer):
-        raise Refusal(Reason.ANSWER_SAME)
+    rules.check_differs(question, answer, before)
     number = before.number if before is not None else None
     draft_id = await questions.keep_draft(db, tryout.id, question_id, number, question, answer, change)
     draft = await questions.draft(db, draft_id)
@@ -267,9 +265,7 @@ async def _worded(db: Snapshot, draft: ClarificationDraft, request: Request) -> 
 
 
 async def _sure(db: Snapshot, tryout: Tryout, draft: ClarificationDraft, one: Clarification) -> Message:
-    said = f"{one.question}\n{one.answer}\n{one.change}".casefold()
-    secret = any(event.name.casefold() in said for event in await surprises_to_come(db, tryout))
-    return words.answer_sure(one, draft, secret)
+    return words.answer_sure(one, draft, rules.names_a_secret(one, await surprises_to_come(db, tryout)))
 
 
 async def _settle(

@@ -13,6 +13,7 @@ from storage.records.plan import Plan
 
 RINGING_DAYS = 3
 """In so many last school days those who have something left to do are rung (common practice, no source)."""
+LAST_HOUR = timedelta(hours=1)
 ON_TIME = timedelta(minutes=5)
 """Later than this counts as late: the bot was down."""
 
@@ -58,6 +59,11 @@ def school_days_left(plan: Plan, schedule: Schedule, now: datetime) -> int:
 def rings(school_days: int, last_hours: bool) -> bool:
     """Whether a reminder rings on the phones of those it names, or only stands in their room."""
     return last_hours or school_days <= RINGING_DAYS
+
+
+def is_last_hour(deadline: datetime, now: datetime) -> bool:
+    """Whether a reminder says that it is the last hour, and not one of the last hours."""
+    return deadline - now <= LAST_HOUR
 
 
 def owed(squad: SquadFacts) -> tuple[Debt, ...]:

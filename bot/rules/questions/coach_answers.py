@@ -1,9 +1,15 @@
-"""An answer to a question about the rules: how long it, and what a correction of it changes, may be."""
+"""An answer to a question about the rules: when it can be given, how long it may be, whether it gives a secret away."""
+
+from collections.abc import Iterable
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from storage.records.plan import Event
+from storage.records.questions import Clarification
+from storage.records.tryout import State
 
 LONGEST_ANSWER = 1000
+"""Characters of an answer; `LONGEST_CHANGE`: of what a correction says that it changes."""
 LONGEST_CHANGE = 200
 
 
@@ -29,3 +35,21 @@ def tidy_change(typed: str) -> str:
     if not text:
         raise Refusal(Reason.CHANGE_NEEDED)
     return text
+
+
+def check_may_answer(state: State) -> None:
+    """Nothing is answered before sign-up is open: nobody is there to read it. Raises Refusal `questions_early`."""
+    if state == "drafting":
+        raise Refusal(Reason.QUESTIONS_EARLY)
+
+
+def check_differs(question: str, answer: str, before: Clarification | None) -> None:
+    """A correction changes something of the answer `before`. Raises Refusal `answer_same`."""
+    if before is not None and (question, answer) == (before.question, before.answer):
+        raise Refusal(Reason.ANSWER_SAME)
+
+
+def names_a_secret(one: Clarification, secrets: Iterable[Event]) -> bool:
+    """Whether an answer names a surprise that has not started: the coach is warned, and may say it all the same."""
+    said = f"{one.question}\n{one.answer}\n{one.change}".casefold()
+    return any(event.name.casefold() in said for event in secrets)

@@ -5,6 +5,7 @@ from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.questions.coach_answers import LONGEST_ANSWER, LONGEST_CHANGE
+from bot.rules.questions.published_answers import newest_first
 from bot.rules.questions.squad_asks import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
@@ -96,8 +97,9 @@ def answer_panel(questions: Sequence[tuple[Question, Squad]], answers: Sequence[
 
 def _numbered(answers: Sequence[Clarification]) -> list[Choice]:
     """The answers to pick from, the newest first."""
-    newest = reversed(answers)
-    return [choice(one.number, _cut(f"{one.number}. {one.question}"), _cut(one.answer)) for one in newest]
+    return [
+        choice(one.number, _cut(f"{one.number}. {one.question}"), _cut(one.answer)) for one in newest_first(answers)
+    ]
 
 
 def _cut(text: str) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.rules.questions.published_answers import newest_that_fit
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import count, cut, escape
@@ -44,15 +45,9 @@ def pinned(answers: Sequence[Clarification]) -> Message | None:
 
 def _short(head: str, answers: Sequence[Clarification]) -> str:
     """One line for each answer, the newest ones where not all fit."""
-    lines: list[str] = []
-    room = MESSAGE_LENGTH - ROOM_FOR_HEAD
-    for one in reversed(answers):
-        line = _line(one)
-        if len(line) + 1 > room:
-            break
-        room -= len(line) + 1
-        lines.insert(0, line)
-    left = len(answers) - len(lines)
+    fitting = newest_that_fit(answers, MESSAGE_LENGTH - ROOM_FOR_HEAD, lambda one: len(_line(one)) + 1)
+    left = len(answers) - fitting
+    lines = [_line(one) for one in answers[left:]]
     earlier = [f"-# and {count(left, 'earlier one')}"] if left else []
     return "\n".join(
         (head, *earlier, *lines, f"Press **All answers** to read them. {who_reads('answer', 'what comes')}")

@@ -1,0 +1,32 @@
+"""The surprise: from when until when it can start, and which of several it is."""
+
+from collections.abc import Iterable
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
+from storage.records.plan import Event
+from storage.records.tryout import State
+
+
+def check_may_start(state: State, waiting: Iterable[Event]) -> list[Event]:
+    """The surprises that can start, of those that wait: from the brief until judging is closed.
+
+    Raises:
+        Refusal: `surprise_early`, `surprise_over`, `no_surprise`.
+    """
+    if state in ("drafting", "signup"):
+        raise Refusal(Reason.SURPRISE_EARLY)
+    if state not in ("window", "judging"):
+        raise Refusal(Reason.SURPRISE_OVER)
+    found = list(waiting)
+    if not found:
+        raise Refusal(Reason.NO_SURPRISE)
+    return found
+
+
+def one_waiting(events: Iterable[Event], key: str) -> Event:
+    """The surprise with a key; Refusal `no_surprise`."""
+    for event in events:
+        if event.key == key:
+            return event
+    raise Refusal(Reason.NO_SURPRISE)

@@ -1,0 +1,19 @@
+"""The published answers about the rules: in which order they are picked from, and which stay on a list that is full."""
+
+from collections.abc import Callable, Sequence
+
+from storage.records.questions import Clarification
+
+
+def newest_first(answers: Sequence[Clarification]) -> list[Clarification]:
+    """Answers as the coach picks one to correct or to use again; `answers` come by number."""
+    return list(reversed(answers))
+
+
+def newest_that_fit(answers: Sequence[Clarification], room: int, length: Callable[[Clarification], int]) -> int:
+    """How many of the newest answers have room on a list of one line each; the earlier ones are left out."""
+    for fitting, one in enumerate(newest_first(answers)):
+        room -= length(one)
+        if room < 0:
+            return fitting
+    return len(answers)

@@ -1,0 +1,45 @@
+"""When an answer about the rules can be given, what it must not give away, and the order of those that were."""
+
+from datetime import UTC, datetime
+
+import pytest
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.questions import coach_answers as rules
+from bot.rules.questions.published_answers import newest_first, newest_that_fit
+from storage.records.questions import Clarification
+from tests.actions.conftest import small_plan
+
+
+def answer(number: int, text: str = "Yes.") -> Clarification:
+    return Clarification(
+        tryout_id=1,
+        number=number,
+        version=1,
+        question="May we use tape?",
+        answer=text,
+        change="",
+        published_at=datetime(2027, 1, 12, tzinfo=UTC),
+    )
+
+
+def test_an_answer_is_given_once_sign_up_is_open_and_a_correction_changes_something() -> None:
+    rules.check_may_answer("signup")
+    rules.check_differs("May we use tape?", "No.", answer(1))
+    rules.check_differs("May we use tape?", "Yes.", None)
+    with pytest.raises(Refusal):
+        rules.check_may_answer("drafting")
+    with pytest.raises(Refusal):
+        rules.check_differs("May we use tape?", "Yes.", answer(1))
+
+
+def test_the_coach_is_warned_of_an_answer_that_names_a_surprise() -> None:
+    secret = [event for event in small_plan().events if event.surprise]
+    assert rules.names_a_secret(answer(1, f"As in the {secret[0].name.upper()}."), secret)
+    assert not rules.names_a_secret(answer(1), secret) and not rules.names_a_secret(answer(1, secret[0].name), [])
+
+
+def test_the_newest_answers_come_first_and_stay_where_not_all_have_room() -> None:
+    answers = [answer(number) for number in (1, 2, 3)]
+    assert newest_first(answers) == answers[::-1]
+    assert [newest_that_fit(answers, room, lambda one: 10) for room in (9, 10, 29, 30, 99)] == [0, 1, 2, 3, 3]
