@@ -49,9 +49,9 @@ async def give_back(db: Transaction, offer_id: int, now: datetime) -> bool:
 
 async def take_back(db: Transaction, tryout_id: int, states: Collection[OfferState]) -> list[int]:
     """Take back the offers in these states; the ids of the squads concerned."""
-    concerned = f"FROM offer WHERE tryout_id = ? AND state IN ({', '.join('?' * len(states))})"
-    rows = await db.rows(f"SELECT squad_id {concerned}", tryout_id, *states)
-    await db.run(f"DELETE {concerned}", tryout_id, *states)
+    concerned = f"WHERE tryout_id = ? AND state IN ({', '.join('?' * len(states))})"
+    rows = await db.rows(f"SELECT squad_id FROM offer {concerned}", tryout_id, *states)
+    await db.run(f"DELETE FROM offer {concerned}", tryout_id, *states)
     return [row["squad_id"] for row in rows]
 
 
