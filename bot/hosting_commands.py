@@ -89,12 +89,12 @@ def program_version() -> str:
 
 
 def _status(chosen: argparse.Namespace) -> int:
-    from bot.rules.core import health
+    from bot.rules.core import online_status
     from bot.settings import read_database
     from bot.words.core import bot_status
-    from storage.heartbeat import read_heartbeat
+    from storage.status_file import read_heartbeat
 
     database, now = chosen.database or read_database(os.environ), datetime.now(UTC)
     beat = read_heartbeat(database)
     print(bot_status.report(beat, now, str(database)))
-    return 0 if health.is_well(beat, now) else 1
+    return 0 if online_status.is_well(beat, now) else 1

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 from bot.actions.core.bot_status import told_by
 from bot.actions.core.fault_log import log_fault
 from bot.clock import Clock
-from bot.rules.core.health_limits import BEAT_S, SHORT, SLEPT, STORE_S
+from bot.rules.core.online_status_limits import BEAT_S, SHORT, SLEPT, STORE_S
 from bot.rules.delivery.gap_notice_limits import SHORTEST_GAP
 from bot.systemd_notify import notify
 from storage.faults import StorageFault
@@ -81,7 +81,7 @@ class OnlineStatus:
         """Read, once, when we were last seen before this start."""
         if self._looked_back:
             return
-        from storage.heartbeat import read_heartbeat
+        from storage.status_file import read_heartbeat
 
         self._looked_back = True
         before = read_heartbeat(self._database)
@@ -144,7 +144,7 @@ class OnlineStatus:
         self._write(self.state().model_copy(update={"stopped": True}))
 
     def _write(self, beat: "Heartbeat") -> None:
-        from storage.heartbeat import write_heartbeat
+        from storage.status_file import write_heartbeat
 
         try:
             write_heartbeat(self._database, beat)

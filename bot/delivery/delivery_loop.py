@@ -12,9 +12,10 @@ import discord
 from bot.actions.core.fault_log import log_fault
 from bot.actions.delivery.pending_work import PendingWork, find_pending_work
 from bot.clock import Clock
-from bot.delivery.delivery_worker import ADDRESSES_AT_ONCE, DeliveryWorker
+from bot.delivery.delivery_worker import DeliveryWorker
 from bot.delivery.job_runner import JobRunner
 from bot.rules.delivery.backoff import backoff_delay
+from bot.rules.delivery.sending_limits import ADDRESSES_AT_ONCE
 from storage.faults import StorageFault
 from storage.store import Store
 from storage.tables import scheduled_jobs

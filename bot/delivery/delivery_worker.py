@@ -29,9 +29,6 @@ from storage.tables.sql_session import Transaction
 
 log = logging.getLogger(__name__)
 
-ADDRESSES_AT_ONCE = 4
-"""So many addresses (rooms, direct messages) are served at a time."""
-
 
 class DeliveryWorker:
     """Delivers what the outbox, the live messages and the private rooms ask for."""

@@ -7,7 +7,7 @@ from typing import Literal
 import aiohttp
 import discord
 
-from bot.rules.delivery.backoff import LONGEST_WAIT_S
+from bot.rules.delivery.backoff import LONGEST_WAIT_S, UNNAMED_WAITS_S
 from storage.faults import StorageFault
 
 Meaning = Literal["later", "closed", "gone", "forbidden", "refused", "asleep", "deleted", "worn", "fault"]
@@ -34,7 +34,6 @@ _CODES: dict[int, Meaning] = {
     50278: "closed",  # no server in common
     160005: "asleep",
 }
-_PAUSES = {40003: 60.0, 20016: 10.0, 20028: 10.0, 20029: 10.0}
 
 
 @dataclass(frozen=True)
@@ -71,7 +70,7 @@ def _refused(error: discord.HTTPException) -> Classification:
     why = f"HTTP {error.status}, code {error.code}"
     meaning = _CODES.get(error.code)
     if meaning is not None:
-        return Classification(meaning, why, wait=_PAUSES.get(error.code))
+        return Classification(meaning, why, wait=UNNAMED_WAITS_S.get(error.code))
     if error.status == 429:
         return Classification("later", why, wait=_retry_after(error))
     if error.status >= 500:

@@ -3,20 +3,17 @@
 import asyncio
 from collections.abc import AsyncIterator, Awaitable, Callable
 from contextlib import asynccontextmanager
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import TypeVar
 
 import discord
 
 from bot.actions.delivery.destination import Destination
+from bot.rules.delivery.sending_limits import CLOCK_SLACK, REQUEST_S
 from storage.store import Store
 from storage.tables import judges, rooms
 from storage.tables.sql_session import Transaction
 
-PATIENCE_S = 90.0
-"""No call of the platform may take longer; what it did by then is looked up."""
-SLACK = timedelta(minutes=5)
-"""How far the platform's clock may be behind ours."""
 ARCHIVED, LOCKED = 50083, 160005
 
 T = TypeVar("T")
@@ -29,7 +26,7 @@ async def request_timeout() -> AsyncIterator[None]:
     Raises:
         TimeoutError: it took too long.
     """
-    async with asyncio.timeout(PATIENCE_S):
+    async with asyncio.timeout(REQUEST_S):
         yield
 
 
@@ -98,7 +95,7 @@ class RoomOpener:
             active = await parent.guild.active_threads()
         for thread in sorted(active, key=lambda thread: thread.id):
             ours = thread.owner_id == self.me and thread.id not in known and thread.parent_id == destination.parent_id
-            if ours and thread.name == claim.name and thread.id >= discord.utils.time_snowflake(claim.at - SLACK):
+            if ours and thread.name == claim.name and thread.id >= discord.utils.time_snowflake(claim.at - CLOCK_SLACK):
                 return thread
         return None
 

@@ -4,12 +4,10 @@ from datetime import datetime
 
 import discord
 
-from bot.delivery.room_opener import SLACK, RoomOpener, request_timeout
+from bot.delivery.room_opener import RoomOpener, request_timeout
+from bot.rules.delivery.sending_limits import CLOCK_SLACK, LOOKED_THROUGH
 from storage.store import Store
 from storage.tables import outbox
-
-MESSAGES = 1000
-"""How many messages after the claim are looked through; ours was posted right after it."""
 
 
 async def find_own(
@@ -20,11 +18,11 @@ async def find_own(
     Where the platform does not give nonces back, it is the first message of ours with these words and as many files
     (None: however many) that is newer than the claim and belongs to no other outbox message or live message.
     """
-    after = discord.Object(discord.utils.time_snowflake(since - SLACK))
+    after = discord.Object(discord.utils.time_snowflake(since - CLOCK_SLACK))
     async with request_timeout():
         ours = [
             post
-            async for post in opener.room(room_id).history(limit=MESSAGES, after=after, oldest_first=True)
+            async for post in opener.room(room_id).history(limit=LOOKED_THROUGH, after=after, oldest_first=True)
             if post.author.id == opener.me and post.type is discord.MessageType.default
         ]
     known = await store.look(lambda db: outbox.recorded(db, [post.id for post in ours]))

@@ -7,7 +7,7 @@ import discord
 import pytest
 
 from tests.delivery.server_view import Wire, logged_in, serving
-from tests.delivery.town import Town, town
+from tests.delivery.tryout_on_loopback import Town, town
 
 
 @pytest.fixture

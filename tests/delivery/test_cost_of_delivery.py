@@ -13,7 +13,7 @@ from deploy.rehearsal.world.state import Room as Channel
 from storage.tables import squad_room_members
 from tests.actions.filled_class import Cost, LargeClass, large_class
 from tests.delivery.server_view import NEWS, OFFICE, SIGNUP, SQUADS, START, Wire
-from tests.delivery.town import HandClock, Town
+from tests.delivery.tryout_on_loopback import HandClock, Town
 
 LATE = 5002
 

@@ -19,7 +19,7 @@ from storage.records.tryout import Tryout
 from storage.tables import live_messages, outbox, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
 from tests.delivery.server_view import MINUTES, NEWS, SIGNUP, Wire, logged_in, serving
-from tests.delivery.town import Town, town
+from tests.delivery.tryout_on_loopback import Town, town
 
 KILLS = st.lists(st.tuples(st.integers(1, 14), st.booleans()), max_size=6)
 """At which request of each life of the process it is killed, and whether the server still acts."""

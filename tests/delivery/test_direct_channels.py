@@ -12,7 +12,7 @@ from storage.records.tryout import Tryout
 from storage.tables import judges
 from storage.tables.sql_session import Snapshot
 from tests.delivery.server_view import MINUTES, OPENING_DIRECT, SENDING, SQUADS, once, refusal
-from tests.delivery.town import Town
+from tests.delivery.tryout_on_loopback import Town
 
 
 @pytest.fixture(autouse=True)

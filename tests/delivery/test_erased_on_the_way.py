@@ -11,7 +11,7 @@ from deploy.rehearsal.world.api_errors import Json
 from storage.records.message import Button
 from storage.tables import erase_person, purge_tryout
 from tests.delivery.server_view import MINUTES, NEWS, RESET, answer, once, refusal
-from tests.delivery.town import Town
+from tests.delivery.tryout_on_loopback import Town
 
 NAME = "Zora Quillfeather"
 SAID = f"{NAME} has joined."

@@ -26,7 +26,7 @@ from tests.delivery.server_view import (
     once,
     refusal,
 )
-from tests.delivery.town import Town
+from tests.delivery.tryout_on_loopback import Town
 
 SECOND = timedelta(seconds=1)
 

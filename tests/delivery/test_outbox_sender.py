@@ -22,7 +22,7 @@ from tests.delivery.server_view import (
     once,
     refusal,
 )
-from tests.delivery.town import Town
+from tests.delivery.tryout_on_loopback import Town
 
 
 async def test_messages_arrive_in_order_in_every_room(place: Town) -> None:

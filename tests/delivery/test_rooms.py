@@ -12,7 +12,7 @@ from storage.records.message import Say
 from storage.records.request import Request
 from storage.tables import squad_room_members, squads, students, tryouts
 from tests.delivery.server_view import ADDING, MINUTES, OPENING_ROOM, RESET, SQUADS, once, refusal
-from tests.delivery.town import Town
+from tests.delivery.tryout_on_loopback import Town
 
 
 def names(place: Town) -> list[str]:

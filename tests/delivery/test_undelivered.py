@@ -16,7 +16,7 @@ from storage.records.message import Say
 from storage.records.request import Request
 from storage.records.request import Room as PickedRoom
 from tests.delivery.server_view import MINUTES, NEWS, OFFICE, OPENING_ROOM, SENDING, SIGNUP, answer, once, refusal
-from tests.delivery.town import Town
+from tests.delivery.tryout_on_loopback import Town
 
 
 def coach_asks(place: Town) -> Request:

@@ -174,7 +174,7 @@ import sqlite3, sys, time
 from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
-from storage.heartbeat import heartbeat_file, write_heartbeat
+from storage.status_file import heartbeat_file, write_heartbeat
 from storage.lock import only_process
 from storage.migrate import migrate
 from storage.records.heartbeat import Heartbeat

@@ -5,7 +5,7 @@ import sqlite3
 from contextlib import closing
 from pathlib import Path
 
-from tests.storage.filled import new_filled, open_database
+from tests.storage.filled_database import new_filled, open_database
 
 TABLES = Path(__file__).parents[2] / "storage" / "tables"
 

@@ -11,7 +11,7 @@ from bot.words.privacy.erased_labels import ERASED
 from storage.store import Store
 from storage.tables import erase_person, purge_tryout, tryouts
 from storage.tables.kept_data import HARMLESS, PERSONAL, columns, kept
-from tests.storage.filled import contents, new_filled, open_database, table_names
+from tests.storage.filled_database import contents, new_filled, open_database, table_names
 
 ACCOUNT = 424242
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from storage.migrate import BrokenMigration, NewerDatabase, migrate, migrations, statements
-from tests.storage.filled import complaints, contents, fill, new_filled, of_version, open_database, schema
+from tests.storage.filled_database import complaints, contents, fill, new_filled, of_version, open_database, schema
 
 VERSIONS = range(1, len(migrations()) + 1)
 

@@ -14,7 +14,7 @@ from storage.store import StorageFault, Store
 from storage.tables.sql_session import Conflict, Transaction, only_table_of
 from tests.databases import new_database, new_store
 from tests.storage.conftest import ADDED, WAYS, Add, add, count
-from tests.storage.filled import contents, schema
+from tests.storage.filled_database import contents, schema
 
 ROOT = Path(__file__).resolve().parents[2]
 

@@ -9,14 +9,12 @@ LONGEST_PAUSE_S: Final = 8.0
 """Never longer between two tries, so that we are back soon after the network is."""
 SHUT_OUT_S, LONGEST_WISH_S = 60.0, 600.0
 """When we are told that we ask too often: the pause where none is named, and the longest that is believed."""
-LOG_IN_S, CONNECT_S = 20.0, 12.0
-"""How long one try to log in may take, and one to connect."""
+CONNECT_S = 12.0
+"""How long one try to connect may take."""
 QUICK, QUICK_S = 5, 10.0
 """So many new lines in so many seconds are made at once; more would be a storm."""
 FRESH, FRESH_S, FRESH_PAUSE_S = 100, 10_000.0, 100.0
 """After so many fresh sessions in so many seconds, one in 100 s: the platform allows 1,000 a day."""
-REMIND_S: Final = 600.0
-"""How often an outage that goes on is mentioned again in the log."""
 
 
 def pause_after(failures: int, at_least: float = 0.0) -> float:

@@ -1,9 +1,9 @@
 /* The window as a whole: whose it is, what it is told, the clock, what can be broken, and the guided ways. */
-import { goTo, measureBar } from "./acting.js";
-import { $, alarm, ask, CUT_OFF, refresh, sides, whenSeen, work } from "./asking.js";
-import "./commands.js";
-import { draw, drawClock, show } from "./drawing.js";
-import { drawStart, meetEveryone, start } from "./start.js";
+import { goTo, measureBar } from "./presses.js";
+import { $, alarm, ask, CUT_OFF, refresh, sides, whenSeen, work } from "./room_requests.js";
+import "./typed_commands.js";
+import { draw, drawClock, show } from "./draw_screen.js";
+import { drawStart, meetEveryone, start } from "./choose_person.js";
 
 let events = null;
 

@@ -25,7 +25,16 @@ from deploy.rehearsal.world.api_errors import Json
 from deploy.rehearsal.world.state import Person, Room
 
 LARGEST_BODY = 16 * 1024 * 1024
-SCRIPTS = ("room.js", "asking.js", "fields.js", "acting.js", "commands.js", "drawing.js", "pointing.js", "start.js")
+SCRIPTS = (
+    "room.js",
+    "room_requests.js",
+    "form_fields.js",
+    "presses.js",
+    "typed_commands.js",
+    "draw_screen.js",
+    "guided_way_pointer.js",
+    "choose_person.js",
+)
 STATIC = {
     "": ("deploy.rehearsal.tryroom", "room.html", "text/html"),
     **{name: ("deploy.rehearsal.tryroom", name, "text/javascript") for name in SCRIPTS},

@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.analysis.intraclass_correlation import RELIABLE, icc, judges_needed, spearman_brown
+from tests.rules.random_mark_tables import Table, tables
 from tests.rules.reference import reference
-from tests.rules.tables import Table, tables
 
 
 def test_all_six_forms_give_the_published_values_and_intervals() -> None:

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import assume, given
 
 from bot.rules.analysis.kendall_w import DRAWS, _drawn, chance, kendall_w, null_distribution
+from tests.rules.random_mark_tables import Table, tables
 from tests.rules.reference import reference
-from tests.rules.tables import Table, tables
 
 
 @pytest.mark.parametrize("name", ["A5", "A6"])

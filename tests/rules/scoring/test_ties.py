@@ -10,7 +10,19 @@ from bot.rules.scoring.standings import standings
 from bot.rules.scoring.standings_records import Standings
 from bot.rules.scoring.tie_breaks import tie_break_keys
 from storage.records.scores import ScoreBook
-from tests.rules.books import absence, attempt, count, counted_book, event, judges, plan, rubric, sheet, squads, timed
+from tests.rules.books import (
+    absence,
+    attempt,
+    count,
+    counted_book,
+    event,
+    judges,
+    plan,
+    rubric,
+    sheet,
+    squads,
+    timed,
+)
 
 
 def order(result: Standings) -> list[tuple[int | None, int]]:

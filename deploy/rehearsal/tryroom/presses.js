@@ -1,6 +1,6 @@
 /* Doing something as a person: a press or a choice, and the form that may open; its answer is gone to. */
-import { $, say, sides, work } from "./asking.js";
-import { field } from "./fields.js";
+import { $, say, sides, work } from "./room_requests.js";
+import { field } from "./form_fields.js";
 
 /** How much of the window's foot is covered, in pixels: by the line for typing, or by the clock at one's thumb. */
 const BELOW = 90;

@@ -1,5 +1,5 @@
 /* What can be filled in: a field of a form, what follows a command, a list under a message. */
-import { ask, sides } from "./asking.js";
+import { ask, sides } from "./room_requests.js";
 
 const { make } = Paper;
 const DIRECT = "direct messages";

@@ -1,8 +1,8 @@
 /* Drawing what one person sees: the rooms, the open one with its messages, the guided way, and what is new elsewhere. */
-import { act, bring, measureBar } from "./acting.js";
-import { $, alarm, sides } from "./asking.js";
-import { chooser } from "./fields.js";
-import { pointOut } from "./pointing.js";
+import { act, bring, measureBar } from "./presses.js";
+import { $, alarm, sides } from "./room_requests.js";
+import { chooser } from "./form_fields.js";
+import { pointOut } from "./guided_way_pointer.js";
 
 const { make } = Paper;
 const PINNED_FROM = 4;

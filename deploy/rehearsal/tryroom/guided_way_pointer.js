@@ -1,6 +1,6 @@
 /* Pointing at what the open step of a guided way names, and leading there where it is out of sight. */
-import { coveredAbove } from "./acting.js";
-import { $ } from "./asking.js";
+import { coveredAbove } from "./presses.js";
+import { $ } from "./room_requests.js";
 
 const NO_SIGHT = "0px";
 const leads = document.querySelectorAll("[data-lead]");

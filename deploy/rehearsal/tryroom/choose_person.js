@@ -1,6 +1,6 @@
 /* The page on which one chooses who to be: by a guided way, or anybody. */
-import { $, ask, sides, work } from "./asking.js";
-import { show } from "./drawing.js";
+import { $, ask, sides, work } from "./room_requests.js";
+import { show } from "./draw_screen.js";
 
 const { make } = Paper;
 let drawn = "";

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from bot.rules.core.health_limits import AWAY, FRESH
+from bot.rules.core.online_status_limits import AWAY, FRESH
 from storage.records.heartbeat import Heartbeat
 
 

@@ -1,7 +1,7 @@
 /* The line for typed commands and messages, and the list of commands. */
-import { act, goTo, openDialog, wrong } from "./acting.js";
-import { $, alarm, sides } from "./asking.js";
-import { optionField } from "./fields.js";
+import { act, goTo, openDialog, wrong } from "./presses.js";
+import { $, alarm, sides } from "./room_requests.js";
+import { optionField } from "./form_fields.js";
 
 const { make } = Paper;
 

@@ -1,0 +1,12 @@
+"""Sending: how many addresses at a time, how long one request may take, and how far back ours is looked for."""
+
+from datetime import timedelta
+
+ADDRESSES_AT_ONCE = 4
+"""So many addresses (rooms, direct messages) are served at a time."""
+REQUEST_S = 90.0
+"""No call of the platform may take longer; what it did by then is looked up."""
+CLOCK_SLACK = timedelta(minutes=5)
+"""How far the platform's clock may be behind ours."""
+LOOKED_THROUGH = 1000
+"""How many messages after the claim are looked through for ours, which was posted right after it."""
