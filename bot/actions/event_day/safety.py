@@ -3,10 +3,9 @@
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.scorekeeping.recorded_so_far import events_shown
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.event_day.safety import LONGEST_REASON, SHORTEST_REASON
+from bot.rules.event_day.safety import read_stop_reason
 from bot.rules.scorekeeping.may_record import check_open
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import safety as words
@@ -52,10 +51,8 @@ async def stop(db: Transaction, tryout: Tryout, request: Request, event_key: str
     """Nothing of the event starts any more, and the coach reads why."""
     check_open(tryout)
     event = await _event(db, tryout, event_key)
-    reason = " ".join(request.fields.get("reason", "").split())
-    if len(reason) < SHORTEST_REASON:
-        raise Refusal(DayReason.STOP_REASON)
-    await safety.stop(db, tryout.id, event.key, reason[:LONGEST_REASON], request.who, request.at)
+    reason = read_stop_reason(request.fields.get("reason", ""))
+    await safety.stop(db, tryout.id, event.key, reason, request.who, request.at)
     found = (await safety.stopped(db, tryout.id))[event.key]
     told = words.told_stop(event, found, await _name(db, tryout, request))
     await outbox.enqueue(db, tryout.id, "office", told, request.at)

@@ -15,16 +15,14 @@ from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.binding_constraint import Binding, bindings
 from bot.rules.event_day.day_draw import order_of
-from bot.rules.event_day.day_windows import Window, day_dates, interview_windows, run_windows
+from bot.rules.event_day.day_windows import Window, day_dates, interview_windows, run_windows, still_to_come
+from bot.rules.event_day.running_day import runs_of
 from bot.rules.event_day.timetable import Activity, Day, Kind, Slot, make_timetable
-from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.day_keys import DayKey
 from bot.words.event_day import timetable as words
 from storage.records.event_day import DaySlot
 from storage.records.message import Answer, Replace
 from storage.records.people import Squad
-from storage.records.plan import Event
-from storage.records.plan_measures import Rubric, Share
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import day_timetable, judges, live_messages, squads
@@ -129,12 +127,6 @@ def _record(slot: Slot) -> DaySlot:
     )
 
 
-def runs_of(event: Event) -> int:
-    """How many runs a squad has in an event: the most attempts of its measures at the table; none of a surprise."""
-    counted = [one for one in event.measures if not isinstance(one, Rubric | Share)]
-    return 0 if event.surprise else max((attempts_allowed(one) for one in counted), default=0)
-
-
 async def _problem(db: Snapshot, tryout: Tryout, now: datetime) -> tuple[Day, tuple[DaySlot, ...]]:
     """What is still to be given a time, and what is over; Refusal `no_event_day`, `day_draw_first`."""
     of_plan, draw = plan_of(tryout), await day_timetable.draw(db, tryout.id)
@@ -171,11 +163,6 @@ def _windows(
     dates = day_dates(tryout.plan, schedule_of(tryout))
     found: dict[tuple[Kind, int], tuple[Window, ...]] = {}
     for squad in taking_part.values():
-        found["run", squad.id] = _from(run_windows(tryout.plan, dates, squad.section), now)
-        found["interview", squad.id] = _from(interview_windows(tryout.plan, dates, squad.section), now)
+        found["run", squad.id] = still_to_come(run_windows(tryout.plan, dates, squad.section), now)
+        found["interview", squad.id] = still_to_come(interview_windows(tryout.plan, dates, squad.section), now)
     return found
-
-
-def _from(windows: tuple[Window, ...], now: datetime) -> tuple[Window, ...]:
-    whole = now.replace(second=0, microsecond=0) + timedelta(minutes=1)
-    return tuple((max(begin, whole), end) for begin, end in windows if end > whole)

@@ -10,7 +10,7 @@ from bot.actions.results.offers import check_announced
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.results.feedback import LONGEST, SHORTEST, draft
+from bot.rules.results.feedback import check_fits, draft, not_sent_yet, read_text
 from bot.rules.results.judge_comments import JudgeComment, judge_comments
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import shown_stamp
@@ -96,8 +96,7 @@ async def tick(
     before = text_of(result, squad, kept)
     shown = comment_words.on_page(result, _comments(result, squad), number)
     text = comment_words.with_ticked(before, shown, picked)
-    if len(text) > LONGEST:
-        raise Refusal(Reason.FEEDBACK_FULL, length=len(text), most=LONGEST)
+    check_fits(text)
     if text != before:
         await squad_feedback.keep_feedback(db, squad.id, text, request.at)
         await audit(db, tryout, request, "feedback.edit", squad=squad.id)
@@ -139,10 +138,8 @@ async def feedback_keep(db: Transaction, tryout: Tryout, request: Request, squad
     opens = (ActionKey.FEEDBACK_EDIT, squad.id)
     if (told := await overtaken(db, tryout, request, now, stamp, opens, noted)) is not None:
         return told
-    text = visible(request.fields.get("text", "")).strip()
-    if len(text) < SHORTEST:
-        raise Refusal(Reason.FEEDBACK_SHORT)
-    await squad_feedback.keep_feedback(db, squad.id, text[:LONGEST], request.at)
+    text = read_text(visible(request.fields.get("text", "")))
+    await squad_feedback.keep_feedback(db, squad.id, text, request.at)
     await audit(db, tryout, request, "feedback.edit", squad=squad.id)
     kept = await squad_feedback.feedbacks(db, tryout.id)
     written = len(_comments(result, squad))
@@ -204,13 +201,8 @@ async def _send(db: Transaction, tryout: Tryout, request: Request, result: Resul
 
 def _texts(kept: Mapping[int, Feedback], result: ResultView) -> dict[int, str]:
     """What is not sent yet, by squad id, in the order of the squads' numbers."""
-    sent = {squad_id for squad_id, one in kept.items() if one.sent_at is not None}
-    left = [row.squad_id for row in sorted(result.standings.rows, key=lambda row: row.number)]
-    return {
-        squad_id: text_of(result, result.squads[squad_id], kept.get(squad_id))
-        for squad_id in left
-        if squad_id not in sent
-    }
+    left = not_sent_yet(result.standings.rows, kept)
+    return {squad_id: text_of(result, result.squads[squad_id], kept.get(squad_id)) for squad_id in left}
 
 
 async def _outcome(db: Snapshot, tryout: Tryout) -> ResultView:

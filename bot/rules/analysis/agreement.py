@@ -7,6 +7,7 @@ uncertain: show an interval, or the plain word that it is too few to tell.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal
 
 from bot.rules.analysis.estimates import UNDEFINED, Coefficient
 from bot.rules.analysis.intraclass_correlation import Icc, icc
@@ -26,6 +27,13 @@ MANY_SHEETS = 5
 MANY_JUDGES = 25
 """No panel is larger; more than this are not asked for."""
 RESAMPLES = 1_000
+HARDLY = 0.05
+"""Sheet points between judges of which nothing is said: they would be shown as 0.0."""
+FEWEST_SHARED = 2
+"""Of one squad that others have marked, too, nothing follows about how a judge marks (common practice, no source)."""
+EVEN = ("mean", "adjusted")
+"""Panel rules that give every squad its plain mean where all judges saw all squads."""
+Closeness = Literal["unknown", "few", "chance", "close", "fair", "some", "little"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,3 +123,19 @@ def _agreement(
         complete=complete,
         spread=fit(observations(sheets)).spread if rows else None,
     )
+
+
+def closeness(one: Agreement) -> Closeness:
+    """How closely the judges of a rubric agree; never a verdict on few judges or squads, or where it may be chance."""
+    value, interval = one.sheets.value, one.sheets.interval
+    if value is None:
+        return "unknown"
+    if one.few:
+        return "few"
+    if interval is not None and interval[0] <= 0:
+        return "chance"
+    if value >= CLOSE:
+        return "close"
+    if value >= FAIR:
+        return "fair"
+    return "some" if value >= SOME else "little"

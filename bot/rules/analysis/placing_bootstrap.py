@@ -24,6 +24,8 @@ from storage.records.scores import ScoreBook
 
 EXACT_UP_TO = 6
 RESAMPLES = 500
+SHOWN = 5
+"""Squads whose share of the draws is told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,3 +135,9 @@ def _some_draws(judges: list[int], seed: int, resamples: int) -> Iterable[tuple[
     chance = np.random.default_rng(seed)
     for drawn in chance.integers(len(judges), size=(resamples, len(judges))):
         yield Counter(judges[place] for place in drawn), 1
+
+
+def most_often(drawn: JudgeBootstrap, numbers: Mapping[int, int]) -> list[tuple[int, Fraction]]:
+    """The squads that hold a place most often, with their shares; equal ones by their `numbers` (by squad id)."""
+    ordered = sorted(drawn.share.items(), key=lambda entry: (-entry[1], numbers[entry[0]]))
+    return [(squad, share) for squad, share in ordered if share > 0][:SHOWN]

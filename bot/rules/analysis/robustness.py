@@ -27,6 +27,9 @@ from storage.records.plan import Plan
 from storage.records.plan_measures import Measure
 from storage.records.scores import ScoreBook
 
+LEAST = 0.1
+"""Points below which no number is given."""
+
 
 @dataclass(frozen=True, slots=True)
 class Trial:

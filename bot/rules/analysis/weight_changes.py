@@ -16,6 +16,10 @@ Line = tuple[Fraction, Fraction]
 """A squad's total where the first of two events counts nothing, and what it gains when that counts everything."""
 
 
+FEWEST_SQUADS = 3
+"""Of two squads there is one difference only: what really decides is told from three on."""
+
+
 @dataclass(frozen=True, slots=True)
 class WeightChange:
     """The smallest change of weights at which the places change hands."""

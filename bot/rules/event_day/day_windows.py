@@ -1,7 +1,7 @@
 """When on the event days a squad may run, and when it may be interviewed: instants, without the breaks."""
 
 from collections.abc import Sequence
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.calendar import Schedule
@@ -70,3 +70,9 @@ def _joined(windows: list[Window]) -> list[Window]:
         else:
             found.append((begin, end))
     return found
+
+
+def still_to_come(windows: Sequence[Window], now: datetime) -> tuple[Window, ...]:
+    """What is left of them from the next whole minute on."""
+    whole = now.replace(second=0, microsecond=0) + timedelta(minutes=1)
+    return tuple((max(begin, whole), end) for begin, end in windows if end > whole)

@@ -9,7 +9,10 @@ from functools import cached_property
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.timetable import Activity, Clash, Slot, clashes
+from bot.rules.scoring.measures import attempts_allowed
 from storage.records.event_day import DaySlot
+from storage.records.plan import Event
+from storage.records.plan_measures import Rubric, Share
 from storage.records.scores import Attempt
 
 ONE_DAY = timedelta(hours=16)
@@ -27,6 +30,12 @@ class Queue:
     def on(self) -> DaySlot | None:
         """Whose turn it is."""
         return self.slots[0] if self.slots else None
+
+
+def runs_of(event: Event) -> int:
+    """How many runs a squad has in an event: the most attempts of its measures at the table; none of a surprise."""
+    counted = [one for one in event.measures if not isinstance(one, Rubric | Share)]
+    return 0 if event.surprise else max((attempts_allowed(one) for one in counted), default=0)
 
 
 def attempts_made(attempts: Iterable[Attempt]) -> dict[tuple[int, str], int]:

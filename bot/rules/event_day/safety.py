@@ -33,3 +33,11 @@ def check_safe(event: Event, checked: bool, stop: SafetyStop | None) -> None:
         raise Refusal(DayReason.SAFETY_STOPPED, event=event.name, said=stop.reason)
     if event.cautions and not checked:
         raise Refusal(DayReason.SAFETY_FIRST, event=event.name, key=event.key)
+
+
+def read_stop_reason(typed: str) -> str:
+    """Why everything stops. Raises Refusal: `stop_reason`."""
+    reason = " ".join(typed.split())
+    if len(reason) < SHORTEST_REASON:
+        raise Refusal(DayReason.STOP_REASON)
+    return reason[:LONGEST_REASON]

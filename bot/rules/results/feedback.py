@@ -1,10 +1,13 @@
 """What a squad did well and what its next step is, from its own marks and values alone."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.standings_records import MeasureScore, Row
+from storage.records.offers_and_feedback import Feedback
 from storage.records.plan import Plan
 from storage.records.plan_measures import Criterion, Measure, Rubric
 
@@ -41,6 +44,26 @@ class Draft:
     step: Point | None
     strongest: Point | None = None
     """Only where there is no strength and one point stands above the others."""
+
+
+def read_text(typed: str) -> str:
+    """What a coach writes instead of the draft. Raises Refusal: `feedback_short`."""
+    text = typed.strip()
+    if len(text) < SHORTEST:
+        raise Refusal(Reason.FEEDBACK_SHORT)
+    return text[:LONGEST]
+
+
+def check_fits(text: str) -> None:
+    """With the ticked comments it is not too long. Raises Refusal: `feedback_full` (length, most)."""
+    if len(text) > LONGEST:
+        raise Refusal(Reason.FEEDBACK_FULL, length=len(text), most=LONGEST)
+
+
+def not_sent_yet(rows: Iterable[Row], kept: Mapping[int, Feedback]) -> list[int]:
+    """The squads, by id, that have not read their feedback, in the order of the squads' numbers."""
+    sent = {squad_id for squad_id, one in kept.items() if one.sent_at is not None}
+    return [row.squad_id for row in sorted(rows, key=lambda row: row.number) if row.squad_id not in sent]
 
 
 def draft(plan: Plan, row: Row) -> Draft:

@@ -3,40 +3,41 @@
 from collections.abc import Sequence
 
 from bot.rules.analysis.adjusted_panels import Evened
-from bot.rules.analysis.agreement import CLOSE, FAIR, MANY_JUDGES, MANY_SHEETS, SOME, WIDE, Agreement
+from bot.rules.analysis.agreement import (
+    CLOSE,
+    EVEN,
+    FEWEST_SHARED,
+    HARDLY,
+    MANY_JUDGES,
+    MANY_SHEETS,
+    WIDE,
+    Agreement,
+    closeness,
+)
 from bot.rules.analysis.estimates import LEVEL, Coefficient, Z
 from bot.rules.analysis.intraclass_correlation import RELIABLE, judges_needed
-from bot.rules.analysis.judge_profiles import JudgeView, MarkGap
+from bot.rules.analysis.judge_profiles import JudgeView, MarkGap, widest_first
 from bot.rules.analysis.kendall_w import Chance
 from bot.rules.scoring.standings_records import Standings
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.scoring.result_view import ResultView
 
-HARDLY = 0.05
-"""Sheet points that would be shown as 0.0."""
-FEWEST_SHARED = 2
-"""Of one squad that others have marked, too, nothing follows about how a judge marks (common practice, no source)."""
 GAPS = 12
-EVEN = ("mean", "adjusted")
-"""Panel rules that give every squad its plain mean where all judges saw all squads."""
+CLOSENESS = {
+    "unknown": "cannot be computed yet",
+    "few": "too few to tell",
+    "chance": "too few to tell from chance",
+    "close": "closely",
+    "fair": "fairly well",
+    "some": "partly",
+    "little": "little",
+}
 
 
 def agreement_word(one: Agreement) -> str:
     """One plain word or two for a rubric; never a verdict on few judges or squads."""
-    value = one.sheets.value
-    if value is None:
-        return "cannot be computed yet"
-    if one.few:
-        return "too few to tell"
-    interval = one.sheets.interval
-    if interval is not None and interval[0] <= 0:
-        return "too few to tell from chance"
-    if value >= CLOSE:
-        return "closely"
-    if value >= FAIR:
-        return "fairly well"
-    return "partly" if value >= SOME else "little"
+    return CLOSENESS[closeness(one)]
 
 
 def is_uncertain(one: Agreement) -> bool:
@@ -217,7 +218,7 @@ def gap_block(result: ResultView, gaps: Sequence[MarkGap]) -> str:
     lines = [
         f"- {result.name(gap.squad_id)}, {escape(result.criterion(gap.event, gap.measure, gap.criterion))}: "
         f"from {gap.lowest} to {gap.highest}"
-        for gap in sorted(gaps, key=lambda gap: gap.lowest - gap.highest)[:GAPS]
+        for gap in widest_first(gaps)[:GAPS]
     ]
     if len(gaps) > GAPS:
         lines.append(f"- and {len(gaps) - GAPS} more")

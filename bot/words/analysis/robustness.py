@@ -6,8 +6,8 @@ from fractions import Fraction
 from math import ceil, sqrt
 
 from bot.rules.analysis.estimates import LEVEL, Z
-from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
-from bot.rules.analysis.robustness import Firmness, Trial
+from bot.rules.analysis.placing_bootstrap import JudgeBootstrap, most_often
+from bot.rules.analysis.robustness import LEAST, Firmness, Trial
 from bot.rules.core.rounding import rounded
 from bot.words.analysis.weights_text import weights_line
 from bot.words.core.number_text import percent
@@ -28,12 +28,8 @@ REFUSED = {
     "scale_ends": "the plan gives a measure one end of the scale only",
 }
 """Why a scale could not be tried."""
-LEAST = 0.1
-"""Points below which no number is given."""
 NAMED = 3
 """Squads that are named in a half-sentence; more are counted."""
-SHOWN = 5
-"""Squads whose share of the draws is told."""
 
 
 def closeness_line(result: ResultView, firm: Firmness) -> str:
@@ -189,8 +185,7 @@ def bootstrap_lines(result: ResultView, drawn: JudgeBootstrap) -> str:
 
 def draw_shares(result: ResultView, drawn: JudgeBootstrap) -> list[tuple[int, Fraction]]:
     """The squads that hold a place most often, with their shares."""
-    ordered = sorted(drawn.share.items(), key=lambda entry: (-entry[1], result.squads[entry[0]].number))
-    return [(squad, share) for squad, share in ordered if share > 0][:SHOWN]
+    return most_often(drawn, {squad_id: squad.number for squad_id, squad in result.squads.items()})
 
 
 def paragraph(result: ResultView, firm: Firmness) -> str:

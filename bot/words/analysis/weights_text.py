@@ -3,13 +3,12 @@
 from fractions import Fraction
 
 from bot.rules.analysis.robustness import Firmness
-from bot.rules.analysis.weight_changes import WeightChange
+from bot.rules.analysis.weight_changes import FEWEST_SQUADS, WeightChange
 from bot.rules.core.rounding import rounded
 from bot.words.core.number_text import exact, percent
 from bot.words.core.plain_text import escape, listing
 from bot.words.scoring.result_view import ResultView
 
-FEWEST = 3
 NOT_PLAIN = (
     "Where places go by sections, or from a minimum on, it is not worked out how other weights would move them, "
     "and how far the next squad is behind."
@@ -85,7 +84,7 @@ def effective_line(result: ResultView, firm: Firmness) -> str:
     Empty below three squads: of two there is one difference only, and its parts are told as why the one is ahead.
     """
     counted = [row for row in result.standings.rows if all(event.state != "excused" for event in row.events)]
-    if firm.effective is None or len(firm.effective) < 2 or len(counted) < FEWEST:
+    if firm.effective is None or len(firm.effective) < 2 or len(counted) < FEWEST_SQUADS:
         return ""
     parts = []
     for key, share in firm.effective.items():

@@ -5,15 +5,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bot.rules.analysis.adjusted_panels import Evened
-from bot.rules.analysis.agreement import Agreement
+from bot.rules.analysis.agreement import HARDLY, Agreement
 from bot.rules.analysis.judge_profiles import JudgeView
-from bot.rules.analysis.robustness import Firmness, Trial
+from bot.rules.analysis.robustness import LEAST, Firmness, Trial
 from bot.rules.core.rounding import rounded
 from bot.rules.results.finality import Doubt
 from bot.rules.scoring.standings_records import Row, Standings
 from bot.rules.scoring.tie_breaks import has_run_offs
-from bot.words.analysis.agreement import HARDLY, agreement_word, holders, is_uncertain, nobody_gains
-from bot.words.analysis.robustness import LEAST, give_or_take, trial_name
+from bot.words.analysis.agreement import agreement_word, holders, is_uncertain, nobody_gains
+from bot.words.analysis.robustness import give_or_take, trial_name
 from bot.words.analysis.weights_text import weight_points
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full, school_day_after
