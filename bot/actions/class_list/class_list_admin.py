@@ -9,7 +9,8 @@ from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_changed import board_changed
 from bot.actions.squads.student_accounts import link_account
 from bot.actions.squads.students_admin import student_page, student_with_squad
-from bot.rules.class_list.class_list import BadList, NewList, in_order, read_class_list
+from bot.rules.class_list import class_list_admin as rules
+from bot.rules.class_list.class_list import BadList, NewList, read_class_list
 from bot.rules.class_list.table_file import read_table
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -17,7 +18,7 @@ from bot.rules.squads.names import name_keys
 from bot.words.class_list import class_list_admin as words
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.keys import shown_stamp
-from storage.records.class_list import ClassListEntry, WaitingStudent
+from storage.records.class_list import WaitingStudent
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.request import Request, Upload
 from storage.records.tryout import Tryout
@@ -36,8 +37,7 @@ async def _panel(db: Snapshot, tryout: Tryout, said: str = "") -> Message:
     if one is None:
         return words.no_list()
     entries = await class_lists.entries(db, tryout.id)
-    listed = {entry.student_id for entry in entries}
-    strangers = [student for student in await students.students(db, tryout.id) if student.id not in listed]
+    strangers = rules.strangers(await students.students(db, tryout.id), entries)
     return words.panel(one, entries, len(await class_lists.waiting(db, tryout.id)), strangers, said)
 
 
@@ -105,17 +105,8 @@ async def yes_and_no(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     one = await class_lists.class_list(db, tryout.id)
     if one is None:
         return Replace(message=words.no_list())
-    answers = {entry.student_id: entry.answers for entry in await class_lists.entries(db, tryout.id)}
-    rows = await by_squad(db, tryout)
-    missing = {
-        column: {
-            squad.name if squad else "": sum(
-                not answers[member.id].get(column, False) for member in members if member.id in answers
-            )
-            for squad, members in rows
-        }
-        for column in one.columns
-    }
+    entries = await class_lists.entries(db, tryout.id)
+    missing = rules.missing_yes(one.columns, entries, await by_squad(db, tryout))
     return Replace(message=words.forms(one.columns, missing))
 
 
@@ -139,11 +130,7 @@ async def answered(
 @view(ClassKey.LIST_NOT_HERE, "coach")
 async def not_here(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Show the names that nobody has picked."""
-    return Replace(message=words.not_here(await _free(db, tryout), page))
-
-
-async def _free(db: Snapshot, tryout: Tryout) -> list[ClassListEntry]:
-    return in_order(one for one in await class_lists.entries(db, tryout.id) if one.student_id is None)
+    return Replace(message=words.not_here(rules.not_here(await class_lists.entries(db, tryout.id)), page))
 
 
 @act(ClassKey.LIST_ENTER, "coach")
@@ -161,7 +148,8 @@ async def enter(db: Transaction, tryout: Tryout, request: Request, *, picked: tu
     if not names:
         raise Refusal(Reason.LIST_GONE)
     await board_changed(db, tryout)
-    return Replace(message=words.not_here(await _free(db, tryout), 0, words.entered(names)))
+    free = rules.not_here(await class_lists.entries(db, tryout.id))
+    return Replace(message=words.not_here(free, 0, words.entered(names)))
 
 
 @view(ClassKey.LIST_WAITING, "coach")
@@ -182,7 +170,7 @@ async def one_waiting(
 ) -> Answer:
     """Show one who waits, picked from the list or from the notice in the office, with a page of the free names."""
     one = await _waiting(db, tryout, picked or waiting_id)
-    free = [entry for entry in await _free(db, tryout) if entry.section == one.section]
+    free = rules.not_here(await class_lists.entries(db, tryout.id), one.section)
     message = words.one_waiting(one, free, page or 0)
     return Say(message=message) if picked is None and page is None else Replace(message=message)
 

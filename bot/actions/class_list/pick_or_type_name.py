@@ -6,8 +6,8 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.asking_student import me_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.squads_changed import board_changed
+from bot.rules.class_list import pick_or_type_name as rules
 from bot.rules.class_list.class_list import in_order
-from bot.rules.class_list.pick_or_type_name_limits import MOST_TOLD
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import eligibility
@@ -16,7 +16,7 @@ from bot.words.class_list import class_list_admin as coach_words
 from bot.words.class_list import pick_or_type_name as words
 from bot.words.core.class_keys import ClassKey
 from bot.words.squads import latecomers
-from storage.records.class_list import ClaimKind, ClassListEntry
+from storage.records.class_list import ClassListEntry
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -72,11 +72,11 @@ async def _taken(db: Transaction, tryout: Tryout, request: Request, entry: Class
     """Somebody is that student already: what the coach and the asker are told."""
     assert entry.student_id is not None
     holder = await students.student(db, entry.student_id)
-    without = holder is not None and holder.platform_id is None
-    kind: ClaimKind = "has-account" if without else "picked-twice"
+    kind = rules.kind_of_claim(holder)
+    without = kind == "has-account"
     person = actor_of(tryout, request.who)
     new = await class_lists.claim(db, entry.id, person, kind)
-    if await class_lists.claims_by(db, tryout.id, person) > MOST_TOLD:
+    if not rules.coach_is_told(await class_lists.claims_by(db, tryout.id, person)):
         return words.picked_many()
     if new:
         notice = (
@@ -118,8 +118,4 @@ async def _check_unknown(db: Snapshot, tryout: Tryout, request: Request) -> bool
         raise Refusal(Reason.KNOWN_ALREADY, name=known.name)
     await check_i_may_compete(db, tryout, request)
     closes = schedule_of(tryout).signup_closes
-    if eligibility.signup_is_open(tryout.state, closes, request.at):
-        return False
-    if tryout.state not in eligibility.MAY_COME_LATE:
-        raise Refusal(Reason.SIGNUP_NOT_OPEN if tryout.state == "drafting" else Reason.LATE_OVER)
-    return True
+    return rules.comes_late(tryout.state, eligibility.signup_is_open(tryout.state, closes, request.at))

@@ -1,7 +1,6 @@
 """Changing the plan of a try-out that runs: at once while nobody has seen it, else asked once more and told to all."""
 
 from collections.abc import Collection
-from datetime import datetime
 
 from bot.actions.core.audit import actor_of, audit
 from bot.actions.core.dispatch import act, view
@@ -12,13 +11,22 @@ from bot.actions.judging.calibration import fit_trials
 from bot.actions.practice.cancelled_turns import fit_turns
 from bot.actions.scoring.score_book import tied_for_good
 from bot.actions.squads.squads_changed import every_squad_changed
-from bot.rules.calendar.calendar import Schedule, schedule
+from bot.rules.calendar.calendar import schedule
 from bot.rules.core.audit_pseudonyms import is_by
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.core.second_coach import COOLING, may_break
-from bot.rules.core.typed_reason import SHORTEST_REASON
-from bot.rules.plan.change_plan import Change, Present, changes, check_change, moves_dates, scoring
+from bot.rules.plan.change_plan import (
+    Change,
+    Present,
+    changes,
+    check_agreed,
+    check_change,
+    check_reason,
+    counts_otherwise,
+    moves_dates,
+    takes_effect_at_once,
+    told_dates,
+)
 from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint, short_fingerprint
 from bot.words.core.action_keys import ActionKey
@@ -52,14 +60,13 @@ async def propose(db: Transaction, tryout: Tryout, request: Request, plan: Plan,
     """
     reason = " ".join(request.fields.get("reason", "").split())
     found = await _checked(db, tryout, plan, request)
-    if tryout.state == "drafting" or (tryout.state == "signup" and not moves_dates(found)):
+    if takes_effect_at_once(tryout.state, found):
         changed = await _take(db, tryout, plan, request)
         await audit(db, tryout, request, "plan.change", sha256=fingerprint(plan))
         return Replace(
             message=panel_words.edit_plan_panel(changed.plan, changed.state, said or words.changed_quietly())
         )
-    if tryout.brief_at is not None and len(reason) < SHORTEST_REASON:
-        raise Refusal(Reason.REASON_NEEDED)
+    check_reason(tryout.brief_at, reason)
     await plan_drafts.keep_draft(db, tryout.id, plan, reason)
     await plan_drafts.propose(db, tryout.id, short_fingerprint(plan), actor_of(tryout, request.who), request.at)
     await audit(db, tryout, request, "plan.propose", stamp=short_fingerprint(plan))
@@ -103,7 +110,7 @@ async def _check_agreed(db: Snapshot, tryout: Tryout, plan: Plan, request: Reque
 
     Raises Refusal: `scoring_fixed` (at).
     """
-    if scoring(plan) == scoring(tryout.plan):
+    if not counts_otherwise(tryout.plan, plan):
         return
     scored = await attempts.attempts(db, tryout.id) or any(one.marks for one in await judges.sheets(db, tryout.id))
     if not scored:
@@ -113,8 +120,7 @@ async def _check_agreed(db: Snapshot, tryout: Tryout, plan: Plan, request: Reque
         raise Refusal(Reason.NO_DRAFT)
     first = min(one.proposed_at for one in proposed)
     another = not all(is_by(one.proposed_by, tryout.audit_key, request.who) for one in proposed)
-    if not may_break(first, another, request.at):
-        raise Refusal(Reason.SCORING_FIXED, at=int((first + COOLING).timestamp()))
+    check_agreed(first, another, request.at)
 
 
 @act(ActionKey.PLAN_DROP, "coach")
@@ -168,15 +174,10 @@ def _news(
     """What the class reads; None while the rules are not fixed yet and every date that was told stays."""
     if tryout.brief_at is None:
         before, after = schedule_of(tryout), schedule(plan)
-        return None if _told_dates(before) == _told_dates(after) else words.moved(plan, before, after)
+        return None if told_dates(before) == told_dates(after) else words.moved(plan, before, after)
     sentences = [words.sentence(change) for change in found]
     after = schedule(plan, tryout.brief_at)
     return words.changed(plan, after, sentences, moves_dates(found), reason, public_plan(plan, started))
-
-
-def _told_dates(dates: Schedule) -> tuple[datetime, ...]:
-    """The dates that the class reads while sign-up is open."""
-    return (dates.signup_closes, dates.brief, dates.deadline)
 
 
 def _shown(plan: Plan, reason: str) -> str:

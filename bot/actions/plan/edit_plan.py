@@ -14,9 +14,7 @@ from bot.actions.plan.form_mistakes import Reading, checked
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.parse_dates import read_clock, read_date, read_moment
 from bot.rules.core.parse_lists import read_list
-from bot.rules.core.parse_numbers import read_between, read_points
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.plan import edit_plan as rules
 from bot.rules.plan.read_plan import write_plan
 from bot.words.calendar.calendar_file import calendar_file
 from bot.words.core.action_keys import ActionKey, AnyKey
@@ -68,7 +66,7 @@ async def dated(db: Transaction, tryout: Tryout, request: Request, stamp: str = 
         return told
     reading = Reading()
     calendar: dict[str, Any] = {
-        "days": reading.take(lambda: read_between(request.field("days"), "The number of days", 1, 60)),
+        "days": reading.take(lambda: rules.read_days(request.field("days"))),
         "remind_at": reading.take(lambda: read_clock(request.field("remind"))),
     }
     if "date" in request.fields:
@@ -97,21 +95,16 @@ async def based(db: Transaction, tryout: Tryout, request: Request, stamp: str = 
     if (told := await overtaken(db, tryout, request, now, stamp, (ActionKey.PLAN_BASICS,), PLAN)) is not None:
         return told
     reading = Reading()
-    least, _, most = request.field("sizes").replace("to", "-").replace("–", "-").partition("-")
-    smallest = reading.take(lambda: read_between(least, "The smallest squad", 1, 25))
-    largest = reading.take(lambda: read_between(most or least, "The largest squad", 1, 25))
+    least, most = rules.split_sizes(request.field("sizes"))
+    smallest, largest = reading.take(lambda: rules.read_smallest(least)), reading.take(lambda: rules.read_largest(most))
     updates = {
         "sections": read_list(request.field("sections")),
         "squads": tryout.plan.squads.model_copy(update={"smallest": smallest, "largest": largest}),
-        "places": reading.take(lambda: read_between(request.field("places"), "The number of places", 1, 25)),
+        "places": reading.take(lambda: rules.read_places(request.field("places"))),
         "announce": request.field("announce"),
     }
-    day = tryout.plan.event_day
-    if day is not None:
-        # Lessons of a section that is no more.
-        sections = read_list(request.field("sections"))
-        lessons = tuple(one for one in day.lessons if one.section in sections)
-        updates["event_day"] = day.model_copy(update={"lessons": lessons})
+    if (day := tryout.plan.event_day) is not None:
+        updates["event_day"] = rules.without_old_lessons(day, read_list(request.field("sections")))
     return await propose_changes(db, tryout, request, reading, updates, (ActionKey.PLAN_BASICS, now))
 
 
@@ -147,19 +140,12 @@ async def weighed(db: Transaction, tryout: Tryout, request: Request, stamp: str 
     given: dict[str, Decimal] = {}
     for line in request.field("weights").splitlines():
         if line.strip():
-            pair = reading.take(partial(_weight, tryout.plan, line))
+            pair = reading.take(partial(rules.read_weight, line, tryout.plan.events))
             given |= dict([pair]) if pair else {}
     events = tuple(
         event.model_copy(update={"weight": given.get(event.key, event.weight)}) for event in tryout.plan.events
     )
     return await propose_changes(db, tryout, request, reading, {"events": events}, (ActionKey.PLAN_WEIGHTS, now))
-
-
-def _weight(plan: Plan, line: str) -> tuple[str, Decimal]:
-    name, _, number = line.partition("=")
-    if name.strip() not in [event.key for event in plan.events] or number.strip().startswith("-"):
-        raise Refusal(Reason.TYPED_LINE, typed=line.strip())
-    return name.strip(), read_points(number, f"the weight of {name.strip()}")
 
 
 async def propose_changes(

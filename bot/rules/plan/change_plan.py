@@ -7,6 +7,8 @@ from datetime import datetime
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.second_coach import COOLING, may_break
+from bot.rules.core.typed_reason import SHORTEST_REASON
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Checklist, Count, Measure, Number, Rubric
 from storage.records.tryout import State
@@ -59,6 +61,33 @@ def scoring(plan: Plan) -> tuple[object, ...]:
     """Everything that says how recorded scores are counted: weights, scales, rubrics, panel rules, places, ties."""
     events = tuple((event.key, event.weight, event.measures) for event in plan.events)
     return (*events, plan.places, plan.place_groups, plan.qualify, plan.tie_breaks)
+
+
+def counts_otherwise(old: Plan, new: Plan) -> bool:
+    """Whether recorded scores would be counted otherwise: then two coaches have to agree, once there are scores."""
+    return scoring(old) != scoring(new)
+
+
+def check_agreed(first_asked: datetime, by_another: bool, now: datetime) -> None:
+    """How scores are counted changes by two coaches, or by one who has waited. Raises Refusal `scoring_fixed` (at)."""
+    if not may_break(first_asked, by_another, now):
+        raise Refusal(Reason.SCORING_FIXED, at=int((first_asked + COOLING).timestamp()))
+
+
+def takes_effect_at_once(state: State, found: tuple[Change, ...]) -> bool:
+    """Whether a change is made unasked: nobody has seen the plan, or only dates have been told and none moves."""
+    return state == "drafting" or (state == "signup" and not moves_dates(found))
+
+
+def check_reason(brief_at: datetime | None, reason: str) -> None:
+    """Once the brief is out, everyone reads why the plan changes. Raises Refusal `reason_needed`."""
+    if brief_at is not None and len(reason) < SHORTEST_REASON:
+        raise Refusal(Reason.REASON_NEEDED)
+
+
+def told_dates(dates: Schedule) -> tuple[datetime, ...]:
+    """The dates that the class reads while sign-up is open: if one moves, it is told."""
+    return (dates.signup_closes, dates.brief, dates.deadline)
 
 
 def moves_dates(found: tuple[Change, ...]) -> bool:

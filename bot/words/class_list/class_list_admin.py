@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from functools import partial
 
+from bot.rules.class_list.class_list_admin import MOST_MISTAKES_SHOWN, MOST_STRANGERS_NAMED
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -51,8 +52,6 @@ REFUSALS = {
     Reason.NAME_IN_USE: "**{name}** has been picked on the class list already. Let the student in under another name, "
     "or correct the list first.",
 }
-SHOWN = 60
-"""Mistakes that are shown; a file with more is easier to make anew."""
 
 
 def no_list() -> Message:
@@ -79,9 +78,9 @@ def file_form(replaces: bool) -> Form:
 
 def mistakes(found: Sequence[tuple[int, Refusal]]) -> Message:
     """Everything that is wrong with the file, by row; nothing has been changed."""
-    lines = [f"- Row {row}: {refusals.message(refusal).text}" for row, refusal in found[:SHOWN]]
-    if len(found) > SHOWN:
-        lines.append(f"- and {len(found) - SHOWN} more")
+    lines = [f"- Row {row}: {refusals.message(refusal).text}" for row, refusal in found[:MOST_MISTAKES_SHOWN]]
+    if len(found) > MOST_MISTAKES_SHOWN:
+        lines.append(f"- and {len(found) - MOST_MISTAKES_SHOWN} more")
     text = f"**The list was not taken: {count(len(found), 'mistake')}.** Nothing has changed. Correct the file, then "
     return whole_message(f"{text}attach it again.\n" + "\n".join(lines), ((ATTACH, PEOPLE, BACK),))
 
@@ -102,8 +101,8 @@ def panel(
         lines.append(f"- section {escape(section)}: {come} of {len(inside)}")
     lines += [f"- {escape(column)}: {_yes_of(entries, column)}" for column in one.columns]
     if strangers:
-        names = [escape(student.name) for student in strangers[:10]]
-        more = f" and {len(strangers) - 10} more" if len(strangers) > 10 else ""
+        names = [escape(student.name) for student in strangers[:MOST_STRANGERS_NAMED]]
+        more = f" and {len(strangers) - len(names)} more" if len(strangers) > len(names) else ""
         lines.append(
             f"Signed up, but not on the list: {', '.join(names)}{more}. Correct the name under **Students**, or leave "
             "them as they are."

@@ -4,8 +4,8 @@ from collections import Counter
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from bot.rules.calendar.close_days import Moves
 from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.plan.close_days import Moves
 from bot.rules.plan.plan_problems import PlanProblem
 from bot.words.core.buttons import BACK
 from bot.words.core.class_keys import ClassKey

@@ -3,7 +3,7 @@
 from datetime import UTC, date, datetime, timedelta
 
 from bot.rules.calendar.calendar import schedule
-from bot.rules.calendar.close_days import Moves
+from bot.rules.plan.close_days import Moves
 from bot.words.plan.close_days import what_moves
 from storage.records.plan import Calendar
 from tests.actions.conftest import Asking, Begin, button

@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.calendar.calendar import schedule
-from bot.rules.calendar.close_days import MOST, close, moves, span
 from bot.rules.core.refusal import Refusal
+from bot.rules.plan.close_days import MOST, close, moves, span
 from storage.records.plan import Calendar, Plan
 from tests.actions.conftest import small_plan
 

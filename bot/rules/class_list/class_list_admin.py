@@ -1,0 +1,39 @@
+"""The class list as the coach looks after it: who is not on it, who has not come, how much is shown at once."""
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from bot.rules.class_list.class_list import in_order
+from storage.records.class_list import ClassListEntry
+from storage.records.people import Squad, Student
+
+MOST_MISTAKES_SHOWN = 60
+"""Of a file; one with more is easier to make anew."""
+MOST_STRANGERS_NAMED = 10
+"""Students who have signed up without being on the list; the others are counted."""
+
+
+def strangers(students: Iterable[Student], entries: Iterable[ClassListEntry]) -> list[Student]:
+    """Students who have signed up and are not on the list."""
+    listed = {entry.student_id for entry in entries}
+    return [student for student in students if student.id not in listed]
+
+
+def not_here(entries: Iterable[ClassListEntry], section: str | None = None) -> list[ClassListEntry]:
+    """Names that nobody has picked, of one section or of all, in order."""
+    free = (one for one in entries if one.student_id is None)
+    return in_order(one for one in free if section is None or one.section == section)
+
+
+def missing_yes(
+    columns: Sequence[str],
+    entries: Iterable[ClassListEntry],
+    squads: Sequence[tuple[Squad | None, Sequence[Student]]],
+) -> dict[str, dict[str, int]]:
+    """How many have no yes, by column and squad (under an empty name those without one); only who is on the list."""
+    answers = {entry.student_id: entry.answers for entry in entries}
+    return {column: {squad.name if squad else "": _without(column, members, answers) for squad, members in squads}
+            for column in columns}  # fmt: skip
+
+
+def _without(column: str, members: Iterable[Student], answers: Mapping[int | None, Mapping[str, bool]]) -> int:
+    return sum(not answers[member.id].get(column, False) for member in members if member.id in answers)

@@ -1,0 +1,33 @@
+"""A student picks the own name from the class list: until when, what if it is taken, and of what the coach is told."""
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
+from bot.rules.squads.eligibility import MAY_COME_LATE
+from storage.records.class_list import ClaimKind
+from storage.records.people import Student
+from storage.records.tryout import State
+
+MOST_TOLD = 3
+"""Taken names that one person picks of which the coach is told; more is a game, and would bury what else is in the
+office."""
+
+
+def coach_is_told(taken_names: int) -> bool:
+    """Whether the coach hears of one more taken name, of so many that this person has picked."""
+    return taken_names <= MOST_TOLD
+
+
+def kind_of_claim(holder: Student | None) -> ClaimKind:
+    """What a taken name means: its student was entered by the coach and has an account now, or two people want it."""
+    return "has-account" if holder is not None and holder.platform_id is None else "picked-twice"
+
+
+def comes_late(state: State, signup_open: bool) -> bool:
+    """Whether who picks a name now is late, so that the coach must find a squad for them.
+
+    Raises:
+        Refusal: `signup_not_open` before sign-up; `late_over` once nobody can come any more.
+    """
+    if not signup_open and state not in MAY_COME_LATE:
+        raise Refusal(Reason.SIGNUP_NOT_OPEN if state == "drafting" else Reason.LATE_OVER)
+    return not signup_open

@@ -1,0 +1,54 @@
+"""What a coach may type into the forms of the plan: sizes, days, places, weights; and which lessons then stay."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from bot.rules.core.parse_numbers import read_between, read_points
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
+from storage.records import plan_limits as limits
+from storage.records.day_plan import DayPlan
+from storage.records.plan import Event
+
+
+def read_days(typed: str) -> int:
+    """Days to the deadline. Raises Refusal `typed_between`."""
+    return read_between(typed, "The number of days", *limits.WINDOW_DAYS)
+
+
+def read_places(typed: str) -> int:
+    """How many squads win. Raises Refusal `typed_between`."""
+    return read_between(typed, "The number of places", *limits.PLACES)
+
+
+def split_sizes(typed: str) -> tuple[str, str]:
+    """The two ends of `3-5` or `3 to 5`; of one number, twice that number."""
+    least, _, most = typed.replace("to", "-").replace("–", "-").partition("-")
+    return least, most or least
+
+
+def read_smallest(typed: str) -> int:
+    """The fewest members of a squad. Raises Refusal `typed_between`."""
+    return read_between(typed, "The smallest squad", *limits.SQUAD_MEMBERS)
+
+
+def read_largest(typed: str) -> int:
+    """The most members of a squad; that it is no less than the fewest is checked with the plan. Raises the same."""
+    return read_between(typed, "The largest squad", *limits.SQUAD_MEMBERS)
+
+
+def read_weight(line: str, events: Sequence[Event]) -> tuple[str, Decimal]:
+    """A line such as `sock-run = 40`: an event and its weight, which is not below 0.
+
+    Raises:
+        Refusal: `typed_line` (typed), and as `read_points`.
+    """
+    name, _, number = line.partition("=")
+    if name.strip() not in [event.key for event in events] or number.strip().startswith("-"):
+        raise Refusal(Reason.TYPED_LINE, typed=line.strip())
+    return name.strip(), read_points(number, f"the weight of {name.strip()}")
+
+
+def without_old_lessons(day: DayPlan, sections: Sequence[str]) -> DayPlan:
+    """The plan of the event day without lessons of sections that are no more."""
+    return day.model_copy(update={"lessons": tuple(one for one in day.lessons if one.section in sections)})
