@@ -218,7 +218,7 @@ def _report(about: Path, make: Callable[[], tuple[str, bool]]) -> int:
     from bot.rules.core.refusal import Refusal
     from bot.words.core import refusals
     from bot.words.scoring.packet_text import visible
-    from storage.faults import DamagedDatabase, StorageFault
+    from storage.file_errors import DamagedDatabase, StorageFault
 
     try:
         text, good = make()

@@ -19,7 +19,7 @@ from bot.rules.squads.lookalikes import read_table
 from bot.settings import BadSetting, Settings
 from bot.systemd_notify import notify
 from bot.words.core import startup_errors
-from storage.faults import DamagedDatabase, StorageFault, as_faults
+from storage.file_errors import DamagedDatabase, StorageFault, as_faults
 from storage.lock import DatabaseInUse, only_process
 from storage.migrate import NewerDatabase, migrate
 from storage.store import Store

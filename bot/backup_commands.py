@@ -36,7 +36,7 @@ def make_backup(chosen: argparse.Namespace) -> int:
     from bot.settings import read_database
     from bot.words.core import backup_commands as words
     from storage import backup
-    from storage.faults import DamagedDatabase, StorageFault
+    from storage.file_errors import DamagedDatabase, StorageFault
 
     database = chosen.database or read_database(os.environ)
     if not database.is_file():
@@ -59,7 +59,7 @@ def _restore(chosen: argparse.Namespace) -> int:
     from bot.settings import read_database
     from bot.words.core import backup_commands as words
     from storage.backup import backups, folder_of
-    from storage.faults import DamagedDatabase, StorageFault
+    from storage.file_errors import DamagedDatabase, StorageFault
     from storage.lock import DatabaseInUse
     from storage.migrate import NewerDatabase
     from storage.restore import OtherDatabase, restore

@@ -11,7 +11,7 @@ from bot.actions.privacy.purge import drop_old_answers
 from bot.clock import MainClock
 from bot.online_status import OnlineStatus
 from storage.backup import last_backup, make_nightly_backup
-from storage.faults import StorageFault
+from storage.file_errors import StorageFault
 from storage.store import Store
 
 log = logging.getLogger(__name__)

@@ -21,7 +21,7 @@ from bot.clock import Clock
 from bot.rules.core.online_status_limits import BEAT_S, SHORT, SLEPT, STORE_S
 from bot.rules.delivery.gap_notice_limits import SHORTEST_GAP
 from bot.systemd_notify import notify
-from storage.faults import StorageFault
+from storage.file_errors import StorageFault
 from storage.store import Store
 
 if TYPE_CHECKING:

@@ -15,7 +15,7 @@ from bot.interactions.graceful_shutdown import InFlight
 from bot.nightly_backup import back_up_nightly
 from bot.online_status import OnlineStatus
 from bot.rules.delivery.backoff import backoff_delay
-from storage.faults import StorageFault
+from storage.file_errors import StorageFault
 from storage.store import Store
 
 __all__ = ["begin", "work"]

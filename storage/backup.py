@@ -12,7 +12,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from storage.database_file import COMPANIONS, copy_database, remove
-from storage.faults import as_faults
+from storage.file_errors import as_faults
 
 DAILY = 7
 WEEKLY = 4

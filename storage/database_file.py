@@ -5,7 +5,7 @@ import sqlite3
 from contextlib import closing, suppress
 from pathlib import Path
 
-from storage.faults import DamagedDatabase, as_faults
+from storage.file_errors import DamagedDatabase, as_faults
 
 COMPANIONS = ("-wal", "-shm", "-journal")
 """What SQLite keeps beside a file while it is open, or after a crash."""

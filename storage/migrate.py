@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from storage.backup import place_for
 from storage.database_file import copy_database
-from storage.faults import StorageFault
+from storage.file_errors import StorageFault
 from storage.private_files import create_private
 
 

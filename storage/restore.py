@@ -8,7 +8,7 @@ from pathlib import Path
 
 from storage.backup import place_for
 from storage.database_file import COMPANIONS, connect, copy_database, remove, settle_folder
-from storage.faults import DamagedDatabase, as_faults
+from storage.file_errors import DamagedDatabase, as_faults
 from storage.lock import only_process
 from storage.migrate import NewerDatabase, migrations
 

@@ -20,7 +20,7 @@ from urllib.parse import quote
 import aiosqlite
 
 from storage.connection_settings import BUSY_MS, CACHED_STATEMENTS, PRAGMAS, READERS
-from storage.faults import StorageFault, as_faults
+from storage.file_errors import StorageFault, as_faults
 from storage.group_commit import GroupCommit
 from storage.private_files import tighten
 from storage.tables.database_thread import FromLoop, InThread, in_one_go

@@ -16,7 +16,7 @@ from bot.delivery.delivery_worker import DeliveryWorker
 from bot.delivery.job_runner import JobRunner
 from bot.rules.delivery.backoff import backoff_delay
 from bot.rules.delivery.sending_limits import ADDRESSES_AT_ONCE
-from storage.faults import StorageFault
+from storage.file_errors import StorageFault
 from storage.store import Store
 from storage.tables import scheduled_jobs
 from storage.tables.sql_session import Snapshot

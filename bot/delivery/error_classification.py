@@ -8,7 +8,7 @@ import aiohttp
 import discord
 
 from bot.rules.delivery.backoff import LONGEST_WAIT_S, UNNAMED_WAITS_S
-from storage.faults import StorageFault
+from storage.file_errors import StorageFault
 
 Meaning = Literal["later", "closed", "gone", "forbidden", "refused", "asleep", "deleted", "worn", "fault"]
 """`later`: try again. `closed`: no direct messages. `gone`: no such room. `deleted`: no such message (any more).

@@ -15,7 +15,7 @@ from bot.delivery.render import message_kwargs
 from bot.delivery.room_opener import RoomOpener
 from bot.delivery.sent_lookup import find_own
 from bot.rules.delivery.backoff import FAULTS_BORNE
-from storage.faults import StorageFault
+from storage.file_errors import StorageFault
 from storage.records.delivery import OutboxMessage
 from storage.store import Store
 from storage.tables import outbox

@@ -21,7 +21,7 @@ from storage.backup import (
     place_for,
 )
 from storage.database_file import check_database, copy_database
-from storage.faults import DamagedDatabase, StorageFault
+from storage.file_errors import DamagedDatabase, StorageFault
 from storage.migrate import migrate
 from storage.store import Store
 

@@ -1,3 +1,5 @@
+"""Records: how much memory their validators hold, and the names of files."""
+
 import subprocess
 import sys
 from pathlib import Path

@@ -11,7 +11,7 @@ import pytest
 
 from storage.backup import backups, make_backup
 from storage.database_file import check_database
-from storage.faults import DamagedDatabase, StorageFault
+from storage.file_errors import DamagedDatabase, StorageFault
 from storage.lock import DatabaseInUse, only_process
 from storage.migrate import NewerDatabase, migrate
 from storage.restore import OtherDatabase, restore

@@ -1,4 +1,4 @@
-"""One room: the class server, the bot as its own process, the clock, whose turn it is, and what can be broken."""
+"""One room: the class server, the bot as its own process, the clock, and whose turn it is."""
 
 from __future__ import annotations
 
@@ -20,8 +20,8 @@ from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
 from deploy.rehearsal.season.script import Script
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.platform_faults import DROPS, ERRORS, LIMITS, SLOW, TWICE
 from deploy.rehearsal.server.stepped_clock import ClockStuck
+from deploy.rehearsal.tryroom.break_buttons import give_power
 from deploy.rehearsal.tryroom.kept_state import KeptState, save
 from deploy.rehearsal.world.state import DIRECT, Message, Person, Room
 
@@ -33,10 +33,6 @@ STILL_THERE_TRIES = 10
 SAVE_AFTER_S = 1.0
 SHORTEST, LONGEST = 1.0, 600.0
 """Seconds by which time goes on between two presses of whoever plays: those of the wall, within these bounds."""
-POWER, NETWORK, DISK, CLOSED = "power", "network", "disk", "closed"
-BAD_NETWORK = (DROPS, LIMITS, ERRORS, TWICE, SLOW)
-NO_ROOM = 0
-"""So many bytes the bot may write to a file while the disk is full: whoever plays sees it at the first press."""
 NO_POWER = "No answer came: the bot is without power."
 
 
@@ -217,7 +213,7 @@ class TryRoom:
         self._stop, self.moving, began = False, what, self.server.clock.now
         self.changed()
         try:
-            await self._with_power()
+            await give_power(self)
             while self.server.clock.now < until and not self._stop:
                 async with self.lock:
                     await self._one_stretch(until, lambda: self._stop or stop(began))
@@ -293,35 +289,3 @@ class TryRoom:
             if message.author_id == self.server.world.bot.id and not message.deleted and message.only_for is None:
                 found.append(message)
         return found
-
-    # What can be broken
-
-    async def set_broken(self, what: str, on: bool, person: Person) -> None:
-        """Break something, or mend it."""
-        async with self.lock:
-            if what == POWER:
-                await (self.bot.kill() if on else self._power())
-            elif what == NETWORK and self.server.faults is not None:
-                self.server.faults.choose(BAD_NETWORK if on else ())
-            elif what == DISK:
-                self.bot.limit_files(NO_ROOM if on else None)
-            elif what == CLOSED:
-                person.dms_open = not on
-            else:
-                raise CastMistake(f"nothing called {what!r} can be broken")
-            if what != CLOSED:
-                (self.broken.add if on else self.broken.discard)(what)
-            self.trouble = ""
-            self.changed()
-
-    async def _with_power(self) -> None:
-        if not self.has_power:
-            async with self.lock:
-                await self._power()
-
-    async def _power(self) -> None:
-        if not self.has_power:
-            await self.bot.start()
-        self.broken.discard(POWER)
-        if DISK in self.broken:
-            self.bot.limit_files(NO_ROOM)

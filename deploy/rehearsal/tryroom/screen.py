@@ -7,7 +7,8 @@ from typing import Any
 from deploy.rehearsal.limits.command_limits import BOOLEAN, INTEGER, NUMBER
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.slash_commands import OfferedCommand
-from deploy.rehearsal.tryroom.room import CLOSED, DISK, NETWORK, POWER, TryRoom
+from deploy.rehearsal.tryroom.break_buttons import CLOSED, DISK, NETWORK, POWER
+from deploy.rehearsal.tryroom.room import TryRoom
 from deploy.rehearsal.wire.forms import Form
 from deploy.rehearsal.wire.rendering import Button, Option, Select, Shown
 from deploy.rehearsal.world.api_errors import Json

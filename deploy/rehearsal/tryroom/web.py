@@ -14,6 +14,7 @@ from aiohttp import web
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.tryroom import guided_way_progress
+from deploy.rehearsal.tryroom.break_buttons import set_broken
 from deploy.rehearsal.tryroom.clock_buttons import move
 from deploy.rehearsal.tryroom.page_requests import WindowState
 from deploy.rehearsal.tryroom.phone_codes import codes_page, own_address
@@ -197,7 +198,7 @@ class Web:
         person = self._me(request, visitor, asked.get("as"))
         if not visitor.runs_it:
             raise CastMistake("Only the window that runs the room breaks things.")
-        await self._room.set_broken(str(asked["what"]), bool(asked["on"]), person)
+        await set_broken(self._room, str(asked["what"]), bool(asked["on"]), person)
         return _json({"screen": self._seen(person, asked.get("room"))})
 
     async def _way(self, request: web.Request, visitor: Visitor) -> web.Response:

@@ -10,7 +10,7 @@ from bot.actions.core.scheduled_jobs import is_late, job, lateness, ring
 from bot.actions.core.worker_thread import Outdated
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from storage.faults import StorageFault
+from storage.file_errors import StorageFault
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
 from storage.records.tryout import Tryout
