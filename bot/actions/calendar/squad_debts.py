@@ -1,14 +1,13 @@
 """Which squad still owes what."""
 
-from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 
 from bot.actions.practice.practice_table import table_of
 from bot.actions.squads.seats import by_squad
-from bot.rules.calendar.reminders import Debt, owed, squad_facts
+from bot.rules.calendar.reminders import Debt, owed, squad_facts, who_owes
 from bot.rules.hand_in.member_parts import hand_in_events
-from storage.records.people import Squad, Student
+from storage.records.people import Squad
 from storage.records.tryout import Tryout
 from storage.tables import decisions, hand_ins
 from storage.tables.sql_session import Snapshot
@@ -28,14 +27,5 @@ async def debts(db: Snapshot, tryout: Tryout, now: datetime) -> list[tuple[Squad
             handed_in = {name: len(who) for name, who in parts.items()}
             turns = table.left(squad.id, now) if table is not None else None
             owing = owed(replace(facts, hand_ins=handed_in, slots_left=turns))
-            found.append((squad, tuple(replace(debt, who=_who(debt, members, parts)) for debt in owing)))
+            found.append((squad, tuple(replace(debt, who=who_owes(debt, members, parts)) for debt in owing)))
     return found
-
-
-def _who(debt: Debt, members: Sequence[Student], parts: Mapping[str, frozenset[int]]) -> tuple[Student, ...]:
-    """The members who owe it."""
-    if debt.kind == "brief":
-        return tuple(one for one in members if one.platform_id is not None and one.brief_opened_at is None)
-    if debt.kind == "hand-in":
-        return tuple(one for one in members if one.id not in parts[debt.piece])
-    return ()

@@ -7,7 +7,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.seats import by_squad
 from bot.rules.calendar.calendar import protest_ends
 from bot.rules.core.seen_manager_limits import REMEMBERED
-from bot.rules.office.readiness import SHEET_IS_DONE, Facts, Lack, Step, lacks
+from bot.rules.office.readiness import SHEET_IS_DONE, Facts, Lack, Step, is_too_small, lacks
 from bot.rules.results.finality import doubt
 from bot.rules.results.offers import HOLDS_A_PLACE
 from bot.words.office import office as words
@@ -51,7 +51,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
         small=tuple(
             squad.name
             for squad, members in teams
-            if len(members) < tryout.plan.squads.smallest and squad.id not in {*allowed, *waits}
+            if squad.id not in waits and is_too_small(tryout.plan, len(members), squad.id in allowed)
         ),
         waits=tuple(squad.name for squad, _ in teams if squad.id in waits),
         suspended=tuple(one.name for one in await seen_managers.suspended_helpers(db, tryout.id, now - REMEMBERED)),
@@ -73,7 +73,7 @@ async def _waits(
 ) -> set[int]:
     """The squads that are too small and still have time to find members."""
     untils = await small_squad_grace.waiting(db, tryout.id)
-    small = {squad for squad, size in sizes.items() if size < tryout.plan.squads.smallest and squad not in allowed}
+    small = {squad for squad, size in sizes.items() if is_too_small(tryout.plan, size, squad in allowed)}
     return {squad for squad, until in untils.items() if squad in small and until > now}
 
 

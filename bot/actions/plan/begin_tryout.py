@@ -12,7 +12,7 @@ from bot.rules.core.parse_dates import read_clock, read_date
 from bot.rules.core.parse_lists import read_list
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.plan.begin_tryout import check_ahead
+from bot.rules.plan.begin_tryout import check_ahead, check_none
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.read_plan import fingerprint, read_plan
 from bot.words.core.action_keys import ActionKey
@@ -104,9 +104,3 @@ def read_brief(reading: Reading, day: str, clock: str) -> datetime | None:
     """The brief that was typed as day and time of day, or None after noting what is wrong with it."""
     on, at = reading.take(lambda: read_date(day)), reading.take(lambda: read_clock(clock))
     return datetime.combine(on, at) if on is not None and at is not None else None
-
-
-def check_none(tryout: Tryout | None) -> None:
-    """No try-out runs here, or a Refusal: `runs_already`."""
-    if tryout is not None:
-        raise Refusal(Reason.RUNS_ALREADY)

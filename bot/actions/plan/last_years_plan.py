@@ -1,12 +1,12 @@
 """A try-out begins with last year's plan and a new date."""
 
 from bot.actions.core.dispatch import act, view
-from bot.actions.plan.begin_tryout import check_none, create, read_brief
+from bot.actions.plan.begin_tryout import create, read_brief
 from bot.actions.plan.form_mistakes import Reading, checked
 from bot.rules.core.parse_lists import read_list
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.plan.begin_tryout import check_ahead
+from bot.rules.plan.begin_tryout import check_ahead, check_none
 from bot.rules.plan.last_years_plan import moved_to
 from bot.words.core.action_keys import ActionKey
 from bot.words.plan import last_years_plan as words

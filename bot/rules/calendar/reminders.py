@@ -1,6 +1,6 @@
 """What a squad still owes, and until when a reminder that comes late must wait."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Literal
@@ -75,6 +75,18 @@ def owed(squad: SquadFacts) -> tuple[Debt, ...]:
         *(Debt("hand-in", squad.members - there, piece) for piece, there in squad.hand_ins.items()),
     )
     return tuple(debt for debt in debts if debt.number > 0)
+
+
+def who_owes(debt: Debt, members: Sequence[Student], parts: Mapping[str, Collection[int]]) -> tuple[Student, ...]:
+    """The members who have to do it themselves; nobody where it is for the squad as a whole.
+
+    `parts` says by piece which members have handed in. Without an account nobody can open the brief.
+    """
+    if debt.kind == "brief":
+        return tuple(one for one in members if one.platform_id is not None and one.brief_opened_at is None)
+    if debt.kind == "hand-in":
+        return tuple(one for one in members if one.id not in parts[debt.piece])
+    return ()
 
 
 def squad_facts(plan: Plan, members: Sequence[Student], may_be_small: bool, brief_is_out: bool) -> SquadFacts:

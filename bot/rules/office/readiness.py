@@ -84,6 +84,11 @@ class Lack:
     fields: Mapping[str, object] = field(default_factory=dict)
 
 
+def is_too_small(plan: Plan, members: int, allowed: bool) -> bool:
+    """Whether a squad has fewer members than the plan says, and the coach has not allowed it to."""
+    return members < plan.squads.smallest and not allowed
+
+
 def lacks(facts: Facts, step: Step | None = None) -> tuple[Lack, ...]:
     """What is missing for a step, or for the next one; what blocks it comes first."""
     found = [*(_CHECKS[step](facts) if step else _next(facts)), *_suspended(facts)]

@@ -1,4 +1,4 @@
-"""A try-out begins: what of its dates must still be to come."""
+"""A try-out begins: one at a time on a class server, and what of its dates must still be to come."""
 
 from datetime import datetime
 
@@ -6,6 +6,13 @@ from bot.rules.calendar.calendar import schedule
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.plan import Plan
+from storage.records.tryout import Tryout
+
+
+def check_none(running: Tryout | None) -> None:
+    """No try-out runs on this class server, or a Refusal: `runs_already`."""
+    if running is not None:
+        raise Refusal(Reason.RUNS_ALREADY)
 
 
 def check_ahead(plan: Plan, now: datetime) -> None:

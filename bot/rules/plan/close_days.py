@@ -33,6 +33,11 @@ class Moves:
         return sum(new.get(name) != at for name, at in old.items())
 
 
+def proposed(today: date) -> date:
+    """The day that stands in the form before anything is typed: tomorrow."""
+    return today + timedelta(days=1)
+
+
 def span(first: date, last: date, today: date) -> tuple[date, ...]:
     """The days from the first to the last.
 

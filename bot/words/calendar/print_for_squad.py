@@ -5,6 +5,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.calendar import Schedule
+from bot.rules.core.paper_size import paper_size
 from bot.words.calendar.brief import whole
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
@@ -51,7 +52,7 @@ def printed(  # noqa: PLR0913, PLR0917
         ),
         ("Notices", [_notice(at, text, zone, names) for at, text in mine] or ["none yet"]),
     ]
-    size = "letter" if plan.zone.startswith(("America/", "US/", "Canada/")) else "a4"
+    size = paper_size(plan)
     data = pdf(f"{squad.name}: {plan.name}", sections, size, now)
     squads = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
     with_brief = "The brief and " if brief_text else "The brief is not out yet. "

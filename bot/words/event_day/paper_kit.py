@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from bot.rules.core.paper_size import paper_size
 from bot.rules.event_day.equipment import pieces
 from bot.rules.event_day.running_day import RunningDay
 from bot.rules.scoring.measures import attempts_allowed
@@ -21,7 +22,7 @@ from bot.words.core.plain_text import without_markup
 from bot.words.core.times import day_text, moment_text
 from bot.words.event_day.event_day_overview import PANEL
 from bot.words.event_day.slot_text import event_of
-from bot.words.judging.paper_sheet_print import MARGIN, Page, Printer, paper_size
+from bot.words.judging.paper_sheet_print import MARGIN, Page, Printer
 from bot.words.plan.plan_text import event_text
 from storage.records.message import Attachment, Button, Message
 from storage.records.people import Judge, Squad, Student

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from bot.rules.core.paper_size import paper_size
 from bot.words.core.paper import fonts
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event, Plan
@@ -30,11 +31,6 @@ class Page:
     squad: Squad
     event: Event
     rubric: Rubric
-
-
-def paper_size(plan: Plan) -> str:
-    """The paper a school of this zone is likely to have: `letter` in the Americas, else `a4`."""
-    return "letter" if plan.zone.startswith(("America/", "US/", "Canada/")) else "a4"
 
 
 def score_sheets(

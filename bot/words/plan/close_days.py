@@ -2,10 +2,10 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from datetime import date, timedelta
+from datetime import date
 
 from bot.rules.core.class_refusal_reasons import ClassReason
-from bot.rules.plan.close_days import Moves
+from bot.rules.plan.close_days import Moves, proposed
 from bot.rules.plan.plan_problems import PlanProblem
 from bot.words.core.buttons import BACK
 from bot.words.core.class_keys import ClassKey
@@ -28,7 +28,6 @@ REFUSALS = {
 
 def close_form(today: date, state: State) -> Form:
     """Which days, and why."""
-    tomorrow = today + timedelta(days=1)
     return Form(
         key=key(ClassKey.DAYS_CLOSED),
         title="Close a day",
@@ -37,7 +36,7 @@ def close_form(today: date, state: State) -> Form:
                 key="first",
                 label="Which day is closed?",
                 hint="Year-month-day. You see what moves before it does.",
-                value=tomorrow.isoformat(),
+                value=proposed(today).isoformat(),
                 most=10,
             ),
             TextField(

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import date, datetime
 
 from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.paper_size import paper_size
 from bot.words.core.buttons import BACK
 from bot.words.core.paper import fonts
 from bot.words.core.plain_text import count
@@ -22,7 +23,7 @@ def certificates(plan: Plan, rows: Sequence[tuple[str, str]], day: date, now: da
     """One page for each student."""
     from fpdf import FPDF
 
-    size = "letter" if plan.zone.startswith(("America/", "US/", "Canada/")) else "a4"
+    size = paper_size(plan)
     paper: FPDF = FPDF(orientation="landscape", format=size)
     paper.add_font("Sheet", "", fonts() / "DejaVuSans.ttf")
     paper.add_font("Sheet", "B", fonts() / "DejaVuSans-Bold.ttf")

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from bot.rules.calendar.calendar import Schedule
+from bot.rules.core.paper_size import paper_size
 from bot.words.core.buttons import BACK
 from bot.words.core.paper import pdf
 from bot.words.core.plain_text import count
@@ -56,7 +57,7 @@ def one_page(plan: Plan, schedule: Schedule, announced_at: datetime | None, numb
     ]
     events = [f"{event.name}: weight {event.weight.normalize():f}" for event in plan.events]
     sections = [("Dates", dates), ("People", people), ("Events", events), ("Decisions", decided)]
-    size = "letter" if plan.zone.startswith(("America/", "US/", "Canada/")) else "a4"
+    size = paper_size(plan)
     file = Attachment(name="record.pdf", data=pdf(plan.name, sections, size, now))
     text = "One page in numbers. No name of a person stands in it."
     return Say(message=Message(text=text, rows=((RECORDS, BACK),), files=(file,)))

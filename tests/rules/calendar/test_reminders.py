@@ -6,7 +6,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.calendar.calendar import schedule
-from bot.rules.calendar.reminders import ON_TIME, Debt, SquadFacts, held_until, owed, school_days_left, squad_facts
+from bot.rules.calendar.reminders import (
+    ON_TIME,
+    Debt,
+    SquadFacts,
+    held_until,
+    owed,
+    school_days_left,
+    squad_facts,
+    who_owes,
+)
 from bot.rules.calendar.school_days import SchoolDays
 from storage.records.people import Student
 from tests.actions.conftest import START, small_plan
@@ -83,3 +92,10 @@ def test_school_days_are_counted_without_the_days_on_which_school_is_closed() ->
     days = [day for day in dates.days if school.closed_because(day) is None]
     assert school_days_left(PLAN, dates, dates.deadline) == 0
     assert school_days_left(PLAN, dates, dates.brief) == len(days)
+
+
+def test_named_are_members_who_can_do_it_themselves_and_have_not() -> None:
+    members = [member(1, opened=True), member(2), member(3, account=False)]
+    assert who_owes(Debt("brief", 1), members, {}) == (members[1],)
+    assert who_owes(Debt("hand-in", 2, "Bunting"), members, {"Bunting": {2}}) == (members[0], members[2])
+    assert who_owes(Debt("members", 1), members, {}) == who_owes(Debt("slot", 1), members, {}) == ()

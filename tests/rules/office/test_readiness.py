@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from bot.rules.calendar.calendar import schedule
-from bot.rules.office.readiness import NEXT, Facts, Step, lacks, ready
+from bot.rules.office.readiness import NEXT, Facts, Step, is_too_small, lacks, ready
 from bot.words.office.office import lack_lines, not_ready, office_panel
 from storage.records.day_plan import DayPlan
 from storage.records.tryout import ROOM_KINDS, STATES, State
@@ -119,3 +119,9 @@ def test_the_main_button_is_the_next_thing_to_do(facts: dict[str, object], label
     assert len({button.key for button in buttons}) == len(buttons)
     if found.state == "signup":
         assert "Release the brief now" in {button.label for button in buttons} or label == "Choose the channels"
+
+
+def test_a_squad_is_too_small_below_the_least_of_the_plan_unless_the_coach_allows_it() -> None:
+    least = PLAN.squads.smallest
+    assert is_too_small(PLAN, least - 1, allowed=False)
+    assert not is_too_small(PLAN, least, allowed=False) and not is_too_small(PLAN, least - 1, allowed=True)

@@ -13,7 +13,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.words.judging.paper_sheet_print import Page, Printer, paper_size, score_sheets
+from bot.rules.core.paper_size import paper_size
+from bot.words.judging.paper_sheet_print import Page, Printer, score_sheets
 from storage.records.people import Judge
 from storage.records.plan import Event, Plan
 from storage.records.plan_limits import LEVELS
