@@ -18,6 +18,7 @@ from bot.clock import Clock
 from bot.delivery.error_classification import classify
 from bot.delivery.live_messages import LiveMessagePublisher
 from bot.delivery.outbox_sender import OutboxSender
+from bot.delivery.room_closer import RoomCloser
 from bot.delivery.room_opener import RoomOpener
 from bot.delivery.thread_membership import ThreadMembership
 from bot.rules.delivery.backoff import LONGEST, backoff_delay
@@ -44,6 +45,7 @@ class DeliveryWorker:
         self._sender = OutboxSender(client, store, clock, self._opener)
         self._publisher = LiveMessagePublisher(client, store, clock, self._opener)
         self._membership = ThreadMembership(client, store, clock, self._opener)
+        self._closer = RoomCloser(client, store, self._opener)
         self._free = asyncio.Semaphore(lanes)
         self._rooms: defaultdict[int, asyncio.Lock] = defaultdict(asyncio.Lock)
         self._running: dict[Lane, asyncio.Task[None]] = {}
@@ -132,7 +134,7 @@ class DeliveryWorker:
         work = await self._send_outbox(lane, work)
         await self._show_live_messages(lane, work)
         if work.room is not None and not self._stopping:
-            await self._membership.tidy(work.room)
+            await self._closer.tidy(work.room)
 
     async def _look(self, lane: Lane) -> LaneWork:
         now = self._clock.now()

@@ -1,6 +1,5 @@
-"""Keeping a squad's private room as it should be: who is in it, what it is called, and put away at the end."""
+"""Who is in a squad's private room: people are added and taken out; the coach is told whom it did not work for."""
 
-import logging
 from dataclasses import dataclass
 from functools import partial
 
@@ -11,15 +10,12 @@ from bot.actions.delivery.destination import Destination
 from bot.actions.delivery.lane_work import LaneWork
 from bot.clock import Clock
 from bot.delivery.error_classification import classify
-from bot.delivery.room_opener import RoomOpener, request_timeout
+from bot.delivery.room_opener import RoomOpener
 from bot.words.delivery import undelivered as words
-from bot.words.delivery.room_names import squad_room_name
-from storage.records.delivery import Room, Seat
+from storage.records.delivery import Seat
 from storage.store import Store
 from storage.tables import rooms, squad_room_members
 from storage.tables.sql_session import Transaction
-
-log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True)
@@ -93,38 +89,3 @@ class ThreadMembership:
                 )
 
         await self.store.transact(note)
-
-    async def tidy(self, room: Room) -> None:
-        """Call a squad's room by the squad's present name, or put it away when the squad has withdrawn."""
-        if room.room_id is None:
-            return
-        if room.withdrawn:
-            if not room.room_closed and not room.seats_open:
-                await self._put_away(room, room.room_id)
-        elif room.room_outdated:
-            await self._rename(room, room.room_id)
-
-    async def _rename(self, room: Room, room_id: int) -> None:
-        name = squad_room_name(room.number, room.name)
-        thread = await self.opener.thread(room_id) if name != room.room_name else None
-        if thread is not None:
-            await self.opener.awake(room_id, lambda: thread.edit(name=name))
-        await self.store.transact(lambda db: rooms.renamed(db, room.squad_id, name, room.name))
-
-    async def _put_away(self, room: Room, room_id: int) -> None:
-        try:
-            thread = await self.opener.thread(room_id)
-            if thread is not None:
-                await self._archive(thread)
-        except (discord.NotFound, discord.Forbidden) as error:
-            log.warning("the room of squad %d stays as it is: %s", room.squad_id, classify(error, self.client).why)
-        await self.store.transact(lambda db: rooms.closed(db, room.squad_id))
-
-    async def _archive(self, thread: discord.Thread) -> None:
-        try:
-            async with request_timeout():
-                await thread.edit(archived=True, locked=True)
-        except discord.Forbidden:
-            # Locking needs a right that we ask for nowhere; whoever is in the room could open it again, nobody is.
-            async with request_timeout():
-                await thread.edit(archived=True)

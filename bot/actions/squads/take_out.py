@@ -5,7 +5,10 @@ from storage.tables.sql_session import Transaction
 
 
 async def take_out(db: Transaction, squad_id: int) -> None:
-    """Take a squad out of the try-out: its practice turns are free, nobody leads it, and its room empties."""
+    """Take a squad out of the try-out: its practice turns are free, nobody leads it, and its room empties.
+
+    Once it is empty, delivery puts the room away (`bot/delivery/room_closer.py`).
+    """
     await practice.free_all(db, squad_id)
     await squads.set_withdrawn(db, squad_id)
     await squad_room_members.all_leave_room(db, squad_id)
