@@ -3,9 +3,6 @@
 from datetime import UTC, datetime, time, timedelta
 from typing import Any
 
-import bot.actions.practice.booking
-import bot.actions.practice.first_round_draw
-import bot.actions.practice.practice_admin  # noqa: F401
 from bot.actions.core.live_messages import compose
 from storage.records.message import Message
 from storage.records.plan import Practice

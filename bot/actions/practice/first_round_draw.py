@@ -4,7 +4,7 @@ from datetime import datetime
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.practice.practice_admin import panel_of
+from bot.actions.practice.all_turns_admin import panel_of
 from bot.actions.practice.practice_table import check_running, names_of, plan_openings, show_practice, the_table
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

@@ -49,6 +49,11 @@ def round_ends(lot: PracticeDraw) -> datetime:
     return lot.published_at + WAIT if lot.drawn_at is None else _begins(lot) + STEP * len(lot.pool)
 
 
+def may_draw(lot: PracticeDraw | None, now: datetime) -> bool:
+    """Whether there is a lot that can be drawn now."""
+    return lot is not None and lot.drawn_at is None and now < round_ends(lot)
+
+
 def check_draw(lot: PracticeDraw | None, now: datetime) -> PracticeDraw:
     """The lot that may be drawn now. Raises Refusal `no_draw`, `drawn_already`, `draw_too_late`."""
     if lot is None:

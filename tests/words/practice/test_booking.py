@@ -10,9 +10,9 @@ from bot.rules.calendar.calendar import schedule
 from bot.rules.practice.practice_table import PracticeTable, slots
 from bot.words.core.choices import PAGE
 from bot.words.core.plain_text import escape
+from bot.words.practice import all_turns_admin as office_words
 from bot.words.practice import booking as words
 from bot.words.practice import first_round_draw as draw_words
-from bot.words.practice import practice_admin as office_words
 from bot.words.practice.cancelled_turns import told_moved
 from storage.records.message import MESSAGE_LENGTH, Message, Select
 from storage.records.plan import Calendar, Practice

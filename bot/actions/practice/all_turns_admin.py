@@ -1,4 +1,4 @@
-"""What the coach does with turns: see them, note one as lost through equipment, close one, book for a squad."""
+"""All turns of the practice table, as the coach asks for them: note one as lost, close one, book for a squad."""
 
 from datetime import datetime
 from zoneinfo import ZoneInfo
@@ -17,12 +17,13 @@ from bot.actions.practice.practice_table import (
 from bot.actions.practice.turn_reminders import drop_reminder, plan_reminder
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.practice.first_round_draw import round_ends
+from bot.rules.practice.all_turns_admin import page_of_next_turn
+from bot.rules.practice.first_round_draw import may_draw
 from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE
+from bot.words.practice import all_turns_admin as words
 from bot.words.practice import booking as room_words
-from bot.words.practice import practice_admin as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -41,10 +42,8 @@ async def panel_of(db: Snapshot, tryout: Tryout, now: datetime, said: str = "", 
     """One page of all turns; below 0 the one on which the next turn stands."""
     table = await the_table(db, tryout)
     if page < 0:
-        past = sum(begin <= now for begin in table.slots)
-        page = min(past, max(0, len(table.slots) - 1)) // PAGE
-    lot = table.lot
-    draws = lot is not None and lot.drawn_at is None and now < round_ends(lot) and tryout.state == "window"
+        page = page_of_next_turn(table.slots, now, PAGE)
+    draws = tryout.state == "window" and may_draw(table.lot, now)
     found = await squads.squads(db, tryout.id)
     return words.practice_panel(ZoneInfo(tryout.plan.zone), table, found, page, draws, said)
 

@@ -1,0 +1,25 @@
+"""Which page of all practice turns comes up first."""
+
+from datetime import UTC, datetime, timedelta
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bot.rules.practice.all_turns_admin import page_of_next_turn
+
+BEGIN = datetime(2031, 3, 3, 8, tzinfo=UTC)
+HOUR = timedelta(hours=1)
+
+
+@given(st.integers(1, 80), st.integers(-5, 90), st.integers(1, 25))
+def test_the_page_that_comes_up_first_holds_the_next_turn_or_is_the_last(turns: int, gone: int, size: int) -> None:
+    slots = [BEGIN + HOUR * number for number in range(turns)]
+    now = BEGIN + HOUR * gone
+    page = page_of_next_turn(slots, now, size)
+    shown = slots[page * size :][:size]
+    next_one = next((begin for begin in slots if begin > now), slots[-1])
+    assert next_one in shown
+
+
+def test_without_any_turn_the_first_page_comes_up() -> None:
+    assert page_of_next_turn([], BEGIN, 25) == 0
