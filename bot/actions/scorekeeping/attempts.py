@@ -15,6 +15,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.hidden_until_close import sealed
 from bot.rules.scorekeeping import attempt_entry
+from bot.rules.scorekeeping import attempts as rules
 from bot.rules.scorekeeping.attempt_entry import Typed
 from bot.rules.scorekeeping.may_record import check_open
 from bot.rules.scoring.measures import attempt_value
@@ -171,17 +172,13 @@ async def check_due(db: Snapshot, tryout: Tryout, spot: Spot, number: int, run_o
     if number <= len(made):
         value = value_text(spot.measure, made[number - 1])
         raise Refusal(Reason.ATTEMPT_TAKEN, squad=name, number=number, value=value)
-    if number > len(made) + 1:
-        raise Refusal(Reason.ATTEMPT_GONE)
-    if not run_off and number > spot.allowed:
-        raise Refusal(Reason.ATTEMPTS_USED, squad=name, most=spot.allowed)
+    rules.check_next(number, len(made), None if run_off else spot.allowed, name)
     await check_may_change(db, tryout, spot, run_off or not made)
     if run_off and sealed(tryout.state):
         raise Refusal(Reason.RUN_OFF_LATER)
-    if run_off and not await may_run_off(db, tryout, spot.squad):
-        if len(spot.attempts) >= spot.allowed and not spot.run_offs:
-            raise Refusal(Reason.ATTEMPTS_USED, squad=name, most=spot.allowed)
-        raise Refusal(Reason.NO_TIE, squad=name)
+    if run_off:
+        tied = await may_run_off(db, tryout, spot.squad)
+        rules.check_run_off(tied, len(spot.attempts), len(spot.run_offs), spot.allowed, name)
 
 
 async def _last(db: Snapshot, tryout: Tryout, attempt_id: int) -> tuple[Spot, Attempt]:
@@ -238,7 +235,7 @@ async def attempt_of(db: Snapshot, request: Request, spot: Spot, number: int, ru
 async def _members_asked(db: Snapshot, spot: Spot) -> int:
     """Of how many members a share is: those who are here, where that was ticked; all, where parts are handed in."""
     found = await attendance_of(db, spot.squad.id, spot.event.key)
-    return len(found.members) if spot.event.hand_in or not found.present else found.present
+    return rules.members_asked(len(found.members), found.present, spot.event.hand_in)
 
 
 async def read_back(db: Snapshot, request: Request, spot: Spot, number: int, run_off: bool, values: Typed) -> Message:

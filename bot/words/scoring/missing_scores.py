@@ -1,9 +1,9 @@
 """What is missing before a result is complete: the first line that says so, who owes it, and what is done next."""
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 
+from bot.rules.scoring import missing_scores as rules
 from bot.rules.scoring.standings_records import Gap
-from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.keys import key
@@ -17,7 +17,6 @@ from storage.records.tryout import State
 NAMED_JUDGES = 3
 TABLE = Button(key=key(ActionKey.TABLE_PANEL), label="Table", style="main")
 ANNOUNCE = Button(key=key(ActionKey.RESULTS_ANNOUNCE), label="Announce", style="main")
-ATTEMPTS = ("no_attempt", "too_few_attempts")
 
 
 def headline(result: ResultView) -> str:
@@ -41,7 +40,7 @@ def _owed(result: ResultView) -> str:
         sheets = count(sum(sheets for _, sheets in more), "sheet")
         parts.append(f"{count(len(more), 'more judge')} {'owes' if len(more) == 1 else 'owe'} {sheets}")
     for kinds, one, several in (
-        (ATTEMPTS, "1 entry is missing at the table", "{} entries are missing at the table"),
+        (rules.ATTEMPTS, "1 entry is missing at the table", "{} entries are missing at the table"),
         (("no_sheet",), "1 sheet has no judge", "{} sheets have no judge"),
         (("unconnected",), "1 panel was judged apart", "{} panels were judged apart"),
         (("all_excused",), "1 squad is excused from everything", "{} squads are excused from everything"),
@@ -54,11 +53,7 @@ def _owed(result: ResultView) -> str:
 
 def owing_judges(result: ResultView) -> list[tuple[int, int]]:
     """Number of each judge who owes a sheet that a squad waits for, with how many, in order of the numbers."""
-    owed: Counter[int] = Counter()
-    for _, gap in result.standings.gaps:
-        if gap.kind == "open_sheet" and gap.judge_id in result.judges:
-            owed[result.judges[gap.judge_id].number] += 1
-    return sorted(owed.items())
+    return rules.owing_judges(result.standings, {one: judge.number for one, judge in result.judges.items()})
 
 
 def missing_lines(result: ResultView) -> str:
@@ -102,21 +97,21 @@ def waiting_line(result: ResultView) -> str:
 
 def next_step(result: ResultView, state: State) -> Button:
     """The most useful thing to do now, as the one filled button."""
-    gaps: list[Gap] = [gap for _, gap in result.standings.gaps]
     owing = owing_judges(result)
-    if owing and state != "archived":
-        label = f"Remind judge {owing[0][0]}" if len(owing) == 1 else f"Remind {len(owing)} judges"
-        return Button(key=key(ActionKey.JUDGING_REMIND), label=label, style="main")
-    tied = state != "judging" and result.standings.straddle is not None
-    if tied and not has_run_offs(result.plan):
-        return Button(key=key(ActionKey.PLAN_PANEL), label="Plan", style="main")
-    if tied or any(gap.kind in ATTEMPTS for gap in gaps):
-        return TABLE
-    if gaps:
-        return Button(key=key(ActionKey.JUDGES_PANEL), label="Judges", style="main")
-    if state == "judging":
-        return Button(key=key(ActionKey.JUDGING_CLOSE), label="Close judging", style="main")
-    return ANNOUNCE
+    match rules.next_step(result.standings, result.plan, state, bool(owing)):
+        case "remind":
+            label = f"Remind judge {owing[0][0]}" if len(owing) == 1 else f"Remind {len(owing)} judges"
+            return Button(key=key(ActionKey.JUDGING_REMIND), label=label, style="main")
+        case "plan":
+            return Button(key=key(ActionKey.PLAN_PANEL), label="Plan", style="main")
+        case "table":
+            return TABLE
+        case "judges":
+            return Button(key=key(ActionKey.JUDGES_PANEL), label="Judges", style="main")
+        case "close judging":
+            return Button(key=key(ActionKey.JUDGING_CLOSE), label="Close judging", style="main")
+        case "announce":
+            return ANNOUNCE
 
 
 def sealed_view(result: ResultView, state: State, own_sheets: int, number: int = 0) -> Message:
