@@ -6,8 +6,7 @@ from bot.actions.core.rescheduling import reschedule
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.office.readiness import before_step
 from bot.actions.squads.squads_changed import every_squad_changed
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.office.open_sign_up import check_may_open
 from bot.rules.plan.read_plan import short_fingerprint
 from bot.words.core.action_keys import ActionKey
 from bot.words.office import open_sign_up as words
@@ -21,7 +20,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 @view(ActionKey.SIGNUP_ASK, "coach")
 async def ask_to_open(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show what the class will read, before sign-up opens."""
-    _check_drafting(tryout)
+    check_may_open(tryout.state)
     lacking, stop = await before_step(db, tryout, request.at, "open")
     return stop or Replace(message=words.sure_to_open(_news(tryout), lacking, short_fingerprint(tryout.plan)))
 
@@ -32,7 +31,7 @@ async def open_signup(db: Transaction, tryout: Tryout, request: Request, stamp: 
 
     Another plan is shown first; buttons of older versions do not say which one was shown.
     """
-    _check_drafting(tryout)
+    check_may_open(tryout.state)
     lacking, stop = await before_step(db, tryout, request.at, "open")
     if stop is not None:
         return stop
@@ -50,8 +49,3 @@ async def open_signup(db: Transaction, tryout: Tryout, request: Request, stamp: 
 
 def _news(tryout: Tryout) -> Message:
     return words.signup_opens(tryout.plan, schedule_of(tryout), tryout.rooms["signup"])
-
-
-def _check_drafting(tryout: Tryout) -> None:
-    if tryout.state != "drafting":
-        raise Refusal(Reason.STEP_OVER)

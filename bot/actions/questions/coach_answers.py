@@ -209,8 +209,7 @@ async def _open(db: Snapshot, tryout: Tryout, question_id: int) -> tuple[Questio
     squad = await squads.squad(db, question.squad_id) if question is not None else None
     if question is None or squad is None or question.tryout_id != tryout.id:
         raise Refusal(Reason.QUESTION_GONE)
-    if question.state != "open":
-        raise Refusal(Reason.QUESTION_SETTLED)
+    rules.check_waits(question)
     return question, squad
 
 

@@ -10,6 +10,8 @@ from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from storage.records.plan import Plan
 
+MOST_PROBLEMS_SHOWN = 5
+"""Of a plan that would not hold with these days closed."""
 MOST = 60
 """Days that can be closed at once: a pause of a whole try-out, and no slip of the hand."""
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.plan import Event
-from storage.records.questions import Clarification
+from storage.records.questions import Clarification, Question
 from storage.records.tryout import State
 
 LONGEST_ANSWER = 1000
@@ -35,6 +35,12 @@ def tidy_change(typed: str) -> str:
     if not text:
         raise Refusal(Reason.CHANGE_NEEDED)
     return text
+
+
+def check_waits(question: Question) -> None:
+    """A question is answered, merged or set aside once. Raises Refusal `question_settled`."""
+    if question.state != "open":
+        raise Refusal(Reason.QUESTION_SETTLED)
 
 
 def check_may_answer(state: State) -> None:

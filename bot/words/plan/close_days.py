@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from bot.rules.core.class_refusal_reasons import ClassReason
-from bot.rules.plan.close_days import Moves, proposed
+from bot.rules.plan.close_days import MOST_PROBLEMS_SHOWN, Moves, proposed
 from bot.rules.plan.plan_problems import PlanProblem
 from bot.words.core.buttons import BACK
 from bot.words.core.class_keys import ClassKey
@@ -58,7 +58,7 @@ def not_closed(why: str) -> Message:
 
 def bad_plan(problems: Sequence[PlanProblem]) -> Message:
     """The plan would not hold with these days closed."""
-    lines = "\n".join(f"- {problem_line(problem)}" for problem in problems[:5])
+    lines = "\n".join(f"- {problem_line(problem)}" for problem in problems[:MOST_PROBLEMS_SHOWN])
     return whole_message(
         f"With these days closed the plan does not hold. Nothing has changed.\n{lines}", ((AGAIN, BACK),)
     )

@@ -9,6 +9,7 @@ from bot.words.core.plain_text import cut
 from bot.words.plan.change_plan import reason_fields
 from storage.records.message import Button, Form, Message, Select, TextField
 from storage.records.plan import Event, Plan
+from storage.records.plan_limits import LINE_LETTERS, TEXT_LETTERS
 from storage.records.plan_measures import Rubric
 from storage.records.tryout import State
 
@@ -39,8 +40,8 @@ def events(plan: Plan, state: State) -> Message:
 def event_form(event: Event, state: State) -> Form:
     """One event: its name, text, safety lines, and the lines of its first rubric."""
     fields = [
-        TextField(key="name", label="Name", value=event.name, most=100, least=1),
-        TextField(key="about", label="What squads do", value=event.about, most=1800, long=True, required=False),
+        TextField(key="name", label="Name", value=event.name, most=LINE_LETTERS, least=1),
+        TextField(key="about", label="What squads do", value=event.about, most=TEXT_LETTERS, long=True, required=False),
         TextField(
             key="cautions",
             label="Safety, one line each",

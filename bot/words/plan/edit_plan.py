@@ -24,6 +24,7 @@ from bot.words.plan.plan_text import event_text
 from bot.words.practice.booking import about
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Form, Message, RadioField, TextField
 from storage.records.plan import Plan
+from storage.records.plan_limits import LINE_LETTERS, TEXT_LETTERS, WINDOW_DAYS
 from storage.records.tryout import State
 
 ANNOUNCE = {
@@ -108,7 +109,11 @@ def dates_form(plan: Plan, state: State) -> Form:
     """Other dates and hours; once the brief is out, only those that are still to come."""
     calendar = plan.calendar
     days = TextField(
-        key="days", label="Days to the deadline", hint="From the brief on: 1 to 60", value=str(calendar.days), most=3
+        key="days",
+        label="Days to the deadline",
+        hint=f"From the brief on: {WINDOW_DAYS.least} to {WINDOW_DAYS.most}",
+        value=str(calendar.days),
+        most=3,
     )
     remind = TextField(
         key="remind", label="Hour of the daily reminder", hint=CLOCK_HINT, value=time_text(calendar.remind_at), most=10
@@ -184,13 +189,13 @@ def words_form(plan: Plan, state: State) -> Form:
         key=key(ActionKey.PLAN_WORDED),
         title="Name and brief",
         fields=(
-            TextField(key="name", label="Name of the try-out", value=plan.name, most=100),
+            TextField(key="name", label="Name of the try-out", value=plan.name, most=LINE_LETTERS),
             TextField(
                 key="brief",
                 label="The brief",
                 hint="What squads must do; events add their own texts.",
                 value=plan.brief,
-                most=1800,
+                most=TEXT_LETTERS,
                 long=True,
                 required=False,
             ),

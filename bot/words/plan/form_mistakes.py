@@ -12,6 +12,7 @@ from bot.words.core.keys import LIMIT
 from bot.words.core.pages import whole_message
 from bot.words.core.written_given_back import with_written
 from bot.words.plan.plan_errors import problem_line
+from storage.records import plan_limits as limits
 from storage.records.message import Button, Message
 
 REFUSALS: dict[AnyReason, str] = {
@@ -21,9 +22,12 @@ REFUSALS: dict[AnyReason, str] = {
     Reason.TYPED_BETWEEN: "{what} must be a number from {least} to {most}, not **{typed}**.",
     Reason.TYPED_LINE: "I cannot read this line: **{typed}**. Keep the names as they stand, then = and a number.",
     Reason.TYPED_ZONE: "**{typed}** is not in the IANA list of time zones. Type it like Europe/London.",
-    Reason.TYPED_SECTIONS: "Type 1 to 25 different names of at most 30 letters, separated by commas, not **{typed}**.",
+    Reason.TYPED_SECTIONS: f"Type {limits.SECTIONS.least} to {limits.SECTIONS.most} different names of at most "
+    f"{limits.SECTION_LETTERS} letters, "
+    "separated by commas, not **{typed}**.",
     Reason.TYPED_EVENT: "I cannot read this event: **{typed}**. Type it like Poster = judges, Bridge = number kg.",
-    Reason.TYPED_EVENTS: "Type 1 to 8 events with different names, separated by commas, not **{typed}**.",
+    Reason.TYPED_EVENTS: f"Type {limits.EVENTS.least} to {limits.EVENTS.most} events with different names, "
+    "separated by commas, not **{typed}**.",
 }
 
 

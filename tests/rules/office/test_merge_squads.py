@@ -1,10 +1,11 @@
-"""When two squads can be made one, and which are offered first."""
+"""When two squads can be made one, and which are offered first; who dismisses a coach; when sign-up opens."""
 
 import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.office import merge_squads as rules
 from bot.rules.office.helpers import check_may_dismiss
+from bot.rules.office.open_sign_up import check_may_open
 from tests.actions.conftest import small_plan
 from tests.rules.books import squads
 
@@ -39,3 +40,9 @@ def test_the_last_coach_is_dismissed_by_whoever_manages_the_class_server_only() 
     check_may_dismiss("typist", 1, by_manager=False)
     with pytest.raises(Refusal):
         check_may_dismiss("coach", 1, by_manager=False)
+
+
+def test_sign_up_opens_once_while_students_see_nothing_yet() -> None:
+    check_may_open("drafting")
+    with pytest.raises(Refusal):
+        check_may_open("signup")
