@@ -11,7 +11,7 @@ from deploy.rehearsal.season.output_page import write_output_page
 from deploy.rehearsal.season.play import play
 from deploy.rehearsal.season.power_cuts_and_full_disk import TROUBLES, wanted_kinds
 from deploy.rehearsal.season.report import season_figures, standings_text, write_figures, write_transcript
-from deploy.rehearsal.season.script import Script, script
+from deploy.rehearsal.season.season_script import Script, script
 from deploy.rehearsal.server.stepped_clock import ClockStuck
 
 STEPS = 7

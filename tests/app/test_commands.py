@@ -10,7 +10,7 @@ import pytest
 from bot.words.plan.builtin_plan import builtin_plan_text
 from storage.lock import only_process
 from storage.migrate import migrate
-from tests.app.programs import ROOT, tenbell
+from tests.app.real_program import ROOT, tenbell
 
 
 def database_in(folder: Path) -> Path:

@@ -14,7 +14,7 @@ from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake, together
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.wire.rendering import Shown
-from tests.app.programs import end_with, running
+from tests.app.real_program import end_with, running
 from tests.bench.school import SECTIONS, class_server, names, open_signup, student
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="signals of this kind are a matter of POSIX")

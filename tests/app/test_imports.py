@@ -5,7 +5,7 @@ import sys
 
 import pytest
 
-from tests.app.programs import ROOT
+from tests.app.real_program import ROOT
 
 LIGHT = "import bot.__main__, bot.app"
 BEGUN = f"{LIGHT}\nfrom bot.actions.core.registry import begin\nbegin()"

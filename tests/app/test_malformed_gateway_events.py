@@ -16,8 +16,8 @@ from deploy.rehearsal.server import gateway_connection
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.wire.interaction_events import Interaction
 from deploy.rehearsal.world.api_errors import Json
-from tests.app.asking import asks, line_of
-from tests.app.programs import end_with, running
+from tests.app.real_program import end_with, running
+from tests.app.student_press import asks, line_of
 from tests.bench.school import class_server, open_signup, student
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="signals of this kind are a matter of POSIX")

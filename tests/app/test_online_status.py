@@ -24,7 +24,7 @@ from storage.records.message import Message
 from storage.status_file import heartbeat_file, read_heartbeat, write_heartbeat
 from storage.store import Store
 from storage.tables import outbox, tryouts
-from tests.app.programs import end_with, running, tenbell
+from tests.app.real_program import end_with, running, tenbell
 from tests.bench.school import class_server, open_signup
 from tests.databases import new_store
 from tests.delivery.tryout_on_loopback import HandClock

@@ -18,8 +18,8 @@ from aiohttp import web
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.machine_time import MachineTime
 from deploy.rehearsal.server.platform_faults import Fault, FaultInjection
-from tests.app.asking import asks, line_of
-from tests.app.programs import TOKEN, Ended, end_with, running
+from tests.app.real_program import TOKEN, Ended, end_with, running
+from tests.app.student_press import asks, line_of
 from tests.bench.school import class_server, open_signup
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="signals of this kind are a matter of POSIX")

@@ -9,7 +9,7 @@ import pytest
 
 from bot.rules.scoring.packet import packet_text
 from storage.migrate import migrate
-from tests.app.programs import ROOT, tenbell
+from tests.app.real_program import ROOT, tenbell
 from tests.rules.scoring.test_packet import packet_of, whole_book
 
 

@@ -18,7 +18,7 @@ from bot.settings import Settings
 from deploy.rehearsal.server.class_server import ClassServer
 from storage.lock import only_process
 from storage.migrate import migrate
-from tests.app.programs import TOKEN, end_with, running, tenbell
+from tests.app.real_program import TOKEN, end_with, running, tenbell
 
 
 @pytest.fixture

@@ -14,7 +14,7 @@ from deploy.rehearsal.phones.user_actions import Outcome, together
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.wire.interaction_events import Interaction
 from deploy.rehearsal.world.api_errors import Json
-from tests.app.programs import end_with, running
+from tests.app.real_program import end_with, running
 from tests.bench.school import class_server, open_signup
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="signals of this kind are a matter of POSIX")

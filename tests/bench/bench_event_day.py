@@ -12,8 +12,8 @@ from deploy.rehearsal.wire.rendering import Shown
 from storage.store import Store
 from storage.tables import tryouts
 from tests.bench.judging_school import judging_school, messages_left
-from tests.bench.programs import BOT, running
 from tests.bench.report import Line, at_most, percentile
+from tests.bench.timed_programs import BOT, running
 from tests.rules.event_day.days import day
 
 KEEPERS = tuple(f"Keeper {number}" for number in range(1, 5))

@@ -6,8 +6,8 @@ import sys
 from collections.abc import Iterator
 from statistics import median
 
-from tests.bench.programs import ROOT
 from tests.bench.report import Line
+from tests.bench.timed_programs import ROOT
 
 SLOW = ("scipy", "fpdf", "PIL", "holidays", "icalendar")
 

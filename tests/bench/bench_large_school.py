@@ -12,9 +12,9 @@ from deploy.rehearsal.server.class_server import ClassServer
 from storage.store import Store
 from tests.bench.bench_presses import sign_up_panel
 from tests.bench.filled_school import MEMBERS, fill_class, fill_other_servers
-from tests.bench.programs import BOT, Running, running
 from tests.bench.report import Line, at_most, not_measured, percentile
 from tests.bench.school import SECTIONS, class_server, open_signup, student
+from tests.bench.timed_programs import BOT, Running, running
 
 STUDENTS, SQUADS = 1_000, 300
 SERVERS, SQUADS_EACH = 200, 14

@@ -8,8 +8,8 @@ from random import Random
 from statistics import median
 
 from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign
-from tests.bench.programs import ROOT
 from tests.bench.report import Line, at_most
+from tests.bench.timed_programs import ROOT
 
 SQUADS, JUDGES = 30, 12
 LIMIT_S = 2.0

@@ -16,9 +16,9 @@ from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome, toge
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.platform_faults import LIMITS, FaultInjection
 from deploy.rehearsal.wire.rendering import Shown
-from tests.bench.programs import BARE, BOT, running
 from tests.bench.report import Line, at_most, percentile
 from tests.bench.school import SECTIONS, class_server, names, open_signup, student
+from tests.bench.timed_programs import BARE, BOT, running
 
 PRESSES = 150
 TYPING_S = 16.0

@@ -10,8 +10,8 @@ from statistics import median
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from tests.bench.programs import ROOT, bots_of, rss_mib
 from tests.bench.report import Line, at_most, spread
+from tests.bench.timed_programs import ROOT, bots_of, rss_mib
 
 LIMIT_S = 60.0
 LOOK_S = 0.5

@@ -12,8 +12,8 @@ from deploy.rehearsal.wire.forms import Form
 from deploy.rehearsal.wire.rendering import Shown
 from deploy.rehearsal.world.state import DIRECT_MESSAGES
 from tests.bench.judging_school import JUDGES, SQUADS, judging_school, messages_left
-from tests.bench.programs import BOT, running
 from tests.bench.report import Line, at_most, percentile
+from tests.bench.timed_programs import BOT, running
 
 STEPS = 2
 """The rubric of the built-in plan takes two forms."""

@@ -9,9 +9,9 @@ from statistics import median
 from tempfile import TemporaryDirectory
 
 from deploy.rehearsal.server.class_server import ClassServer
-from tests.bench.programs import BARE, BOT, ROOT, running
 from tests.bench.report import Line, at_most, not_measured, spread
 from tests.bench.school import class_server, open_signup
+from tests.bench.timed_programs import BARE, BOT, ROOT, running
 
 REST_S = 12.0
 """By then a backup has been made, the boards have been posted, and what that took is given back."""

@@ -17,7 +17,7 @@ from storage.records.tryout import Tryout
 from storage.tables import outbox, scheduled_jobs
 from storage.tables.sql_session import Transaction
 from tests.delivery.server_view import NEWS, SENDING, SIGNUP, START, once, refusal
-from tests.delivery.test_clock import stepping
+from tests.delivery.test_clock_and_stepped_clock import stepping
 from tests.delivery.tryout_on_loopback import Town
 
 

@@ -23,7 +23,7 @@ from deploy.rehearsal.wire.guild_objects import user_shape
 from deploy.rehearsal.wire.interaction_events import COMMAND, COMPONENT, FORM_SENT, Interaction
 from deploy.rehearsal.world.state import Message, Person, Room
 from tests.bench.judging_school import JUDGES, judging_school
-from tests.bench.programs import BOT, running
+from tests.bench.timed_programs import BOT, running
 
 Json = dict[str, Any]
 SECRET = "Zq7Zq7"

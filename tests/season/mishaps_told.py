@@ -4,7 +4,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator
 
-from tests.season.seen import Seen, minutes
+from tests.season.seen_on_phones import Seen, minutes
 from tests.season.typed_values import text_of
 
 PUBLISHED = re.compile(r"^\*\*Rules question (\d+)\*\*: It goes to news now\.")

@@ -15,7 +15,7 @@ from functools import cached_property
 from deploy.rehearsal.season.expected_reminders import planned_reminders
 from tests.rules.scoring.second_implementation import recomputed
 from tests.season.mishaps_told import mishaps_told
-from tests.season.seen import COACH, Seen, minutes
+from tests.season.seen_on_phones import COACH, Seen, minutes
 from tests.season.typed_values import COUNTED, LISTED, Json, Typed, text_of
 
 CAUGHT_UP = "I was off for a while"

@@ -16,7 +16,7 @@ from deploy.rehearsal.cast.people import CO_COACH, COACH, GUESTS, SCOREKEEPER, S
 from deploy.rehearsal.cast.stage import NEWS
 from deploy.rehearsal.page import Card, Figure, Person, Season, write_page
 from deploy.rehearsal.page.standings_table import next_to, why
-from deploy.rehearsal.season.built_in import ZONE
+from deploy.rehearsal.season.built_in_season import ZONE
 from deploy.rehearsal.season.play import Played
 from deploy.rehearsal.server.transcript import Entry, Transcript
 from deploy.rehearsal.world.state import World

@@ -18,10 +18,10 @@ from deploy.rehearsal.cast.press_sequence import pay
 from deploy.rehearsal.cast.stage import Stage
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
-from deploy.rehearsal.season.built_in import scenes
+from deploy.rehearsal.season.built_in_season import scenes
 from deploy.rehearsal.season.members_and_channels import people_the_server
 from deploy.rehearsal.season.power_cuts_and_full_disk import inject_faults
-from deploy.rehearsal.season.script import Script
+from deploy.rehearsal.season.season_script import Script
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.platform_faults import KINDS, FaultInjection
 from deploy.rehearsal.server.stepped_clock import ClockStuck

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from deploy.rehearsal.cast.people import Cast, invent_cast
 from deploy.rehearsal.season.members_and_channels import people_the_server
-from deploy.rehearsal.season.script import Script, script
+from deploy.rehearsal.season.season_script import Script, script
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.platform_faults import FaultInjection
 from deploy.rehearsal.tryroom.kept_state import load, restore

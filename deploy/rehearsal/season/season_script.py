@@ -9,7 +9,7 @@ from typing import Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from deploy.rehearsal.cast.people import JUDGES, MORE_JUDGES, SQUADS
-from deploy.rehearsal.season.built_in import BRIEF, LARGEST, SECTIONS, SMALLEST, ZONE
+from deploy.rehearsal.season.built_in_season import BRIEF, LARGEST, SECTIONS, SMALLEST, ZONE
 
 WEEK_BEFORE = timedelta(days=7, hours=6)
 """So long before anything is due a season begins."""
