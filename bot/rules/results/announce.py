@@ -2,6 +2,7 @@
 
 from typing import Literal
 
+from bot.rules.scoring.standings import by_number
 from bot.rules.scoring.standings_records import Row, Standings
 from storage.records.plan import Plan
 
@@ -42,4 +43,4 @@ def shown_rows(plan: Plan, standings: Standings) -> list[Row]:
 def winners(standings: Standings) -> list[Row]:
     """The squads that hold a place, by number, so that nothing is said about an order among them."""
     placed = set(standings.placed)
-    return sorted((row for row in standings.rows if row.squad_id in placed), key=lambda row: row.number)
+    return by_number(row for row in standings.rows if row.squad_id in placed)

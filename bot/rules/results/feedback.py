@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.scoring.standings import by_number
 from bot.rules.scoring.standings_records import MeasureScore, Row
 from storage.records.offers_and_feedback import Feedback
 from storage.records.plan import Plan
@@ -63,7 +64,7 @@ def check_fits(text: str) -> None:
 def not_sent_yet(rows: Iterable[Row], kept: Mapping[int, Feedback]) -> list[int]:
     """The squads, by id, that have not read their feedback, in the order of the squads' numbers."""
     sent = {squad_id for squad_id, one in kept.items() if one.sent_at is not None}
-    return [row.squad_id for row in sorted(rows, key=lambda row: row.number) if row.squad_id not in sent]
+    return [row.squad_id for row in by_number(rows) if row.squad_id not in sent]
 
 
 def draft(plan: Plan, row: Row) -> Draft:

@@ -5,7 +5,7 @@ counts 0; excused leaves the event out of that squad's mean. A squad with someth
 missing is named.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Literal
@@ -123,3 +123,14 @@ def _event(
         return EventScore(event, "incomplete", None, share, None, measures)
     points = HUNDRED * sum(reached, Fraction(0))
     return EventScore(event, "scored", points, share, share * points, measures)
+
+
+def leader(found: Standings) -> Row | None:
+    """The first squad, where there is one alone."""
+    rows = found.rows
+    return rows[0] if rows and (len(rows) == 1 or rows[1].rank != 1) else None
+
+
+def by_number(rows: Iterable[Row]) -> list[Row]:
+    """Squads by their numbers: how they are read while others wait, so that no order is suggested."""
+    return sorted(rows, key=lambda row: row.number)

@@ -10,6 +10,7 @@ from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
 from bot.rules.analysis.robustness import Firmness
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.finality import Doubt
+from bot.rules.scoring.standings import by_number
 from bot.rules.scoring.standings_records import Standings
 from bot.words.analysis.agreement import CAUTION, agreement_block, evened_block, gap_block, judge_block
 from bot.words.analysis.robustness import bootstrap_lines, paragraph
@@ -24,7 +25,7 @@ from bot.words.core.who_reads import SEALED, who_reads
 from bot.words.results.complete_result import Analysis, in_front
 from bot.words.scoring.missing_scores import ANNOUNCE, headline, missing_lines, next_step, waiting_line
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings import by_number, rank_lines, so_far_lines, tie_lines
+from bot.words.scoring.standings import rank_lines, so_far_lines, tie_lines
 from bot.words.scoring.standings_picture import standings_picture
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
 
@@ -76,7 +77,7 @@ def _picture(result: ResultView) -> tuple[Attachment, ...]:
         return ()
     if result.standings.complete:
         return (standings_picture(result, result.rows, "Standings (private)"),)
-    return (standings_picture(result, by_number(result), "So far (private)", ranked=False),)
+    return (standings_picture(result, by_number(result.rows), "So far (private)", ranked=False),)
 
 
 def preview_page(

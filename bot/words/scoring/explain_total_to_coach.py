@@ -8,6 +8,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.rounding import rounded
 from bot.rules.plan.measure_checks import TRIMMED_FROM
 from bot.rules.scoring.scales import highest_value
+from bot.rules.scoring.standings import by_number
 from bot.rules.scoring.standings_records import EventScore, MeasureScore, Row
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
@@ -48,7 +49,7 @@ def squads(result: ResultView, page: int) -> Message:
     """Pick the squad to explain."""
     everyone = [*result.standings.rows, *result.standings.unranked]
     if not result.standings.complete:
-        everyone.sort(key=lambda row: row.number)
+        everyone = by_number(everyone)
     if not everyone:
         return Message(text="No squad takes part yet.")
     choices = [choice(row.squad_id, squad_label(result.squads[row.squad_id]), _place(result, row)) for row in everyone]

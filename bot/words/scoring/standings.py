@@ -3,7 +3,8 @@
 from fractions import Fraction
 
 from bot.rules.core.rounding import rounded
-from bot.rules.scoring.standings_records import Row, Standings, Tie
+from bot.rules.scoring.standings import by_number, leader
+from bot.rules.scoring.standings_records import Row, Tie
 from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import count, escape, listing
@@ -31,14 +32,10 @@ def _sum_line(result: ResultView) -> str:
     return f"-# total = {events}. {ROUNDED}"
 
 
-def by_number(result: ResultView) -> list[Row]:
-    """The ranked squads by their numbers: what is shown while others wait, so that no order is suggested."""
-    return sorted(result.rows, key=lambda row: row.number)
-
-
 def so_far_lines(result: ResultView) -> str:
     """While squads wait: the totals of the others by number, without places, for one more mark can change the order."""
-    lines = [f"- **{result.name(row.squad_id)}** {result.total(row)} = {sum_text(row)}" for row in by_number(result)]
+    rows = by_number(result.rows)
+    lines = [f"- **{result.name(row.squad_id)}** {result.total(row)} = {sum_text(row)}" for row in rows]
     if not lines:
         return "No squad can be ranked yet."
     head = "**So far**, by squad number (no places before everybody can be ranked)"
@@ -138,12 +135,6 @@ def run_off_lines(result: ResultView) -> str:
         "Let each of them make one more attempt at the table: /table, then the squad, then **Enter run-off**. "
         "A run-off decides this tie only and changes no total."
     )
-
-
-def leader(standings: Standings) -> Row | None:
-    """The first squad, where there is one alone."""
-    rows = standings.rows
-    return rows[0] if rows and (len(rows) == 1 or rows[1].rank != 1) else None
 
 
 def gap_line(result: ResultView) -> str:

@@ -3,11 +3,12 @@
 from collections.abc import Sequence
 
 from bot.rules.core.rounding import rounded
+from bot.rules.scoring.standings import by_number
 from bot.words.core.number_text import exact
 from bot.words.core.plain_text import without_markup
 from bot.words.scoring.missing_scores import headline, missing_lines, waiting_line
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings import by_number, gap_line, place_lines, tie_lines
+from bot.words.scoring.standings import gap_line, place_lines, tie_lines
 from bot.words.scoring.standings_picture import ROUNDED
 
 
@@ -39,7 +40,7 @@ def standings_report(result: ResultView) -> str:
             result.total(row),
             *("excused" if one.contribution is None else rounded(one.contribution, 1) for one in row.events),
         ]
-        for row in (result.standings.rows if complete else by_number(result))
+        for row in (result.standings.rows if complete else by_number(result.rows))
     ]
     table = f"{columns([head, *rows])}\n{ROUNDED}" if rows else "No squad can be ranked yet."
     blocks = [result.plan.name, without_markup(headline(result)), table]
