@@ -10,7 +10,9 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def merge(db: Transaction, goes: Squad, stays: Squad, now: datetime) -> None:
     """Members, parts of the hand-in, more time, turns, questions, times and who is here move to the squad that stays.
 
-    Attempts and sheets of the squad that goes stay on record with it, and count no more; the caller takes it out.
+    Where there can be one row only and each has one, that of the squad that stays survives (who is here, a time of the
+    day); of more time for the hand-in the later end does. Attempts and sheets of the squad that goes stay on record
+    with it, and count no more; the caller takes it out.
     """
     for member in await squads.members(db, goes.id):
         joined = member.joined_at or now

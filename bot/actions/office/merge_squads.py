@@ -90,7 +90,7 @@ async def merge(
     await merge_squads.merge(db, goes, stays, request.at)
     await take_out(db, goes.id)
     for one in done:
-        if not one.both or request.fields.get(one.field) == words.THEIRS:
+        if rules.theirs_count(one.both, chosen=request.fields.get(one.field) == words.THEIRS):
             await merge_squads.swap_event(db, goes.id, stays.id, one.event.key)
     for begin in turns:
         await drop_reminder(db, tryout, goes.id, begin, request.at)

@@ -28,6 +28,14 @@ def in_order(goes: Squad, sizes: Iterable[tuple[Squad, int]]) -> list[tuple[Squa
     return sorted(others, key=lambda row: (row[0].section != goes.section, row[1]))
 
 
+def theirs_count(both: bool, chosen: bool) -> bool:
+    """Whether in an event what the squad that goes has done counts for the new one, and not what the other has.
+
+    `both`: each has something in it; then those of the squad that stays count, unless the coach has `chosen` the other.
+    """
+    return chosen or not both
+
+
 def too_large(plan: Plan, members: int) -> bool:
     """Whether the new squad has more members than the plan says; it may, with a reason that is shown."""
     return members > plan.squads.largest
