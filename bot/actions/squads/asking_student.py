@@ -53,8 +53,9 @@ async def _no_squad(db: Snapshot, tryout: Tryout, request: Request, me: Student 
         return Refusal(Reason.SQUAD_TAKEN_OUT_OPEN if open_now else Reason.SQUAD_TAKEN_OUT, squad=taken_out.name)
     if open_now:
         return Refusal(Reason.NOT_IN_SQUAD)
-    if tryout.state not in eligibility.MAY_COME_LATE:
-        return Refusal(Reason.SIGNUP_NOT_OPEN if tryout.state == "drafting" else Reason.LATE_OVER)
+    refusal = eligibility.why_not_late(tryout.state)
+    if refusal is not None:
+        return refusal
     known = me is not None and (me.late_at is not None or me.looking)
     return Refusal(Reason.NOT_IN_SQUAD_KNOWN if known else Reason.NOT_IN_SQUAD_LATE)
 

@@ -3,9 +3,7 @@
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.squads.asking_student import check_may_sign_up, check_unattached, enter_me, is_open, me_of
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads import eligibility
+from bot.rules.squads.latecomers import check_late
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import latecomers as words
 from storage.records.message import Answer, Open, Say
@@ -38,10 +36,7 @@ async def came_late(db: Transaction, tryout: Tryout, request: Request) -> Answer
 
 async def _check_late(db: Snapshot, tryout: Tryout, request: Request) -> None:
     """Sign-up is over, the result is not there yet, and the person has no squad; or a Refusal."""
-    if is_open(tryout, request):
-        raise Refusal(Reason.LATE_TOO_EARLY)
-    if tryout.state not in eligibility.MAY_COME_LATE:
-        raise Refusal(Reason.SIGNUP_NOT_OPEN if tryout.state == "drafting" else Reason.LATE_OVER)
+    check_late(tryout.state, is_open(tryout, request))
     me = await me_of(db, tryout, request)
     if me is not None:
         await check_unattached(db, me)

@@ -23,8 +23,7 @@ async def pick_other(db: Snapshot, tryout: Tryout, request: Request, page: int, 
     """Pick the other record of a student; those of the same section come first."""
     one, _ = await student_with_squad(db, tryout, student_id)
     rows = [(other, squad) for squad, members in await by_squad(db, tryout) for other in members if other.id != one.id]
-    rows.sort(key=lambda row: (row[0].section != one.section, row[0].name.casefold()))
-    return Replace(message=words.pick_other(one, rows, page))
+    return Replace(message=words.pick_other(one, rules.in_order(one, rows), page))
 
 
 @view(ClassKey.JOIN_SURE, "coach")

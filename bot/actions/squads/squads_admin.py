@@ -197,5 +197,6 @@ async def fill(db: Transaction, tryout: Tryout, request: Request, squad_id: int,
 
 def _check_may(tryout: Tryout) -> None:
     """Squads may be founded by a coach from sign-up on until judging is closed."""
-    if tryout.state not in eligibility.MAY_COME_LATE:
-        raise Refusal(Reason.SIGNUP_NOT_OPEN if tryout.state == "drafting" else Reason.LATE_OVER)
+    refusal = eligibility.why_not_late(tryout.state)
+    if refusal is not None:
+        raise refusal

@@ -12,6 +12,7 @@ from bot.rules.core.typed_reason import reason_of
 from bot.rules.hand_in.member_parts import hand_in_events
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import alike, check_person_name, name_keys
+from bot.rules.squads.students_admin import in_order
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import squad_room
 from bot.words.squads import students_admin as words
@@ -52,9 +53,7 @@ async def _check_new(db: Snapshot, tryout: Tryout, name: str, section: str) -> N
 @view(ActionKey.PEOPLE_STUDENTS, "coach")
 async def list_students(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Pick a student; those without a squad come first."""
-    rows = await by_squad(db, tryout)
-    found = [(one, squad) for squad, members in sorted(rows, key=lambda row: row[0] is not None) for one in members]
-    return Replace(message=words.students(found, page))
+    return Replace(message=words.students(in_order(await by_squad(db, tryout)), page))
 
 
 @view(ActionKey.PEOPLE_STUDENT, "coach")

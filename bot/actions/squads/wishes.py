@@ -4,6 +4,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.squads.asking_student import check_may_sign_up, me_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.squads.wishes import others_in_order
 from bot.words.core.class_keys import ClassKey
 from bot.words.squads import wishes as words
 from storage.records.message import Answer, Replace, Say
@@ -72,5 +73,4 @@ async def _class(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Studen
         raise Refusal(Reason.WHO_ARE_YOU)
     if me.squad_id is not None:
         raise Refusal(Reason.WISHES_HAVE_SQUAD)
-    others = [one for one in await students.students(db, tryout.id) if one.section == me.section and one.id != me.id]
-    return me, sorted(others, key=lambda one: (one.name.casefold(), one.id))
+    return me, others_in_order(me, await students.students(db, tryout.id))

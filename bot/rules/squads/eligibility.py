@@ -13,6 +13,13 @@ MAY_COME_LATE: tuple[State, ...] = ("signup", "window", "judging")
 """While a try-out is in one of these states a coach can still place someone who came after sign-up had closed."""
 
 
+def why_not_late(state: State) -> Refusal | None:
+    """Why nobody can come late, or be placed by a coach, now: `signup_not_open`, `late_over`; None where they can."""
+    if state in MAY_COME_LATE:
+        return None
+    return Refusal(Reason.SIGNUP_NOT_OPEN if state == "drafting" else Reason.LATE_OVER)
+
+
 def signup_is_open(state: State, closes: datetime, now: datetime) -> bool:
     """Squads may still change."""
     return state in ("signup", "window") and now < closes

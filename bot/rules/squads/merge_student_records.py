@@ -1,8 +1,15 @@
-"""When two records of one student may be joined."""
+"""Two records of one student are joined: in which order the other one is offered, and when they may be."""
+
+from collections.abc import Iterable
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from storage.records.people import Student
+from storage.records.people import Squad, Student
+
+
+def in_order(one: Student, others: Iterable[tuple[Student, Squad | None]]) -> list[tuple[Student, Squad | None]]:
+    """Students who may be the same as one, with their squads: those of the same section first, then by name."""
+    return sorted(others, key=lambda row: (row[0].section != one.section, row[0].name.casefold()))
 
 
 def check_same_student(one: Student, other: Student, clash: bool) -> None:

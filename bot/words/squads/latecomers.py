@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.squads.latecomers import MOST_NAMED
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import escape, listing
@@ -44,5 +45,6 @@ def late_student(one: Student) -> Message:
 
 def late_line(names: Sequence[str]) -> str:
     """The same in the digest."""
-    shown = [escape(name) for name in names[:10]] + ([f"{len(names) - 10} more"] if len(names) > 10 else [])
+    more = len(names) - MOST_NAMED
+    shown = [escape(name) for name in names[:MOST_NAMED]] + ([f"{more} more"] if more > 0 else [])
     return f"Came late, no squad yet: {listing(shown)}"
