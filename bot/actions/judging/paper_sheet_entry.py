@@ -8,6 +8,7 @@ from bot.actions.judging.sheet_queries import all_entries, entry_of, may_see_mar
 from bot.actions.judging.worklist import worklist_keep
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.paper_sheet_entry_limits import MOST_TO_SETTLE
 from bot.rules.judging.sheet_forms import Entry, is_whole, missing, next_step, read_level, read_step, steps, with_step
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import paper_sheet_entry as words
@@ -139,7 +140,7 @@ async def settle(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int) 
     entry, _ = await _to_enter(db, tryout, request, sheet_id)
     first, second = await _both(db, entry)
     criteria = [criterion for criterion, _, _ in _differences(entry, first, second)]
-    if not criteria or len(criteria) > words.MOST_TO_SETTLE:
+    if not criteria or len(criteria) > MOST_TO_SETTLE:
         raise Refusal(Reason.PAPER_OLD)
     return Open(form=words.settle_form(entry, criteria, request.id))
 

@@ -5,13 +5,11 @@ Each cause of trouble has one line, said once for each place.
 
 from collections.abc import Sequence
 
+from bot.rules.delivery.undelivered_limits import MOST_NAMED
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.keys import key
 from bot.words.core.plain_text import count, escape, listing
 from storage.records.message import Button, Message
-
-MANY = 25
-"""More people than this are counted and not named."""
 
 WHY = {
     "closed": "takes no direct messages",
@@ -77,7 +75,7 @@ def trouble(cause: str, place: str, code: str = "", why: str = "") -> Message:
 
 def not_in_room(place: str, people: Sequence[int]) -> Message:
     """Some people could not be added to a squad's room; they are named by mention, which rings nobody."""
-    who = listing([f"<@{person}>" for person in people]) if len(people) <= MANY else f"{len(people)} people"
+    who = listing([f"<@{person}>" for person in people]) if len(people) <= MOST_NAMED else f"{len(people)} people"
     return Message(
         text=(
             f"I could not add {who} to the room of {place}. Perhaps they left the server or may not see the "

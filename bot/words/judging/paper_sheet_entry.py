@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.paper_sheet_entry_limits import MOST_TO_SETTLE
 from bot.rules.judging.sheet_forms import WHOLE, Entry, Marks, Step, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
@@ -19,8 +20,6 @@ from storage.records.people import Judge
 from storage.records.plan_measures import Criterion
 
 RUNS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
-MOST_TO_SETTLE = 5
-"""What one form holds; more differences than this mean that one of the entries is of another sheet."""
 
 REFUSALS = {
     Reason.NO_PAPER: "There is nothing to print for this judge yet.",
