@@ -32,7 +32,7 @@ FAULTS = (
     Fault("one person types a paper sheet in twice", "bot/actions/judging/paper_sheet_entry.py",
           "if number == 2 and kept[0].entered_by == request.who:", "if number == 3:",
           "tests/actions/judging/test_paper_sheet_print.py"),
-    Fault("private messages go to the newest try-out", "bot/actions/core/dispatch.py", "if one.id == meant:",
+    Fault("private messages go to the newest try-out", "bot/actions/core/tryout_of_request.py", "if one.id == meant:",
           "if one.id == found[-1].id:", "tests/actions/judging/test_two_tryouts.py"),
     Fault("a judge marks the sheet of another", "bot/actions/judging/sheet_queries.py",
           "if entry.sheet.judge_id != judge.id or ", "if ", "tests/actions/judging"),

@@ -14,17 +14,17 @@ from typing import Any, TypeVar
 from bot.actions.core.arguments import Arguments, declared, read, takes
 from bot.actions.core.roles import Role, roles, would_be
 from bot.actions.core.seen_managers import check_noted, noting
+from bot.actions.core.tryout_of_request import tryout_of
 from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core import refusals
-from bot.words.core.action_keys import ActionKey, AnyKey
+from bot.words.core.action_keys import AnyKey
 from bot.words.core.written_given_back import with_written
 from storage.records.message import Answer, Say
 from storage.records.request import FieldMissing, Request
-from storage.records.tryout import Tryout
 from storage.store import Store
-from storage.tables import judges, processed_interactions, tryouts
+from storage.tables import processed_interactions
 from storage.tables.sql_session import Conflict, Snapshot, Transaction
 
 T = TypeVar("T")
@@ -228,7 +228,7 @@ async def _ask_noting(
 async def _ask(
     db: Snapshot, action: Action, handler: Callable[..., Awaitable[Any]], request: Request, **prepared: Any
 ) -> Any:
-    tryout = await tryout_of(db, request, action)
+    tryout = await tryout_of(db, request, action.key, action.arguments[action.run])
     if action.role != "anyone" and action.role not in await roles(db, tryout, request):
         # In a direct message there is no class server to look at: whoever judges no more is told just that.
         known = tryout is not None or action.role == "manager" or request.server_id is None
@@ -242,42 +242,3 @@ async def _ask(
         return await handler(db, tryout, request, *carried, **chosen, **prepared)
     except FieldMissing:
         raise Refusal(Reason.OUT_OF_DATE) from None
-
-
-PICKED: dict[AnyKey, str] = {ActionKey.SHEETS_LOOK: "sheet_id", ActionKey.SHEETS_TIE_ASK: "squad_id"}
-"""What is picked from the lists that judges find in their private messages."""
-
-
-async def tryout_of(db: Snapshot, request: Request, action: Action) -> Tryout | None:
-    """The try-out a request is about: the class server's, or in a direct message one that the person judges in.
-
-    Whoever judges in several says which one by what is pressed: by the sheet, squad or entry that it is about, by the
-    message that it stands under, or by what was chosen last.
-
-    Raises:
-        Refusal: `which_tryout`, when none of these says it.
-    """
-    if request.server_id is not None:
-        return await tryouts.running(db, request.server_id)
-    found = await judges.tryouts_judged_by(db, request.who)
-    if len(found) < 2:
-        return found[0] if found else None
-    meant = await _meant(db, request, action)
-    for one in found:
-        if one.id == meant:
-            return one
-    raise Refusal(Reason.WHICH_TRYOUT, tryouts=tuple(found))
-
-
-async def _meant(db: Snapshot, request: Request, action: Action) -> int | None:
-    """The id of the try-out that a judge means in a direct message; None when nothing says it."""
-    takes = action.arguments[action.run]
-    positional, chosen = read(takes, request.args, request.values)
-    said = dict(zip(takes.names, positional, strict=False))
-    if action.key in PICKED and "picked" in chosen:
-        said[PICKED[action.key]] = chosen["picked"]
-    for name, about in said.items():
-        if name in judges.NAMES_TRYOUT and isinstance(about, int):
-            return await judges.tryout_named(db, name, about)
-    of_message = None if request.message_id is None else await judges.tryout_of_message(db, request.message_id)
-    return of_message or await judges.tryout_chosen(db, request.who)

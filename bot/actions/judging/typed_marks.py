@@ -15,7 +15,7 @@ from storage.records.message import Answer, Message, Say
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, sheet_for_typed_marks
+from storage.tables import judges, sheet_for_typed_marks, tryout_of_judge
 from storage.tables.sql_session import Transaction
 
 
@@ -57,7 +57,7 @@ async def typed_marks_begin(db: Transaction, tryout: Tryout, request: Request, s
         raise Refusal(Reason.TYPED_ALL_MARKED, squad=entry.squad.name)
     await sheet_for_typed_marks.choose(db, me.id, entry.sheet.id)
     if request.server_id is None:
-        await judges.choose_tryout(db, me.id, request.at)
+        await tryout_of_judge.choose_tryout(db, me.id, request.at)
     await lists_changed(db, tryout, me.id)
     return Say(message=words.prompt(entry))
 

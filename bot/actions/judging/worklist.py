@@ -33,7 +33,7 @@ from storage.records.people import Judge
 from storage.records.plan_measures import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, live_messages, sheet_for_typed_marks
+from storage.tables import judges, live_messages, sheet_for_typed_marks, tryout_of_judge
 from storage.tables import open_events_and_sheets as judging_table
 from storage.tables.sql_session import Snapshot, Transaction
 
@@ -68,7 +68,7 @@ async def own_worklist(
 
 async def other_tryouts(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Tryout]:
     """The try-outs in which a judge judges besides this one, on other class servers."""
-    return [one for one in await judges.tryouts_judged_by(db, judge.platform_id) if one.id != tryout.id]
+    return [one for one in await tryout_of_judge.tryouts_judged_by(db, judge.platform_id) if one.id != tryout.id]
 
 
 @act(ActionKey.SHEETS_SWITCH, "judge")
@@ -77,7 +77,7 @@ async def switch(db: Transaction, tryout: Tryout, request: Request, tryout_id: i
     me = await me_as_judge(db, tryout, request)
     if tryout_id != tryout.id:
         raise Refusal(Reason.OUT_OF_DATE)
-    await judges.choose_tryout(db, me.id, request.at)
+    await tryout_of_judge.choose_tryout(db, me.id, request.at)
     return Say(message=await own_worklist(db, tryout, me))
 
 
