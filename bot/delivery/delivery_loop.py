@@ -14,6 +14,7 @@ from bot.actions.delivery.pending_work import PendingWork, find_pending_work
 from bot.clock import Clock
 from bot.delivery.delivery_worker import DeliveryWorker
 from bot.delivery.job_runner import JobRunner
+from bot.rules.core.shutdown_time_limits import FINISH_SENDING_S
 from bot.rules.delivery.backoff import backoff_delay
 from bot.rules.delivery.sending_limits import ADDRESSES_AT_ONCE
 from storage.file_errors import StorageFault
@@ -25,8 +26,6 @@ log = logging.getLogger(__name__)
 
 PAUSE_S = 0.02
 """Between two looks at the outbox, so that a burst of changes costs one look."""
-FINISH_S = 2.5
-"""How long a message that is on its way may take when we stop."""
 
 
 class DeliveryLoop:
@@ -93,7 +92,7 @@ class DeliveryLoop:
         self._task.cancel()
         await asyncio.wait([self._task])
         self._task = None
-        await self._worker.stop(FINISH_S)
+        await self._worker.stop(FINISH_SENDING_S)
         self._clock.wake_at(None)
         self._still.set()
 

@@ -7,13 +7,11 @@ import aiohttp
 import discord
 
 from bot.delivery.render import message_kwargs, modal
+from bot.rules.core.answer_time_limits import SENDING_S
 from bot.rules.core.snowflakes import freely_edited
 from storage.records.message import Answer, Open, Replace, Say
 
 log = logging.getLogger(__name__)
-
-ANSWER_S = 15.0
-"""So long the platform may be silent to an answer; answers carry files, and the library tries again by itself."""
 
 
 async def defer(interaction: discord.Interaction) -> None:
@@ -25,7 +23,7 @@ async def defer(interaction: discord.Interaction) -> None:
         if interaction.response.is_done():
             return
         try:
-            async with asyncio.timeout(ANSWER_S):
+            async with asyncio.timeout(SENDING_S):
                 await interaction.response.defer(ephemeral=True, thinking=True)
             return
         except discord.HTTPException as refused:
@@ -43,7 +41,7 @@ async def give(interaction: discord.Interaction, answer: Answer) -> None:
         discord.HTTPException: the platform did not take it.
         TimeoutError: it kept silent.
     """
-    async with asyncio.timeout(ANSWER_S):
+    async with asyncio.timeout(SENDING_S):
         await _give(interaction, answer)
 
 

@@ -6,11 +6,6 @@ from typing import Any, TypeVar
 
 T = TypeVar("T")
 
-LATE_S = 1.8
-"""After so long without an answer the person is told to wait; the rest of the three seconds is for the way there."""
-LATE_FORM_S = 2.3
-"""The same where the answer may be a form: one cannot follow a waiting note, so that it is given longer."""
-
 
 async def answer_or_defer(
     work: Coroutine[Any, Any, T],

@@ -12,9 +12,9 @@ from bot.actions.core.fault_log import log_fault
 from bot.actions.core.registry import action_of
 from bot.actions.delivery.direct_message_readers import is_judge
 from bot.delivery.render import message_kwargs
-from bot.interactions.answer import ANSWER_S
 from bot.interactions.graceful_shutdown import Stopping
 from bot.interactions.router import InteractionRouter
+from bot.rules.core.answer_time_limits import SENDING_S
 from bot.words.core import faults_and_restarts
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import cut
@@ -45,7 +45,7 @@ class DirectMessageListener:
             if answer is None:
                 return
             try:
-                async with asyncio.timeout(ANSWER_S):
+                async with asyncio.timeout(SENDING_S):
                     await message.channel.send(**message_kwargs(answer), nonce=message.id)
             except discord.HTTPException as error:
                 log.warning("could not answer what a judge typed: %s (%s)", error.status, error.code)
