@@ -9,13 +9,9 @@ from bot.actions.hand_in.member_parts import changed
 from bot.actions.squads.squads_changed import tell_squad
 from bot.actions.squads.students_admin import squad_of
 from bot.rules.calendar.local_time import instant
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.parse_dates import read_moment
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
-from bot.rules.hand_in.member_parts import hand_in_events
-from bot.rules.hand_in.more_time_limits import MOST_EXTENSION
+from bot.rules.hand_in.more_time import check_may_give, check_until
 from bot.words.core.class_keys import ClassKey
 from bot.words.hand_in import more_time as words
 from storage.records.message import Answer, Open, Say
@@ -29,7 +25,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def ask_more_time(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Open the form for more time."""
     squad = await squad_of(db, tryout, squad_id)
-    _check_hand_in(tryout)
+    check_may_give(tryout.plan, tryout.state)
     return Open(form=words.more_time_form(squad, schedule_of(tryout)))
 
 
@@ -37,13 +33,10 @@ async def ask_more_time(db: Snapshot, tryout: Tryout, request: Request, squad_id
 async def give(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
     """Give a squad more time, and tell it."""
     squad = await squad_of(db, tryout, squad_id)
-    _check_hand_in(tryout)
+    check_may_give(tryout.plan, tryout.state)
     typed = read_moment(request.field("until"))
-    if typed is None:
-        raise Refusal(ClassReason.MORE_TIME_WHEN, deadline=int(schedule_of(tryout).deadline.timestamp()))
-    until, deadline = instant(typed, ZoneInfo(tryout.plan.zone)), schedule_of(tryout).deadline
-    if not max(deadline, request.at) < until <= deadline + MOST_EXTENSION:
-        raise Refusal(ClassReason.MORE_TIME_WHEN, deadline=int(deadline.timestamp()))
+    wished = None if typed is None else instant(typed, ZoneInfo(tryout.plan.zone))
+    until = check_until(wished, schedule_of(tryout).deadline, request.at)
     reason = reason_of(request)
     await hand_ins.extend(db, squad.id, until, request.at)
     decision = await decisions.decide(db, tryout.id, "extension", squad.id, None, reason, request.at)
@@ -51,11 +44,3 @@ async def give(db: Transaction, tryout: Tryout, request: Request, squad_id: int)
     await changed(db, tryout, squad.id)
     await audit(db, tryout, request, "decision.extension", decision=decision, squad=squad.id)
     return Say(message=words.given(squad, until))
-
-
-def _check_hand_in(tryout: Tryout) -> None:
-    """There is something to hand in, and it may still matter."""
-    if not hand_in_events(tryout.plan):
-        raise Refusal(Reason.NO_HAND_IN)
-    if tryout.state not in ("window", "judging"):
-        raise Refusal(ClassReason.MORE_TIME_LATE)

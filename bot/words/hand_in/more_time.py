@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
-from bot.rules.hand_in.more_time_limits import MOST_EXTENSION
+from bot.rules.hand_in.more_time import MOST_EXTENSION
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.class_keys import ClassKey

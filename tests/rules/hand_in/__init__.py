@@ -1,0 +1,1 @@
+"""Checks of rules: sign-up, squads and students."""
