@@ -7,6 +7,8 @@ from storage.records.practice import Turn
 
 CLAIM = timedelta(days=1)
 """For so long after days were closed, squads that lost turns choose first."""
+MOST_NAMED = 10
+"""So many turns that are gone are named to a squad."""
 
 
 def stranded(slots: Sequence[datetime], turns: Sequence[Turn], now: datetime) -> list[Turn]:

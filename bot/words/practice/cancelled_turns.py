@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
+from bot.rules.practice.cancelled_turns import MOST_NAMED
 from bot.words.core.plain_text import listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
@@ -17,7 +18,8 @@ def told_moved(begins: Sequence[datetime], first_until: datetime | None) -> Mess
     `first_until` is until when it chooses first among the others; None where there are no turns any more.
     """
     one = len(begins) == 1
-    which = listing([full(begin) for begin in begins[:10]]) + ("" if len(begins) <= 10 else " and later ones")
+    which = listing([full(begin) for begin in begins[:MOST_NAMED]])
+    which += "" if len(begins) <= MOST_NAMED else " and later ones"
     text = f"The plan has changed, so {'this turn' if one else 'these turns'} at the practice table "
     text += f"{'is' if one else 'are'} gone: {which}."
     if first_until is None:
