@@ -1,6 +1,5 @@
 """Ties of interest: nobody marks a squad in which they know someone; another judge takes over."""
 
-from collections import Counter
 from collections.abc import Sequence
 from datetime import datetime
 
@@ -11,6 +10,7 @@ from bot.actions.judging.sheet_assignment import assign_sheets, judges_per_squad
 from bot.actions.judging.sheet_queries import check_not_closed, entries_of, lists_changed, me_as_judge
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.conflicts_of_interest import stand_in
 from bot.rules.judging.sheet_forms import rubrics
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import conflicts_of_interest as words
@@ -163,7 +163,7 @@ async def _take_over(db: Transaction, tryout: Tryout, judge: Judge, squad: Squad
 
 
 async def _stand_in(db: Snapshot, tryout: Tryout, seat: Seat) -> Judge | None:
-    """Who takes an empty seat: free of ties, not seated there, with the fewest squads, who met the others least."""
+    """Who takes an empty seat, while the event is not closed and its judges were shared out."""
     judged = {(event.key, rubric.key): (event, rubric) for event, rubric in rubrics(tryout.plan)}
     what = judged.get((seat.event, seat.measure))
     opened = (await open_events_and_sheets.opened(db, tryout.id)).get(seat.event)
@@ -171,18 +171,8 @@ async def _stand_in(db: Snapshot, tryout: Tryout, seat: Seat) -> Judge | None:
         return None
     if await judges_per_squad(db, tryout, *what) is None:
         return None
-    tied = await tied_seats(db, tryout)
     seats = await panels.seats(db, tryout.id, seat.event, seat.measure)
-    here = {one.judge_id for one in seats if one.squad_id == seat.squad_id}
-    loads = Counter(one.judge_id for one in seats)
-    shared = {one.squad_id for one in seats if one.judge_id in here}
-    met = Counter(one.judge_id for one in seats if one.squad_id in shared)
-    free = [
-        judge
-        for judge in await judges.judges(db, tryout.id)
-        if judge.weight > 0 and judge.id not in here and (seat.squad_id, judge.id) not in tied
-    ]
-    return min(free, key=lambda judge: (loads[judge.id], met[judge.id], judge.number), default=None)
+    return stand_in(seat.squad_id, seats, await judges.judges(db, tryout.id), await tied_seats(db, tryout))
 
 
 async def _tell_stand_in(db: Transaction, tryout: Tryout, judge: Judge, taken: Sequence[Squad], now: datetime) -> None:

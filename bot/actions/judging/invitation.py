@@ -12,6 +12,7 @@ from bot.actions.judging.picked_judge import picked_judge
 from bot.actions.judging.sheet_queries import me_as_judge
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.invitation import is_told
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import invitation as words
 from storage.records.message import Answer, Replace, Say
@@ -43,7 +44,7 @@ async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 async def decline(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Tell the coach, once a day at most, that a judge who was asked cannot judge; the coach takes them off."""
     me = await me_as_judge(db, tryout, request)
-    if me.declined_at is None or me.declined_at.date() != request.at.date():
+    if is_told(me.declined_at, request.at):
         await judges.note_declined(db, me.id, request.at)
         await outbox.enqueue(db, tryout.id, "office", words.told_declined(me), request.at)
         await audit(db, tryout, request, "judge.decline", judge=me.id)

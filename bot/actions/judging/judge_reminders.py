@@ -9,9 +9,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import is_late, job
 from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import entries_of, lists_changed
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.judge_reminder_limits import JUST_OUT, REST
+from bot.rules.judging.judge_reminders import check_may_remind, is_just_out
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judge_reminders as words
 from bot.words.scoring import missing_scores
@@ -29,11 +27,7 @@ async def remind(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
     Raises Refusal: `just_reminded` (at), `judging_not_begun`.
     """
-    if tryout.state in ("drafting", "signup"):
-        raise Refusal(Reason.JUDGING_NOT_BEGUN)
-    before = tryout.judges_reminded_at
-    if before is not None and request.at - before < REST:
-        raise Refusal(Reason.JUST_REMINDED, at=int(before.timestamp()))
+    check_may_remind(tryout.state, tryout.judges_reminded_at, request.at)
     closes = schedule_of(tryout).judging_closes
     told = silent = 0
     for judge in await judges.judges(db, tryout.id):
@@ -63,7 +57,7 @@ async def chase(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetim
     fresh = {
         one.event
         for one in (await open_events_and_sheets.opened(db, tryout.id)).values()
-        if now - one.opened_at < JUST_OUT
+        if is_just_out(one.opened_at, now)
     }
     told = 0
     for judge in await judges.judges(db, tryout.id):

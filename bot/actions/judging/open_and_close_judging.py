@@ -8,6 +8,7 @@ from bot.actions.judging.judging_opened import DrawnPanels, draw_panels, judged_
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.open_and_close_judging import check_judging_runs
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
 from bot.words.judging import open_and_close_judging as words
@@ -22,7 +23,7 @@ from storage.tables.surprises import waiting
 @view(ActionKey.JUDGING_PICK_EVENT, "coach")
 async def pick_event(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask which event shall be judged now."""
-    _check_running(tryout)
+    check_judging_runs(tryout.state)
     opened = await open_events_and_sheets.opened(db, tryout.id)
     secret = [one.key for one in await waiting(db, tryout)]
     closed = [one for one in judged_events(tryout) if one.key not in opened]
@@ -45,7 +46,7 @@ async def open_event(
     db: Transaction, tryout: Tryout, request: Request, named: str = "", *, picked: str = "", prepared: DrawnPanels
 ) -> Answer:
     """Open one event for judging: every judge gets the sheets."""
-    _check_running(tryout)
+    check_judging_runs(tryout.state)
     event = picked or named or request.fields.get("event", "")
     known = {one.key: one for one in judged_events(tryout)}
     if event not in known:
@@ -103,8 +104,3 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await lists_changed(db, tryout)
     await audit(db, tryout, request, "judging.close", missing=missing)
     return Replace(message=words.closed(len(missing)))
-
-
-def _check_running(tryout: Tryout) -> None:
-    if tryout.state not in ("window", "judging"):
-        raise Refusal(Reason.JUDGING_NOT_BEGUN if tryout.state in ("drafting", "signup") else Reason.JUDGING_OVER)

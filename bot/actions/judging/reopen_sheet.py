@@ -9,7 +9,7 @@ from bot.rules.core.audit_pseudonyms import is_by
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.second_coach import COOLING, may_break
-from bot.rules.judging.reopen_sheet_limits import SHORTEST_REASON
+from bot.rules.judging.reopen_sheet import SHORTEST_REASON, check_may_reopen_sheet, check_may_resume
 from bot.rules.judging.sheet_forms import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import reopen_sheet as words
@@ -34,7 +34,7 @@ async def pick_sheet(
     picked: int | None = None,
 ) -> Answer:
     """Ask which of a judge's sheets shall be opened again."""
-    _check_closed(tryout)
+    check_may_reopen_sheet(tryout.state, tryout.result_stands)
     judge = await picked_judge(db, tryout, request, picked or judge_id)
     return Replace(message=words.pick_sheet(judge, await reopenable(db, tryout, judge), page))
 
@@ -42,7 +42,7 @@ async def pick_sheet(
 @view(ActionKey.JUDGING_PICKED_SHEET, "coach")
 async def picked_sheet(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Ask why the picked sheet is opened again; one that is open is closed instead."""
-    _check_closed(tryout)
+    check_may_reopen_sheet(tryout.state, tryout.result_stands)
     judge, entry = await _reopenable(db, tryout, picked)
     if entry.again:
         return Replace(message=words.sure_to_shut(judge, entry))
@@ -52,7 +52,7 @@ async def picked_sheet(db: Snapshot, tryout: Tryout, request: Request, *, picked
 @act(ActionKey.JUDGING_REOPEN, "coach")
 async def ask_for_sheet(db: Transaction, tryout: Tryout, request: Request, sheet_id: int) -> Answer:
     """Ask for one sheet to be opened again; the office reads it."""
-    _check_closed(tryout)
+    check_may_reopen_sheet(tryout.state, tryout.result_stands)
     judge, entry = await _reopenable(db, tryout, sheet_id)
     if entry.again:
         raise Refusal(Reason.SHEET_OPEN_AGAIN)
@@ -62,14 +62,14 @@ async def ask_for_sheet(db: Transaction, tryout: Tryout, request: Request, sheet
 @view(ActionKey.JUDGING_RESUME, "coach")
 async def why_resume(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask why all of judging is opened again."""
-    _check_settled(tryout)
+    check_may_resume(tryout.state, tryout.result_stands)
     return Open(form=words.resume_form())
 
 
 @act(ActionKey.JUDGING_RESUME_ASKED, "coach")
 async def ask_to_resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Ask for all of judging to be opened again; the office reads it."""
-    _check_settled(tryout)
+    check_may_resume(tryout.state, tryout.result_stands)
     return await _ask(db, tryout, request, words.ALL)
 
 
@@ -108,7 +108,7 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, request_id: i
 
 async def _resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Let judging go on after it was closed; sheets that were let go are owed again."""
-    _check_settled(tryout)
+    check_may_resume(tryout.state, tryout.result_stands)
     await open_events_and_sheets.open_again(db, tryout.id)
     await tryouts.set_state(db, tryout.id, "judging")
     await reschedule(db, tryout.id, request.at)
@@ -119,7 +119,7 @@ async def _resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 async def _reopen(db: Transaction, tryout: Tryout, request: Request, sheet_id: int, reason: str) -> Answer:
     """Open one sheet again, and tell its judge why."""
-    _check_closed(tryout)
+    check_may_reopen_sheet(tryout.state, tryout.result_stands)
     judge, entry = await _reopenable(db, tryout, sheet_id)
     if entry.again:
         raise Refusal(Reason.SHEET_OPEN_AGAIN)
@@ -155,15 +155,3 @@ async def _reopenable(db: Snapshot, tryout: Tryout, sheet_id: int) -> tuple[Judg
         if one.sheet.id == sheet_id:
             return judge, one
     raise Refusal(Reason.SHEET_GONE, entered="")
-
-
-def _check_closed(tryout: Tryout) -> None:
-    if tryout.result_stands:
-        raise Refusal(Reason.JUDGING_OVER)
-    if tryout.state != "settled":
-        raise Refusal(Reason.JUDGING_OPEN)
-
-
-def _check_settled(tryout: Tryout) -> None:
-    if tryout.state != "settled":
-        raise Refusal(Reason.JUDGING_OVER if tryout.result_stands else Reason.JUDGING_RUNS)

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.judge_reminders import MOST_NAMED
 from bot.rules.judging.sheet_forms import Entry
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.plain_text import count, escape
@@ -23,7 +24,8 @@ def still_open(entries: Sequence[Entry], closes: datetime, late: bool) -> Messag
     mine = [entry for entry in entries if entry.done or entry.owed]
     owed = [entry for entry in mine if entry.owed]
     names = list(dict.fromkeys(escape(entry.squad.name) for entry in owed))
-    shown = ", ".join(names[:8]) + (f" and {len(names) - 8} more" if len(names) > 8 else "")
+    more = len(names) - MOST_NAMED
+    shown = ", ".join(names[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
     text = f"Still open: {len(owed)} of your {count(len(mine), 'sheet')}: {shown}.\nPlease finish by {full(closes)}."
     if late:
         text += "\n-# I was off for a while, so this comes late."

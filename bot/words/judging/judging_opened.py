@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
+from bot.rules.judging.judging_opened_limits import MOST_NAMED
 from bot.rules.judging.sheet_forms import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
@@ -47,6 +48,7 @@ def told_open(events: Sequence[str], judges: Sequence[Judge], squads: Sequence[S
     text = f"**{what}** can be judged now: {count(len(judges), 'judge')}, {count(len(squads), 'squad')}."
     silent = [who(judge) for judge in judges if judge.opted_in_at is None]
     if silent:
-        named = listing(silent[:8]) if len(silent) <= 8 else f"{', '.join(silent[:8])} and {len(silent) - 8} more"
+        more = len(silent) - MOST_NAMED
+        named = listing(silent) if more <= 0 else f"{', '.join(silent[:MOST_NAMED])} and {more} more"
         text += f" Not pressed **Start judging** yet: {named}."
     return whole_message(text, rows)

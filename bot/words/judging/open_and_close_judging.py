@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.open_and_close_judging import MOST_NAMED
 from bot.rules.judging.sheet_forms import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
@@ -56,7 +57,8 @@ def _owed(judges: Sequence[Judge], entries: Sequence[Entry]) -> list[str]:
         owed = [entry for entry in entries if entry.sheet.judge_id == judge.id and entry.owed]
         if owed:
             names = list(dict.fromkeys(escape(entry.squad.name) for entry in owed))
-            shown = ", ".join(names[:6]) + (f" and {len(names) - 6} more" if len(names) > 6 else "")
+            more = len(names) - MOST_NAMED
+            shown = ", ".join(names[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
             silent = ", has not pressed **Start judging**" if judge.opted_in_at is None else ""
             lines.append(f"- {who(judge)} owes {len(owed)}: {shown}{silent}")
     return lines

@@ -5,7 +5,7 @@ from datetime import datetime
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.reopen_sheet_limits import LONGEST_REASON, SHORTEST_REASON
+from bot.rules.judging.reopen_sheet import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.judging.sheet_forms import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS

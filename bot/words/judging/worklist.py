@@ -1,4 +1,4 @@
-"""A judge's living list of score sheets: what is done, started and open, and the next one a press away."""
+"""A judge's living list of all own score sheets: what is done, started and open (one sheet itself: `sheet_forms`)."""
 
 from collections.abc import Sequence
 from datetime import datetime

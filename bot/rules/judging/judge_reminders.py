@@ -1,0 +1,31 @@
+"""Reminders to judges: when they may be reminded, of which sheets, and how many squads are named."""
+
+from datetime import datetime, timedelta
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
+from storage.records.tryout import State
+
+JUST_OUT = timedelta(hours=6)
+"""Nobody is reminded of sheets that were handed out so shortly before."""
+REST = timedelta(hours=1)
+"""So long after a coach's reminder judges are left in peace."""
+MOST_NAMED = 8
+"""So many of the squads whose sheets are open are named to a judge; the others are counted."""
+
+
+def check_may_remind(state: State, before: datetime | None, now: datetime) -> None:
+    """A coach may remind the judges now; `before` is when that was done last.
+
+    Raises:
+        Refusal: `judging_not_begun`, `just_reminded` (at).
+    """
+    if state in ("drafting", "signup"):
+        raise Refusal(Reason.JUDGING_NOT_BEGUN)
+    if before is not None and now - before < REST:
+        raise Refusal(Reason.JUST_REMINDED, at=int(before.timestamp()))
+
+
+def is_just_out(opened_at: datetime, now: datetime) -> bool:
+    """Whether sheets were handed out too shortly before for a reminder."""
+    return now - opened_at < JUST_OUT
