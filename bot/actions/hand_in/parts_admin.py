@@ -9,6 +9,7 @@ from bot.actions.squads.students_admin import squad_of, student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import SHORTEST_REASON
+from bot.rules.hand_in.parts_admin import check_may_enter
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.opened_form import stamped
@@ -125,10 +126,4 @@ async def _is_late(db: Snapshot, tryout: Tryout, squad: Squad, request: Request)
 
 
 def _check_may_enter(tryout: Tryout, one: Student, part: Part | None) -> None:
-    """The coach enters what is missing, and never other words for a student's own."""
-    if tryout.result_stands:
-        raise Refusal(Reason.HAND_IN_OVER)
-    if tryout.state in ("drafting", "signup"):
-        raise Refusal(Reason.HAND_IN_NOT_YET, brief=int(schedule_of(tryout).brief.timestamp()))
-    if part is not None and not part.by_coach:
-        raise Refusal(Reason.HAND_IN_OWN_WORDS, student=one.name)
+    check_may_enter(tryout.state, tryout.result_stands, schedule_of(tryout).brief, one, part)

@@ -8,7 +8,7 @@ from bot.actions.judging.judging_opened import DrawnPanels, draw_panels, judged_
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.open_and_close_judging import check_judging_runs
+from bot.rules.judging.open_and_close_judging import check_judging_runs, check_may_close
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
 from bot.words.judging import open_and_close_judging as words
@@ -75,10 +75,7 @@ async def sure_to_close(db: Snapshot, tryout: Tryout, request: Request) -> Answe
 
 
 async def _missing(db: Snapshot, tryout: Tryout, request: Request) -> Message:
-    if tryout.state != "judging":
-        raise Refusal(
-            Reason.JUDGING_NOT_BEGUN if tryout.state in ("drafting", "signup", "window") else Reason.JUDGING_OVER
-        )
+    check_may_close(tryout.state)
     everybody, entries = await judges.judges(db, tryout.id), await all_entries(db, tryout)
     me = next((judge for judge in everybody if judge.platform_id == request.who), None)
     mine = sum(entry.owed for entry in entries if me is not None and entry.sheet.judge_id == me.id)

@@ -10,6 +10,7 @@ from bot.actions.scoring.score_book import score_book, standings_of
 from bot.rules.analysis.judge_profiles import MarkGap, mark_gaps
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.second_look import check_may_ask
 from bot.rules.judging.sheet_forms import Entry, rubric_of
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
@@ -36,8 +37,7 @@ async def gaps(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
 @act(ActionKey.JUDGING_ASK_LOOK, "coach")
 async def ask_second_look(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Ask every judge of these squads for a second look."""
-    if tryout.state not in ("window", "judging"):
-        raise Refusal(Reason.JUDGING_OVER)
+    check_may_ask(tryout.state)
     book = await score_book(db, tryout)
     found = mark_gaps(standings_of(book))
     by_judge: dict[int, list[Entry]] = defaultdict(list)

@@ -10,6 +10,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.squads_changed import when_squads_change
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.practice import booking as rules
 from bot.rules.practice.practice_table import PracticeTable, slots
 from bot.words.practice import booking as words
 from storage.records.message import Message
@@ -47,15 +48,12 @@ async def the_table(db: Snapshot, tryout: Tryout) -> PracticeTable:
 
 def check_begun(tryout: Tryout) -> None:
     """There may be turns to see, or a Refusal: `practice_not_yet` (brief: seconds)."""
-    if tryout.state in ("drafting", "signup"):
-        raise Refusal(Reason.PRACTICE_NOT_YET, brief=int(schedule_of(tryout).brief.timestamp()))
+    rules.check_begun(tryout.state, schedule_of(tryout).brief)
 
 
 def check_running(tryout: Tryout) -> None:
     """Turns can be booked and given back now, or a Refusal: as `check_begun`; `practice_over`."""
-    check_begun(tryout)
-    if tryout.state != "window":
-        raise Refusal(Reason.PRACTICE_OVER)
+    rules.check_running(tryout.state, schedule_of(tryout).brief)
 
 
 def begin_of(seconds: int) -> datetime:

@@ -12,6 +12,7 @@ from bot.actions.squads.proposal_answers import offered
 from bot.rules.calendar.calendar import protest_ends
 from bot.rules.calendar.reminders import school_days_left
 from bot.rules.hand_in import member_parts as hand_in_rules
+from bot.rules.squads.my_squad import comes_next
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import booking as practice_words
 from bot.words.squads import my_squad as words
@@ -79,7 +80,7 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad, 
         questions=tryout.state in ("window", "judging"),
         deadline=schedule.deadline if running else None,
         helps=await would_help(db, tryout, request),
-        comes_next={"judging": "result", "settled": "result", "announced": "read-result"}.get(tryout.state, ""),
+        comes_next=comes_next(tryout.state),
         school_days=school_days_left(tryout.plan, schedule, request.at),
     )
 

@@ -8,6 +8,7 @@ from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.actions.squads.take_out import take_out
 from bot.rules.squads import eligibility
+from bot.rules.squads.take_out import goes_when_empty
 from bot.words.squads import squad_room
 from storage.records.people import Squad, Student
 from storage.records.request import Request
@@ -55,10 +56,10 @@ async def give_up_seat(db: Transaction, tryout: Tryout, request: Request, member
     await students.unseat(db, member)
     stay = await squads.members(db, squad.id)
     captain = eligibility.next_captain(squad, stay)
-    if captain is None and tryout.result_stands:
-        await squads.set_captain(db, squad.id, None)
-    elif captain is None:
+    if captain is None and goes_when_empty(tryout.result_stands):
         await take_out(db, squad.id)
+    elif captain is None:
+        await squads.set_captain(db, squad.id, None)
     else:
         await squads.set_captain(db, squad.id, captain.id)
         changed = captain if captain.id != squad.captain_id else None

@@ -10,13 +10,13 @@ from bot.actions.squads.seats import by_squad, take_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.actions.squads.students_admin import squad_of, student_with_squad
 from bot.actions.squads.take_out import take_out
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads import eligibility
 from bot.rules.squads.eligibility import members_missing
 from bot.rules.squads.names import name_keys
+from bot.rules.squads.take_out import check_may_take_out
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.class_keys import ClassKey
 from bot.words.core.opened_form import stamped
@@ -126,8 +126,7 @@ async def withdraw(db: Transaction, tryout: Tryout, request: Request, squad_id: 
 
 async def _may_be_taken_out(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:
     """The squad; or a Refusal: `result_stands` once the result is announced, which it could change for others."""
-    if tryout.result_stands:
-        raise Refusal(ClassReason.RESULT_STANDS)
+    check_may_take_out(tryout.result_stands)
     return await squad_of(db, tryout, squad_id)
 
 

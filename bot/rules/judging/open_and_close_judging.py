@@ -8,6 +8,16 @@ MOST_NAMED = 6
 """So many of the squads whose sheets a judge owes are named to the coach; the others are counted."""
 
 
+def check_may_close(state: State) -> None:
+    """Judging is closed once the window is over.
+
+    Raises:
+        Refusal: `judging_not_begun`, `judging_over`.
+    """
+    if state != "judging":
+        raise Refusal(Reason.JUDGING_NOT_BEGUN if state in ("drafting", "signup", "window") else Reason.JUDGING_OVER)
+
+
 def check_judging_runs(state: State) -> None:
     """Judging can be opened, looked at and closed from the brief on until it is closed.
 

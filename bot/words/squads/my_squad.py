@@ -6,6 +6,7 @@ from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.code_names import code_name
+from bot.rules.squads.my_squad import SHOWN_TURNS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import LEAVE, MY_SHEETS, QUESTION, TABLE
 from bot.words.core.class_keys import ClassKey
@@ -27,7 +28,6 @@ LOST_ROOM = Button(key=key(ActionKey.SQUAD_ROOM), label="I can't see our room")
 OPEN_BRIEF = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief")
 PLACE = Button(key=key(ClassKey.TEAM_MINE), label="My place in the team", style="main")
 TURNS = Button(key=key(ActionKey.PRACTICE_MINE), label="Our turns")
-SHOWN_TURNS = 8
 HELPS = (
     "You may help to run this try-out, but as long as you are in a squad you act as a student. "
     "**Leave** gives you that back."

@@ -1,0 +1,23 @@
+"""The coach enters parts for students who cannot: from when until when, and never over a student's own words."""
+
+from datetime import datetime
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
+from storage.records.hand_in import Part
+from storage.records.people import Student
+from storage.records.tryout import State
+
+
+def check_may_enter(state: State, result_stands: bool, brief: datetime, one: Student, part: Part | None) -> None:
+    """The coach enters what is missing, from the brief until the result, and never other words for a student's own.
+
+    Raises:
+        Refusal: `hand_in_over`, `hand_in_not_yet` (brief: seconds), `hand_in_own_words` (student).
+    """
+    if result_stands:
+        raise Refusal(Reason.HAND_IN_OVER)
+    if state in ("drafting", "signup"):
+        raise Refusal(Reason.HAND_IN_NOT_YET, brief=int(brief.timestamp()))
+    if part is not None and not part.by_coach:
+        raise Refusal(Reason.HAND_IN_OWN_WORDS, student=one.name)
