@@ -20,6 +20,7 @@ from bot.delivery.live_messages import LiveMessagePublisher
 from bot.delivery.outbox_sender import OutboxSender
 from bot.delivery.room_closer import RoomCloser
 from bot.delivery.room_opener import RoomOpener
+from bot.delivery.room_renamer import RoomRenamer
 from bot.delivery.thread_membership import ThreadMembership
 from bot.rules.delivery.backoff import LONGEST, backoff_delay
 from bot.words.delivery import undelivered as words
@@ -46,6 +47,7 @@ class DeliveryWorker:
         self._publisher = LiveMessagePublisher(client, store, clock, self._opener)
         self._membership = ThreadMembership(client, store, clock, self._opener)
         self._closer = RoomCloser(client, store, self._opener)
+        self._renamer = RoomRenamer(store, self._opener)
         self._free = asyncio.Semaphore(lanes)
         self._rooms: defaultdict[int, asyncio.Lock] = defaultdict(asyncio.Lock)
         self._running: dict[Lane, asyncio.Task[None]] = {}
@@ -134,7 +136,8 @@ class DeliveryWorker:
         work = await self._send_outbox(lane, work)
         await self._show_live_messages(lane, work)
         if work.room is not None and not self._stopping:
-            await self._closer.tidy(work.room)
+            await self._closer.close(work.room)
+            await self._renamer.rename(work.room)
 
     async def _look(self, lane: Lane) -> LaneWork:
         now = self._clock.now()

@@ -1,4 +1,4 @@
-"""The room of a squad that was taken out is put away, archived and locked; a squad that stays has its room renamed."""
+"""The room of a squad that was taken out is put away: archived and locked."""
 
 import logging
 from dataclasses import dataclass
@@ -8,7 +8,6 @@ import discord
 from bot.delivery.error_classification import classify
 from bot.delivery.room_opener import RoomOpener, request_timeout
 from bot.rules.squads.take_out import LOCK_ROOM, may_put_room_away
-from bot.words.delivery.room_names import squad_room_name
 from storage.records.delivery import Room
 from storage.store import Store
 from storage.tables import rooms
@@ -18,28 +17,16 @@ log = logging.getLogger(__name__)
 
 @dataclass(frozen=True)
 class RoomCloser:
-    """Puts rooms of squads away, and renames those that stay."""
+    """Puts rooms of squads away."""
 
     client: discord.Client
     store: Store
     opener: RoomOpener
 
-    async def tidy(self, room: Room) -> None:
-        """Call a squad's room by the squad's present name, or put it away when the squad has withdrawn."""
-        if room.room_id is None:
-            return
-        if room.withdrawn:
-            if may_put_room_away(room):
-                await self._put_away(room, room.room_id)
-        elif room.room_outdated:
-            await self._rename(room, room.room_id)
-
-    async def _rename(self, room: Room, room_id: int) -> None:
-        name = squad_room_name(room.number, room.name)
-        thread = await self.opener.thread(room_id) if name != room.room_name else None
-        if thread is not None:
-            await self.opener.awake(room_id, lambda: thread.edit(name=name))
-        await self.store.transact(lambda db: rooms.renamed(db, room.squad_id, name, room.name))
+    async def close(self, room: Room) -> None:
+        """Put the room of a squad that has withdrawn away, if its time has come."""
+        if room.room_id is not None and room.withdrawn and may_put_room_away(room):
+            await self._put_away(room, room.room_id)
 
     async def _put_away(self, room: Room, room_id: int) -> None:
         try:
