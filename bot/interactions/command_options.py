@@ -10,7 +10,7 @@ from bot.interactions.router import InteractionRouter
 from bot.rules.hand_in.member_parts import LONGEST, SHORTEST
 from bot.words.core import command_texts as words
 from bot.words.core.action_keys import ActionKey, AnyKey
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 
 Callback = Callable[..., Coroutine[Any, Any, None]]
 Options = Callable[[InteractionRouter, ActionKey], Callback]

@@ -37,7 +37,7 @@ from bot.rules.core.answer_time_limits import LATE_FORM_S, LATE_S
 from bot.rules.core.file_transfer_limits import CARRIED_AT_ONCE, UPLOADS_AT_ONCE
 from bot.words.core import faults_and_restarts
 from bot.words.core.action_keys import AnyKey
-from bot.words.core.keys import LIMIT, split
+from bot.words.core.custom_ids import LIMIT, split
 from bot.words.core.written_given_back import with_written
 from storage.records.message import Answer, Open, Replace, Say, Select
 from storage.store import StorageFault, Store

@@ -14,7 +14,7 @@ from bot.actions.core.arguments import read
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.registry import register_all
 from bot.rules.plan.read_plan import short_fingerprint
-from bot.words.core.keys import split
+from bot.words.core.custom_ids import split
 from storage.records.message import Answer, Button, Form, Message, Open
 from storage.records.plan import Calendar, Event, Plan
 from storage.records.plan_measures import Count, Criterion, Item, Rubric, Share, Time

@@ -14,7 +14,7 @@ from bot.actions.judging.judges_admin import enrol
 from bot.actions.judging.judging_opened import open_judging
 from bot.rules.squads.join_and_link_codes import join_code
 from bot.rules.squads.names import name_keys
-from bot.words.core.keys import split
+from bot.words.core.custom_ids import split
 from storage.records.message import Answer, Message
 from storage.records.plan import Calendar, Plan, Practice
 from storage.records.request import Request

@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from bot.words.core.keys import ALL_KEYS
+from bot.words.core.custom_ids import ALL_KEYS
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.wire.guild_objects import user_shape
 from deploy.rehearsal.wire.interaction_events import COMMAND, COMPONENT, FORM_SENT, Interaction

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from bot.words.core.keys import ALL_KEYS
+from bot.words.core.custom_ids import ALL_KEYS
 from tests.season.kinds_played_elsewhere import IN_A_LARGE_CLASS, IN_ANOTHER_PLAN, ON_TWO_CLASS_SERVERS, TYPED
 
 BOT = Path(__file__).parents[2] / "bot"

@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from bot.rules.plan.read_plan import fingerprint, read_plan
-from bot.words.core.keys import ALL_KEYS
+from bot.words.core.custom_ids import ALL_KEYS
 from deploy.rehearsal.cast.people import TYPIST
 from deploy.rehearsal.season.output_page import write_output_page
 from deploy.rehearsal.wire.openapi_schema import schema_path

@@ -10,7 +10,7 @@ from bot.rules.judging.judge_assignment import Obstacle
 from bot.rules.plan.public_plan import public_plan
 from bot.words.calendar import countdown, surprise_for_all
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import GOES_ON, WHOLE_TEXT, whole_message
 from bot.words.core.times import full
 from bot.words.judging import calibration, conflicts_of_interest, judging_opened, panels_admin, second_look, typed_marks

@@ -16,8 +16,8 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import name_keys
 from bot.words.class_list import class_list_admin as words
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import shown_stamp
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import shown_stamp
 from storage.records.class_list import WaitingStudent
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.request import Request, Upload

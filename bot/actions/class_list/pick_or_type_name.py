@@ -14,7 +14,7 @@ from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_person_name
 from bot.words.class_list import class_list_admin as coach_words
 from bot.words.class_list import pick_or_type_name as words
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.squads import latecomers
 from storage.records.class_list import ClassListEntry
 from storage.records.message import Answer, Message, Open, Replace, Say

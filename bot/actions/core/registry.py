@@ -8,7 +8,7 @@ import bot.actions as home
 from bot.actions.core.dispatch import ACTIONS, Action
 from bot.actions.core.subject_loading import first_word, keys, learn_action, learn_followers
 from bot.words.core.action_keys import ActionKey, AnyKey
-from bot.words.core.keys import ALL_KEYS
+from bot.words.core.custom_ids import ALL_KEYS
 from storage.records.base import Record
 from storage.records.message import Form, Message, Open, Say
 from storage.records.people import Squad, Student

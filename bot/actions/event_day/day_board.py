@@ -6,7 +6,7 @@ from bot.actions.event_day.own_times import check_runs, is_told
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.words.core.day_keys import DayKey
+from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import day_board as words
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request

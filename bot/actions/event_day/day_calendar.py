@@ -10,7 +10,7 @@ from bot.actions.squads.asking_student import my_squad_of
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.running_day import RunningDay
-from bot.words.core.day_keys import DayKey
+from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import day_calendar as words
 from storage.records.event_day import DaySlot
 from storage.records.message import Answer, Say

@@ -8,7 +8,7 @@ from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.day_draw import order_of
 from bot.rules.practice.first_round_draw import read_key
-from bot.words.core.day_keys import DayKey
+from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import day_draw as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request

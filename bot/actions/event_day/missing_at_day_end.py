@@ -3,7 +3,7 @@
 from bot.actions.core.dispatch import view
 from bot.actions.event_day.own_times import check_runs
 from bot.rules.event_day.missing_at_day_end import missing
-from bot.words.core.day_keys import DayKey
+from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import missing_at_day_end as words
 from storage.records.message import Answer, Replace
 from storage.records.request import Request

@@ -10,7 +10,7 @@ from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.move_day_later import moved_later, read_minutes
-from bot.words.core.day_keys import DayKey
+from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import move_day_later as words
 from bot.words.event_day.own_times import told
 from storage.records.message import Answer, Open, Replace

@@ -11,7 +11,7 @@ from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day.no_show import after_everybody, check_its_time, coach_decides, to_the_end
-from bot.words.core.day_keys import DayKey
+from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import no_show as words
 from bot.words.event_day.slot_text import event_of
 from storage.records.event_day import DaySlot

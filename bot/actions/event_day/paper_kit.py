@@ -8,7 +8,7 @@ from bot.actions.event_day.own_times import check_runs
 from bot.actions.judging.paper_sheet_print import pages_of
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.words.calendar import brief
-from bot.words.core.day_keys import DayKey
+from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import paper_kit as words
 from bot.words.event_day.paper_kit import Kit, paper_kit
 from storage.records.message import Answer, Say

@@ -11,7 +11,7 @@ from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.presence import Attendance
 from bot.rules.scorekeeping.may_record import check_open
-from bot.words.core.day_keys import DayKey
+from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import presence as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request

@@ -13,7 +13,7 @@ from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day import run_pad as rules
-from bot.words.core.day_keys import DayKey
+from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import run_pad as words
 from bot.words.event_day.run_pad import Pad
 from bot.words.scorekeeping.attempts import number_code

@@ -17,7 +17,7 @@ from bot.rules.event_day import run_sheet_entry as rules
 from bot.rules.event_day.run_sheet_entry import HERE, PRESENCE, Turn
 from bot.rules.scorekeeping.may_record import check_open
 from bot.words.core.buttons import TABLE
-from bot.words.core.day_keys import DayKey
+from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import run_sheet_entry as words
 from storage.records.event_day import RunEntry
 from storage.records.message import Answer, Form, FormField, Message, Open, Replace

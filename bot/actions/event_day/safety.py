@@ -7,7 +7,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day.safety import read_stop_reason
 from bot.rules.scorekeeping.may_record import check_open
-from bot.words.core.day_keys import DayKey
+from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import safety as words
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.plan import Event

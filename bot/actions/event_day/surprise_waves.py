@@ -12,7 +12,7 @@ from bot.rules.event_day.day_windows import day_dates
 from bot.rules.event_day.surprise_waves import picked as squads_picked
 from bot.rules.event_day.surprise_waves import within_hearing
 from bot.words.calendar import surprise_for_all as surprise_words
-from bot.words.core.day_keys import DayKey
+from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import surprise_waves as words
 from storage.records.message import Answer, Replace
 from storage.records.people import Squad

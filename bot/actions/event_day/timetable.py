@@ -18,7 +18,7 @@ from bot.rules.event_day.day_draw import order_of
 from bot.rules.event_day.day_windows import Window, day_dates, interview_windows, run_windows, still_to_come
 from bot.rules.event_day.running_day import runs_of
 from bot.rules.event_day.timetable import Activity, Day, Kind, Slot, make_timetable
-from bot.words.core.day_keys import DayKey
+from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import timetable as words
 from storage.records.event_day import DaySlot
 from storage.records.message import Answer, Replace

@@ -12,7 +12,7 @@ from bot.rules.calendar.local_time import instant
 from bot.rules.core.parse_dates import read_moment
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.hand_in.more_time import check_may_give, check_until
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.hand_in import more_time as words
 from storage.records.message import Answer, Open, Say
 from storage.records.request import Request

@@ -9,7 +9,7 @@ from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.seats import give_up_seat
 from bot.actions.squads.students_admin import student_in_squad, student_page
 from bot.rules.core.typed_reason import reason_of
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.hand_in import student_leaves_for_good as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request

@@ -15,7 +15,7 @@ from bot.rules.core.typed_reason import reason_of
 from bot.rules.judging.sheet_forms import rubrics
 from bot.rules.office import merge_squads as rules
 from bot.rules.squads import eligibility
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.written_given_back import with_written
 from bot.words.office import merge_squads as words
 from storage.records.message import Answer, Message, Open, Replace

@@ -30,7 +30,7 @@ from bot.rules.plan.change_plan import (
 from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint, short_fingerprint
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import shown_stamp
+from bot.words.core.custom_ids import shown_stamp
 from bot.words.plan import change_plan as words
 from bot.words.plan import edit_plan as panel_words
 from storage.records.message import Answer, Message, Replace

@@ -7,7 +7,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.privacy.purge import erase_all
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.privacy import earlier_tryouts as words
 from storage.records.message import Answer, Replace, Say
 from storage.records.request import Request

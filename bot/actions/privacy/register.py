@@ -2,7 +2,7 @@
 
 from bot.actions.core.dispatch import view
 from bot.rules.calendar.calendar import purge_at
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.privacy import register as words
 from storage.records.message import Answer, Say
 from storage.records.request import Request

@@ -23,7 +23,7 @@ from bot.rules.results.feedback import draft
 from bot.rules.results.preview import check_begun, own_open
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import shown_stamp
+from bot.words.core.custom_ids import shown_stamp
 from bot.words.results import announce as words
 from bot.words.results import listed_changes
 from bot.words.results.feedback_draft import drafted

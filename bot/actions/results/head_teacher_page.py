@@ -5,7 +5,7 @@ from functools import partial
 from bot.actions.core.dispatch import Work, slow_view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.seats import by_squad
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.results import head_teacher_page as words
 from storage.records.message import Answer
 from storage.records.request import Request

@@ -5,7 +5,7 @@ from bot.actions.core.dispatch import act, view
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.incident_book import SHORTEST
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.results import incident_book as words
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.request import Request

@@ -12,7 +12,7 @@ from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.mixed_team import check_may_settle, holds_a_place
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.results import mixed_team as words
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Student

@@ -14,7 +14,7 @@ from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.results import protests as rules
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.opened_form import stamped
 from bot.words.core.plain_text import given_back
 from bot.words.results import protests as words

@@ -1,7 +1,7 @@
 """Records: the page that leads to protests, incidents, certificates, the head teacher's page and a spreadsheet."""
 
 from bot.actions.core.dispatch import view
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.results import records_page as words
 from storage.records.message import Answer, Replace
 from storage.records.request import Request

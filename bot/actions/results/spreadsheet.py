@@ -7,7 +7,7 @@ from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.actions.squads.seats import by_squad
 from bot.rules.results.hidden_until_close import sealed
 from bot.rules.results.preview import own_open
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.results import spreadsheet as words
 from bot.words.scoring.export_tables import Cell, standings_rows
 from storage.records.message import Answer

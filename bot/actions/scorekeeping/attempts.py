@@ -20,7 +20,7 @@ from bot.rules.scorekeeping.attempt_entry import Typed
 from bot.rules.scorekeeping.may_record import check_open
 from bot.rules.scoring.measures import attempt_value
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.scorekeeping import attempt_form_fields
 from bot.words.scorekeeping import attempts as words
 from bot.words.scorekeeping import score_table as table_words

@@ -9,7 +9,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scorekeeping.may_record import check_open
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import shown_stamp
+from bot.words.core.custom_ids import shown_stamp
 from bot.words.scorekeeping import counted_shares as words
 from bot.words.scorekeeping.counted_shares import Counted
 from storage.records.message import Answer, Replace

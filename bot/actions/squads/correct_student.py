@@ -11,7 +11,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads import eligibility
 from bot.rules.squads.names import check_person_name, name_keys
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.opened_form import stamped
 from bot.words.squads import correct_student as words
 from storage.records.message import Answer, Open, Replace

@@ -9,7 +9,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.find_people import fits, order
 from bot.words.core.choices import suggestions
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.squads import find_people as words
 from storage.records.message import Answer, Choice, Message, Open, Say
 from storage.records.request import Request

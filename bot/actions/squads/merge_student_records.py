@@ -8,7 +8,7 @@ from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_changed import every_squad_changed
 from bot.actions.squads.students_admin import student_page, student_with_squad
 from bot.rules.squads import merge_student_records as rules
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.squads import merge_student_records as words
 from storage.records.message import Answer, Replace
 from storage.records.people import Student

@@ -10,8 +10,8 @@ from bot.actions.squads.seats import by_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.proposals import MOST_NEW, Open, Split, Wish, propose
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import shown_stamp
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import shown_stamp
 from bot.words.squads import proposals as words
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Student

@@ -18,7 +18,7 @@ from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads import eligibility
 from bot.rules.squads import small_squad_grace as rules
 from bot.rules.squads.eligibility import members_missing
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.squads import small_squad_grace as words
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Open, Replace, Say

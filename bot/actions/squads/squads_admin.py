@@ -18,7 +18,7 @@ from bot.rules.squads.eligibility import members_missing
 from bot.rules.squads.names import name_keys
 from bot.rules.squads.take_out import check_may_take_out
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.opened_form import stamped
 from bot.words.squads import squad_room
 from bot.words.squads import squads_admin as words

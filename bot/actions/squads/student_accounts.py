@@ -9,7 +9,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.join_and_link_codes import link_code, tidy_code
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.squads import student_accounts as words
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Student

@@ -5,7 +5,7 @@ from bot.actions.squads.asking_student import check_may_sign_up, me_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.wishes import others_in_order
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.squads import wishes as words
 from storage.records.message import Answer, Replace, Say
 from storage.records.people import Student

@@ -8,7 +8,7 @@ from bot.rules.scoring.scales import SCALES as EVERY_SCALE
 from bot.words.analysis.robustness import SCALES
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE, choice
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.number_text import exact
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import escape, listing

@@ -7,7 +7,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day.day_windows import day_dates
 from bot.rules.plan.public_plan import PublicPlan
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.mentions import called, to_ring
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, grouped_pages, page_line, turning, within
 from bot.words.core.plain_text import escape, listing, with_bold

@@ -9,7 +9,7 @@ from bot.rules.core.paper_size import paper_size
 from bot.words.calendar.brief import whole
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.paper import on_paper, pdf
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign

@@ -8,8 +8,8 @@ from bot.words.calendar.brief import FILE, OPEN, fingerprints, plan_file
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.pages import grouped_pages, whole_message
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted, signed

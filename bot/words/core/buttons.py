@@ -1,8 +1,8 @@
 """Buttons that stand under messages of many subjects."""
 
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key
 from storage.records.message import Button
 
 BACK = Button(key=key(ActionKey.OFFICE_AGAIN), label="Office")

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import page_line, turns, within
 from bot.words.core.plain_text import cut, units, visible
 from storage.records.message import Button, Choice, Message, Row, Select

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from datetime import datetime
 
 from bot.words.core.action_keys import AnyKey
-from bot.words.core.keys import key, shown_stamp
+from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.times import full

@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 from typing import Literal
 
 from bot.words.core.action_keys import AnyKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import cut, unescaped
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
 

@@ -17,8 +17,8 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.buttons import LEAVE, MY_SHEETS, TABLE
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.plain_text import cut, escape
 from storage.records.message import Button, Message, Row
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from bot.rules.delivery.undelivered_limits import MOST_NAMED
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import count, escape, listing
 from storage.records.message import Button, Message
 

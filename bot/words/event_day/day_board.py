@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from bot.rules.event_day.call_up import gets_ready
 from bot.rules.event_day.running_day import Queue, RunningDay
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, signed

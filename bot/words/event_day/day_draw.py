@@ -3,8 +3,8 @@
 from collections.abc import Mapping, Sequence
 
 from bot.rules.core.day_refusal_reasons import DayReason
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, signed

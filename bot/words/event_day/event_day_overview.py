@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from datetime import date
 
 from bot.words.core.buttons import BACK
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import day_text, full

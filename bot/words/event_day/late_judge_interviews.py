@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping, Sequence
 
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.signs import Sign, posted

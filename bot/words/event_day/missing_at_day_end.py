@@ -5,8 +5,8 @@ from collections.abc import Mapping, Sequence
 from bot.rules.event_day.missing_at_day_end import Missing
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, TABLE
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape
 from bot.words.event_day.event_day_overview import PANEL

@@ -2,8 +2,8 @@
 
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.event_day.running_day import RunningDay
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day.slot_text import timetable_stamp
 from storage.records.message import Form, TextField
 

@@ -5,8 +5,8 @@ from zoneinfo import ZoneInfo
 
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.event_day.running_day import RunningDay
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted, signed

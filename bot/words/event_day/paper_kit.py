@@ -15,8 +15,8 @@ from bot.rules.event_day.equipment import pieces
 from bot.rules.event_day.running_day import RunningDay
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import clock, exact
 from bot.words.core.plain_text import without_markup
 from bot.words.core.times import day_text, moment_text

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.event_day.presence import Attendance
 from bot.words.core.choices import choice
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.scorekeeping.before_start import here_line

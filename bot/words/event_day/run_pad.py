@@ -7,8 +7,8 @@ from typing import Literal
 
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import several
 from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.times import exact_clock, relative, seconds_text

@@ -8,8 +8,8 @@ from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.event_day.run_sheet_entry import HERE, PRESENCE, Turn, differing, forms
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.scorekeeping.attempt_form_fields import deductions_field

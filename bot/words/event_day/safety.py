@@ -4,8 +4,8 @@ from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.safety import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.buttons import TABLE
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted

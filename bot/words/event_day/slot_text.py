@@ -5,7 +5,7 @@ from datetime import date
 from zoneinfo import ZoneInfo
 
 from bot.rules.event_day.running_day import RunningDay
-from bot.words.core.keys import shown_stamp
+from bot.words.core.custom_ids import shown_stamp
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.times import clock, day_text, full
 from storage.records.event_day import DaySlot

@@ -7,8 +7,8 @@ from functools import partial
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.words.core.buttons import BACK, TABLE
 from bot.words.core.choices import choice, list_page
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import clock

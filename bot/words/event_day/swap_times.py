@@ -6,8 +6,8 @@ from functools import partial
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.core.choices import choice, list_page
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.plain_text import escape
 from bot.words.core.times import full
 from bot.words.event_day.event_day_overview import PANEL

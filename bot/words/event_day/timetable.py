@@ -6,8 +6,8 @@ from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.event_day.binding_constraint import Binding
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.core.choices import choice
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.event_day.event_day_overview import PANEL, PLAN

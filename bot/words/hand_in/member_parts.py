@@ -8,7 +8,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in.member_parts import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted

@@ -8,8 +8,8 @@ from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.hand_in.more_time import MOST_EXTENSION
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key
 from bot.words.core.number_text import in_words
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted

@@ -3,7 +3,7 @@
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.who_reads import who_reads
 from bot.words.hand_in.member_parts import FORM_TITLE, Reading, photo_fields, why_field

@@ -2,8 +2,8 @@
 
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.choices import choice
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
 from bot.words.core.who_reads import who_reads
 from storage.records.message import Form, Message, RadioField, TextField

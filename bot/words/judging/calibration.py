@@ -10,7 +10,7 @@ from bot.rules.judging.sheet_forms import Step, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.number_text import percent
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape, listing, quoted

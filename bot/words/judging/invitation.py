@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from bot.rules.calendar.calendar import Schedule
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full

@@ -10,7 +10,7 @@ from bot.rules.judging.sheet_forms import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import fitting
 from bot.words.core.plain_text import count, escape
 from bot.words.core.times import relative

@@ -7,7 +7,7 @@ from bot.rules.judging.judging_opened_limits import MOST_NAMED
 from bot.rules.judging.sheet_forms import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted

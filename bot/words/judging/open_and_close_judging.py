@@ -7,7 +7,7 @@ from bot.rules.judging.open_and_close_judging import MOST_NAMED
 from bot.rules.judging.sheet_forms import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import fitting
 from bot.words.core.plain_text import count, escape
 from bot.words.judging.judges_admin import HOME, who

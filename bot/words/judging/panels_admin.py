@@ -8,7 +8,7 @@ from bot.rules.judging.connectedness import SHARED_ENOUGH, Seen, thinly_linked
 from bot.rules.judging.judge_assignment import Obstacle, Panel
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import LIST_CHANGED, PAGE, choice, list_page
-from bot.words.core.keys import key, shown_stamp
+from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.pages import page_line, pages, turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.judging.judges_admin import HOME

@@ -9,8 +9,8 @@ from bot.rules.judging.sheet_forms import WHOLE, Entry, Marks, Step, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice, list_page
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.judging.judges_admin import HOME, who

@@ -7,7 +7,7 @@ from bot.rules.judging.sheet_forms import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import PAGE, choice
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.number_text import in_words
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing

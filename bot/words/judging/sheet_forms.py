@@ -6,7 +6,7 @@ from bot.rules.judging.sheet_forms import LONGEST_COMMENT, WHOLE, Entry, missing
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import count, cut, escape, listing, quoted
 from bot.words.hand_in.member_parts import Reading
 from bot.words.judging.worklist import onward, see_hand_in, title, to_read

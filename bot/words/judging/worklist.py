@@ -10,7 +10,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.sheet_forms import Entry, go_on, last_saved, missing, next_open, opened_again
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full, short_day

@@ -7,8 +7,8 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice, list_page
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from storage.records.message import Button, Message, PersonSelect, Row

@@ -7,8 +7,8 @@ from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key, shown_stamp
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.typed_reason import REASON

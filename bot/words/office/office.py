@@ -8,9 +8,9 @@ from bot.rules.office.office import Door, Way, main_way, shut_doors
 from bot.rules.office.readiness import NEXT, Facts, Lack, Step
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.buttons import BACK
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full_and_relative

@@ -8,7 +8,7 @@ from bot.rules.office.readiness import Lack
 from bot.words.calendar.brief import dates_text
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.signs import Sign, posted
 from bot.words.office.office import CHANGED, confirm_step, worth_knowing

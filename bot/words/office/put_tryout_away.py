@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.rules.office.readiness import Lack
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.keys import key, shown_stamp
+from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.signs import Sign, posted
 from bot.words.office.office import confirm_step, worth_knowing

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.rules.office.readiness import Lack
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import quoted
 from bot.words.office.office import CHANGED, confirm_step, lack_lines, worth_knowing
 from storage.records.message import Button, Message

@@ -6,7 +6,7 @@ from bot.rules.core.channel_permissions import PERMISSIONS
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import listing
 from bot.words.office.office import ROOMS
 from storage.records.message import Button, Message, RoomSelect

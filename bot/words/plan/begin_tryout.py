@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.plan.plan_problems import PlanProblem
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
 from bot.words.plan.change_plan import reason_fields
 from bot.words.plan.plan_errors import problem_line, problems_text

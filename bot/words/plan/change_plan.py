@@ -8,7 +8,7 @@ from bot.rules.plan.change_plan import Change
 from bot.rules.plan.public_plan import PublicPlan
 from bot.words.calendar.brief import OPEN, fingerprints, plan_file
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import fitting, whole_message
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.signs import Sign, posted

@@ -8,8 +8,8 @@ from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.plan.close_days import MOST_PROBLEMS_SHOWN, Moves, proposed
 from bot.rules.plan.plan_problems import PlanProblem
 from bot.words.core.buttons import BACK
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.times import day_text, full

@@ -1,8 +1,8 @@
 """The plan of the event day as a form."""
 
 from bot.rules.core.day_refusal_reasons import DayReason
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.times import time_text
 from bot.words.plan.change_plan import reason_fields
 from storage.records.day_plan import DayPlan

@@ -4,7 +4,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.new_set_of_events import may_be_made
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import cut
 from bot.words.plan.change_plan import reason_fields
 from storage.records.message import Button, Form, Message, Select, TextField

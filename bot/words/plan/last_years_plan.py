@@ -2,7 +2,7 @@
 
 from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.times import time_text
 from bot.words.plan.begin_tryout import CLOCK_HINT, DAY_HINT
 from storage.records.message import Form, TextField

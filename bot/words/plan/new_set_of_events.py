@@ -2,7 +2,7 @@
 
 from bot.rules.plan.typed_events import typed_event
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.times import time_text
 from bot.words.plan.event_template import TO_WRITE

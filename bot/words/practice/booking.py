@@ -10,7 +10,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE, choice, list_page
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted, signed

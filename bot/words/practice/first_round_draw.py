@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.first_round_draw import STEP, order, round_ends
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted, signed

@@ -6,8 +6,8 @@ from datetime import datetime
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape
 from bot.words.core.times import full

@@ -10,7 +10,7 @@ from bot.rules.questions.squad_asks import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice, list_page
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape, quoted
 from bot.words.core.times import full

@@ -8,7 +8,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.announce import Obstacle, obstacles, shown_rows, winners
 from bot.rules.scoring.standings_records import Row
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import fitting, whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted

@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.times import full
 from bot.words.results.announce import feedback_again
 from storage.records.message import Button, Form, Message, TextField

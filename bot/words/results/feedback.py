@@ -8,7 +8,7 @@ from bot.rules.results.feedback import LONGEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
-from bot.words.core.keys import key, shown_stamp
+from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, whole_message, within
 from bot.words.core.plain_text import count, cut
 from bot.words.core.signs import Sign, posted

@@ -6,7 +6,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.judge_comments import JudgeComment
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, turning, within
 from bot.words.core.plain_text import count, escape, visible
 from bot.words.results.feedback_draft import JUDGES

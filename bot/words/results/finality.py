@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.results.finality import Doubt
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full

@@ -7,8 +7,8 @@ from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.results.incident_book import LONGEST, LONGEST_DECISION, LONGEST_WHO, SHORTEST, in_order
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape
 from bot.words.core.times import full

@@ -9,8 +9,8 @@ from bot.rules.results.mixed_team import MOST_AT_ONCE, holds_a_place
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import LIST_CHANGED, PAGE, choice
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key, shown_stamp
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.mentions import called, to_ring
 from bot.words.core.pages import page_line, turning, whole_message, within
 from bot.words.core.plain_text import escape, listing

@@ -9,7 +9,7 @@ from bot.rules.results.finality import Doubt
 from bot.rules.results.offers import DAYS, LONGEST, SHORTEST, USUAL_DAYS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.mentions import called, to_ring
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, cut, escape, listing

@@ -18,7 +18,7 @@ from bot.words.analysis.robustness_picture import firm_picture
 from bot.words.analysis.weights_picture import weights_picture
 from bot.words.analysis.weights_text import effective_line, hold_line
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.who_reads import SEALED, who_reads

@@ -9,8 +9,8 @@ from bot.rules.results.protests import LONGEST, LONGEST_VERDICT, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, QUESTION
 from bot.words.core.choices import choice
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key, shown_stamp
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import cut, escape, quoted
 from bot.words.core.signs import Sign, posted

@@ -1,8 +1,8 @@
 """Records: the page that leads to what is kept and handed out at the end."""
 
 from bot.words.core.buttons import BACK
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import count
 from bot.words.core.who_reads import who_reads
 from storage.records.message import Button, Message, Row

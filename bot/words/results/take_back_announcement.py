@@ -3,7 +3,7 @@
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.take_back_announcement import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from storage.records.message import Button, Form, Message, TextField

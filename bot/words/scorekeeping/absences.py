@@ -4,7 +4,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scorekeeping.absences import LONGEST_REASON
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.who_reads import who_reads
 from storage.records.message import Button, Form, Message, RadioField, TextField

@@ -3,8 +3,8 @@
 from bot.rules.core.number_refusal_reasons import NumberReason
 from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import clock
 from bot.words.core.plain_text import cut, escape
 from bot.words.scorekeeping.attempt_form_fields import deductions_field

@@ -4,8 +4,8 @@ from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.equipment import pieces
 from bot.rules.event_day.presence import Attendance, is_asked
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.plain_text import escape
 from storage.records.message import Button, Row
 from storage.records.plan import Event

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import TABLE
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape
 from storage.records.message import Button, Message

@@ -3,8 +3,8 @@
 from datetime import datetime, timedelta
 
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.day_keys import DayKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import clock, exact
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.times import exact_clock, relative

@@ -6,7 +6,7 @@ from bot.rules.scoring import missing_scores as rules
 from bot.rules.scoring.standings_records import Gap
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.who_reads import SEALED

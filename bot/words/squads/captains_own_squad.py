@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
 from bot.words.squads.sign_up import NAME_HINT
 from storage.records.message import Button, Form, Message, Select, TextField

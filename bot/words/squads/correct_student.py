@@ -4,8 +4,8 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import LONGEST_REASON
 from bot.rules.squads.names import LONGEST, SHORTEST
 from bot.words.core.choices import choice
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key
 from storage.records.message import Form, SelectField, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.latecomers import MOST_NAMED
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape, listing
 from bot.words.squads import sign_up
 from bot.words.squads.my_squad import MINE

@@ -2,7 +2,7 @@
 
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.keys import key, shown_stamp
+from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.plain_text import escape
 from bot.words.squads.sign_up import JOIN, NEED, START
 from storage.records.message import Button, Message, Row

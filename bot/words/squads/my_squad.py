@@ -9,8 +9,8 @@ from bot.rules.squads.code_names import code_name
 from bot.rules.squads.my_squad import SHOWN_TURNS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import LEAVE, MY_SHEETS, QUESTION, TABLE
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full, school_days_text
 from bot.words.hand_in import member_parts

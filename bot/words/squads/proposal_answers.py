@@ -4,8 +4,8 @@ from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key, shown_stamp
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.plain_text import count, escape, listing
 from storage.records.message import Button, Message
 from storage.records.people import Squad, Student

@@ -1,7 +1,7 @@
 """What is said in a squad's private room: the welcome, who came, who went, who leads."""
 
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.keys import key
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.who_reads import who_reads

@@ -9,8 +9,8 @@ from bot.rules.squads.names import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key, shown_stamp
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.typed_reason import REASON
 from bot.words.office.helpers import PEOPLE

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.choices import LIST_CHANGED, PAGE, choice
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.keys import key, shown_stamp
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.who_reads import who_reads

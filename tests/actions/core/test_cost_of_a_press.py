@@ -11,7 +11,7 @@ import pytest
 
 from bot.actions.delivery.pending_work import find_pending_work
 from bot.rules.squads.join_and_link_codes import join_code
-from bot.words.core.keys import shown_stamp
+from bot.words.core.custom_ids import shown_stamp
 from storage.records.message import Open
 from storage.records.tryout import State
 from storage.tables import scheduled_jobs

@@ -10,7 +10,7 @@ from bot.actions.core.dispatch import ACTIONS, Action
 from bot.actions.judging.judges_admin import enrol
 from bot.rules.squads.names import name_keys
 from bot.words.core.choices import choice
-from bot.words.core.keys import split
+from bot.words.core.custom_ids import split
 from bot.words.squads.find_people import several
 from storage.records.message import Answer, Message, Open, Select, SelectField
 from storage.records.request import Request

@@ -9,9 +9,9 @@ from bot.actions.judging.judges_admin import enrol
 from bot.interactions.commands import COMMANDS, Audience
 from bot.words.core.action_keys import ActionKey as Key
 from bot.words.core.action_keys import AnyKey
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.command_texts import OFFICE_PARTS
-from bot.words.core.keys import split
+from bot.words.core.custom_ids import split
 from bot.words.squads.sign_up import sign_up_panel
 from storage.records.message import Answer, Message, Open, Select
 from storage.records.tryout import State

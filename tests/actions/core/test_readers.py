@@ -11,7 +11,7 @@ from bot.actions.judging.judges_admin import enrol
 from bot.rules.core.who_reads import IN_ROOM, SHOWN, Kind, readers
 from bot.words.core.action_keys import ActionKey as Key
 from bot.words.core.action_keys import AnyKey
-from bot.words.core.class_keys import ClassKey
+from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.who_reads import who_reads
 from storage.tables import squad_room_members, tryouts
 from tests.actions.conftest import COACH, Begin

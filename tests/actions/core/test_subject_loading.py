@@ -92,7 +92,7 @@ def test_every_action_is_found_when_it_is_first_asked_for() -> None:
     found = out_of(
         """
 from bot.actions.core.registry import action_of
-from bot.words.core.keys import ALL_KEYS
+from bot.words.core.custom_ids import ALL_KEYS
 print(len([action_of(key) for key in sorted(ALL_KEYS)]), len(ALL_KEYS))
 """
     )

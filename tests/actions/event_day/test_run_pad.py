@@ -7,7 +7,7 @@ from pathlib import Path
 
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.lost_answers import unanswered
-from bot.words.core.day_keys import DayKey
+from bot.words.core.day_action_keys import DayKey
 from storage.records.message import Message
 from storage.records.plan import Event
 from storage.records.plan_measures import Count, Item

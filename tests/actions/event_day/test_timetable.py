@@ -8,7 +8,7 @@ from itertools import combinations
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.event_day.own_times import judge_times, squad_times
 from bot.rules.squads.names import name_keys
-from bot.words.core.day_keys import DayKey
+from bot.words.core.day_action_keys import DayKey
 from storage.records.day_plan import Lesson
 from storage.records.request import Request
 from storage.tables import panels, squads, tryouts

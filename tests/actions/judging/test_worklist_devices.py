@@ -5,7 +5,7 @@ import json
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.rules.core.hash_chain import broken_at
 from bot.rules.judging.marks_digest import marks_digest
-from bot.words.core.keys import split
+from bot.words.core.custom_ids import split
 from storage.records.request import Request
 from storage.tables import audit_log
 from tests.actions.conftest import Begin

@@ -9,7 +9,7 @@ import pytest
 from pypdf import PdfReader
 
 from bot.actions.core.live_messages import compose
-from bot.words.core.keys import shown_stamp
+from bot.words.core.custom_ids import shown_stamp
 from storage.records.message import Select, SelectField
 from storage.tables import day_timetable, hand_ins, judges
 from tests.actions.conftest import Asking, Begin, button

@@ -1,10 +1,10 @@
-"""The keys of buttons, selects and forms: what is asked for, and about what."""
+"""Custom ids of buttons, selects and forms: an action key with what it is about, made and read."""
 
 from hashlib import sha256
 
 from bot.words.core.action_keys import ActionKey, AnyKey
-from bot.words.core.class_keys import ClassKey
-from bot.words.core.day_keys import DayKey
+from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.day_action_keys import DayKey
 
 LIMIT = 100
 
