@@ -6,6 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from storage.records import plan_defaults as defaults
 from storage.records import plan_limits as limits
 from storage.records.base import Record
 from storage.records.plan_value_types import Line, Section
@@ -33,20 +34,22 @@ class DayPlan(Record):
 
     dates: tuple[local_date, ...] = Field((), max_length=limits.MOST_EVENT_DAYS)
     """The first school day after the deadline when absent."""
-    begins: time = time(8, 0)
+    begins: time = defaults.EVENT_DAY_BEGINS
     """When the day begins and ends for squads whose section has no lesson of its own."""
-    ends: time = time(15, 0)
+    ends: time = defaults.EVENT_DAY_ENDS
     lessons: tuple[Lesson, ...] = Field((), max_length=limits.MOST_LESSONS)
     breaks: tuple[Break, ...] = Field((), max_length=limits.MOST_BREAKS)
-    tables: int = Field(1, ge=limits.TABLES.least, le=limits.TABLES.most)
+    tables: int = Field(defaults.TABLES, ge=limits.TABLES.least, le=limits.TABLES.most)
     """Runs that can go on at the same time."""
-    run_minutes: int = Field(5, ge=limits.RUN_MINUTES.least, le=limits.RUN_MINUTES.most)
+    run_minutes: int = Field(defaults.RUN_MINUTES, ge=limits.RUN_MINUTES.least, le=limits.RUN_MINUTES.most)
     """One run with setting up and clearing away."""
-    interview_minutes: int = Field(10, ge=limits.INTERVIEW_MINUTES.least, le=limits.INTERVIEW_MINUTES.most)
+    interview_minutes: int = Field(
+        defaults.INTERVIEW_MINUTES, ge=limits.INTERVIEW_MINUTES.least, le=limits.INTERVIEW_MINUTES.most
+    )
     """0 where squads are not interviewed."""
-    change_minutes: int = Field(3, ge=limits.CHANGE_MINUTES.least, le=limits.CHANGE_MINUTES.most)
+    change_minutes: int = Field(defaults.CHANGE_MINUTES, ge=limits.CHANGE_MINUTES.least, le=limits.CHANGE_MINUTES.most)
     """What judges need between two interviews."""
-    interviews: Literal["lesson", "day"] = "lesson"
+    interviews: Literal["lesson", "day"] = defaults.INTERVIEWS
     """Whether squads are interviewed in their own lesson only, or at any time of the day."""
-    key_source: Line = "five dice, rolled in front of the class"
+    key_source: Line = defaults.KEY_SOURCE
     """Where the key of the draw comes from; published before it is known."""

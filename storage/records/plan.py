@@ -10,6 +10,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, StringConstraints
 
+from storage.records import plan_defaults as defaults
 from storage.records import plan_limits as limits
 from storage.records.base import Record
 from storage.records.day_plan import DayPlan
@@ -27,11 +28,11 @@ from storage.records.plan_value_types import (
 class Squads(Record):
     """How many students make a squad; both ends are included."""
 
-    smallest: int = Field(3, ge=limits.SQUAD_MEMBERS.least, le=limits.SQUAD_MEMBERS.most)
-    largest: int = Field(5, ge=limits.SQUAD_MEMBERS.least, le=limits.SQUAD_MEMBERS.most)
+    smallest: int = Field(defaults.SMALLEST_SQUAD, ge=limits.SQUAD_MEMBERS.least, le=limits.SQUAD_MEMBERS.most)
+    largest: int = Field(defaults.LARGEST_SQUAD, ge=limits.SQUAD_MEMBERS.least, le=limits.SQUAD_MEMBERS.most)
     expected: int | None = Field(None, ge=limits.EXPECTED_SQUADS.least, le=limits.EXPECTED_SQUADS.most)
     """How many squads the coach expects; only the check of a plan looks at it."""
-    board: Literal["names", "code-names"] = "names"
+    board: Literal["names", "code-names"] = defaults.BOARD
     """Under what students stand on the public board of squads."""
 
 
@@ -47,24 +48,24 @@ class Calendar(Record):
 
     brief: datetime
     """Local date and time at which the brief goes to everyone (no offset: it is meant in the plan's zone)."""
-    days: int = Field(10, ge=limits.WINDOW_DAYS.least, le=limits.WINDOW_DAYS.most)
-    counting: Literal["calendar", "school"] = "calendar"
-    weekend: tuple[Weekday, ...] = Field(("saturday", "sunday"), max_length=limits.WEEKEND_DAYS)
+    days: int = Field(defaults.WINDOW_DAYS, ge=limits.WINDOW_DAYS.least, le=limits.WINDOW_DAYS.most)
+    counting: Literal["calendar", "school"] = defaults.COUNTING
+    weekend: tuple[Weekday, ...] = Field(defaults.WEEKEND, max_length=limits.WEEKEND_DAYS)
     """Days that are never school days."""
     closed: tuple[date, ...] = Field((), max_length=limits.MOST_CLOSED_DAYS)
     """The school's own closed days; they win over any list of public holidays."""
     holidays: Holidays | None = None
-    deadline_on_closed_day: Literal["move", "refuse"] = "move"
+    deadline_on_closed_day: Literal["move", "refuse"] = defaults.DEADLINE_ON_CLOSED_DAY
     """For calendar days: a deadline on a closed day moves to the next school day, or the plan is refused."""
-    remind_at: time = time(16, 0)
+    remind_at: time = defaults.REMIND_AT
     remind_at_on: dict[Annotated[int, Field(ge=limits.WINDOW_DAYS.least, le=limits.WINDOW_DAYS.most)], time] = {}
     """Another reminder hour for single days of the window: day number (1 is the day after the brief) to time."""
     last_day_hours: tuple[Annotated[int, Field(ge=limits.LAST_DAY_HOURS.least, le=limits.LAST_DAY_HOURS.most)], ...] = (
-        Field((3, 1), max_length=limits.LAST_DAY_HOURS.most)
+        Field(defaults.LAST_DAY_HOURS, max_length=limits.LAST_DAY_HOURS.most)
     )
     """On the last day also this many hours before the deadline."""
-    quiet_from: time = time(20, 0)
-    quiet_until: time = time(7, 0)
+    quiet_from: time = defaults.QUIET_FROM
+    quiet_until: time = defaults.QUIET_UNTIL
     """No reminder between these times of day; one that falls there waits until the quiet hours end."""
     signup_closes: datetime | None = None
     """Local; the moment of the brief when absent."""
@@ -75,23 +76,25 @@ class Calendar(Record):
 class Practice(Record):
     """Turns at the one shared table, on the school days of the window; squads book them."""
 
-    minutes: int = Field(20, ge=limits.TURN_MINUTES.least, le=limits.TURN_MINUTES.most)
+    minutes: int = Field(defaults.TURN_MINUTES, ge=limits.TURN_MINUTES.least, le=limits.TURN_MINUTES.most)
     """How long one turn is."""
     times: tuple[time, ...] = Field(min_length=limits.TURN_TIMES.least, max_length=limits.TURN_TIMES.most)
     """Local times of day at which a turn begins."""
     turns: int | None = Field(None, ge=limits.TURNS_OF_A_SQUAD.least, le=limits.TURNS_OF_A_SQUAD.most)
     """Turns each squad may book before the others are shared out; the same whole share for all when absent."""
-    from_day: int = Field(1, ge=limits.WINDOW_DAYS.least, le=limits.WINDOW_DAYS.most)
+    from_day: int = Field(defaults.FIRST_DAY_WITH_TURNS, ge=limits.WINDOW_DAYS.least, le=limits.WINDOW_DAYS.most)
     """The first day of the window with turns."""
     until_day: int | None = Field(None, ge=limits.WINDOW_DAYS.least, le=limits.WINDOW_DAYS.most)
     """The last one; the last day of the window when absent."""
-    give_back_hours: int = Field(2, ge=limits.GIVE_BACK_HOURS.least, le=limits.GIVE_BACK_HOURS.most)
+    give_back_hours: int = Field(
+        defaults.GIVE_BACK_HOURS, ge=limits.GIVE_BACK_HOURS.least, le=limits.GIVE_BACK_HOURS.most
+    )
     """Until so many hours before a turn it may be given back."""
-    pool_hours: int = Field(20, ge=limits.POOL_HOURS.least, le=limits.POOL_HOURS.most)
+    pool_hours: int = Field(defaults.POOL_HOURS, ge=limits.POOL_HOURS.least, le=limits.POOL_HOURS.most)
     """So many hours before it, a turn that nobody has booked is open to squads that have used up their share."""
-    first_round: Literal["open", "draw"] = "open"
+    first_round: Literal["open", "draw"] = defaults.FIRST_ROUND
     """Whether squads book from the brief on, or once a lot has said who chooses first."""
-    key_source: Line = "five dice, rolled in front of the class"
+    key_source: Line = defaults.KEY_SOURCE
     """Where the key of that lot comes from; published before it is known."""
 
 
@@ -99,7 +102,7 @@ class PlaceGroup(Record):
     """Sections that compete for places of their own."""
 
     sections: tuple[Section, ...] = Field(min_length=limits.SECTIONS.least, max_length=limits.SECTIONS.most)
-    places: int = Field(1, ge=limits.PLACES.least, le=limits.PLACES.most)
+    places: int = Field(defaults.PLACES, ge=limits.PLACES.least, le=limits.PLACES.most)
 
 
 class Equipment(Record):
@@ -139,7 +142,7 @@ class Plan(Record):
     zone: str
     """IANA zone name, such as America/New_York."""
     sections: tuple[Section, ...] = Field(min_length=limits.SECTIONS.least, max_length=limits.SECTIONS.most)
-    places: int = Field(1, ge=limits.PLACES.least, le=limits.PLACES.most)
+    places: int = Field(defaults.PLACES, ge=limits.PLACES.least, le=limits.PLACES.most)
     """How many squads win; with `place_groups` the sum of theirs."""
     place_groups: tuple[PlaceGroup, ...] = Field((), max_length=limits.MOST_PLACE_GROUPS)
     """Places for sections or groups of sections, each section in one group; without them all compete for all."""
@@ -159,7 +162,7 @@ class Plan(Record):
     """The total that a squad needs at least to win a place."""
     brief: Text
     """What the squads must do, in the words of the coach."""
-    squads: Squads = Squads(smallest=3, largest=5)
+    squads: Squads = Squads(smallest=defaults.SMALLEST_SQUAD, largest=defaults.LARGEST_SQUAD)
     calendar: Calendar
     events: tuple[Event, ...] = Field(min_length=limits.EVENTS.least, max_length=limits.EVENTS.most)
     practice: Practice | None = None
@@ -168,8 +171,8 @@ class Plan(Record):
     """When and where squads run and are interviewed; absent where the bot makes no timetable."""
     tie_breaks: tuple[str, ...] = Field((), max_length=limits.MOST_TIE_BREAKS)
     """In order: `event` or `event.measure` or `event.measure.criterion`; a run-off follows when all are equal."""
-    announce: Literal["winner", "podium", "table"] = "winner"
-    protest_days: int = Field(2, ge=limits.PROTEST_DAYS.least, le=limits.PROTEST_DAYS.most)
+    announce: Literal["winner", "podium", "table"] = defaults.ANNOUNCE
+    protest_days: int = Field(defaults.PROTEST_DAYS, ge=limits.PROTEST_DAYS.least, le=limits.PROTEST_DAYS.most)
     """School days after the announcement in which procedure and arithmetic may be questioned."""
-    retention_days: int = Field(60, ge=limits.RETENTION_DAYS.least, le=limits.RETENTION_DAYS.most)
+    retention_days: int = Field(defaults.RETENTION_DAYS, ge=limits.RETENTION_DAYS.least, le=limits.RETENTION_DAYS.most)
     """Days after the announcement until names and marks are erased."""

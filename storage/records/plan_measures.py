@@ -1,10 +1,10 @@
 """What is measured in an event of a plan: counts, numbers, times, checklists, rubrics, shares, each with its scale."""
 
-from decimal import Decimal
 from typing import Annotated, Literal
 
 from pydantic import Field, StringConstraints
 
+from storage.records import plan_defaults as defaults
 from storage.records import plan_limits as limits
 from storage.records.base import Record
 from storage.records.plan_value_types import (
@@ -24,11 +24,11 @@ class Scaled(Record):
 
     key: Key
     name: Line
-    weight: Positive = Decimal(1)
-    scale: Literal["maximum", "best", "between", "rank", "standard"] = "maximum"
+    weight: Positive = defaults.WEIGHT
+    scale: Literal["maximum", "best", "between", "rank", "standard"] = defaults.SCALE
     maximum: Positive | None = None
     """For the scale `maximum`: the value worth 1; where lower is better, and for a time, the value worth 0."""
-    over_maximum: Literal["cap", "count"] = "cap"
+    over_maximum: Literal["cap", "count"] = defaults.OVER_MAXIMUM
     """For the scale `maximum`: a value above it counts as the maximum, or keeps its lead and earns more than 100."""
     floor: Signed | None = None
     """For the scale `between`: the value worth 0."""
@@ -41,7 +41,7 @@ class Item(Record):
 
     key: Key
     name: Line
-    points: Signed = Decimal(10)
+    points: Signed = defaults.ITEM_POINTS
     """Not 0; below 0 for a penalty."""
     most: int | None = Field(None, ge=limits.ITEMS_THERE_ARE.least, le=limits.ITEMS_THERE_ARE.most)
     """How many there are; typing more is asked about before it is saved."""
@@ -55,9 +55,9 @@ class Count(Scaled):
 
     kind: Literal["count"] = "count"
     items: tuple[Item, ...] = Field(min_length=limits.ITEMS.least, max_length=limits.ITEMS.most)
-    better: Better = "higher"
-    attempts: int = Field(2, ge=limits.ATTEMPTS.least, le=limits.ATTEMPTS.most)
-    keep: Keep = "best"
+    better: Better = defaults.BETTER
+    attempts: int = Field(defaults.ATTEMPTS_AT_COUNT, ge=limits.ATTEMPTS.least, le=limits.ATTEMPTS.most)
+    keep: Keep = defaults.KEEP
     seconds: Positive | None = None
     """How long one run lasts; the run pad shows when it ends."""
 
@@ -70,14 +70,14 @@ class Number(Scaled):
         str, StringConstraints(min_length=1, max_length=limits.UNIT_LETTERS, strip_whitespace=True, pattern=ONE_LINE)
     ]
     """Shown after the number, such as kg."""
-    decimals: int = Field(0, ge=limits.TYPED_DECIMALS.least, le=limits.TYPED_DECIMALS.most)
+    decimals: int = Field(defaults.TYPED_DECIMALS, ge=limits.TYPED_DECIMALS.least, le=limits.TYPED_DECIMALS.most)
     """The most digits after the decimal point that may be typed."""
-    lowest: Signed = Decimal(0)
+    lowest: Signed = defaults.LOWEST
     highest: Signed
     """The range of values that are possible; anything outside is a slip and is refused."""
-    better: Better = "higher"
-    attempts: int = Field(1, ge=limits.ATTEMPTS.least, le=limits.ATTEMPTS.most)
-    keep: Keep = "best"
+    better: Better = defaults.BETTER
+    attempts: int = Field(defaults.ATTEMPTS, ge=limits.ATTEMPTS.least, le=limits.ATTEMPTS.most)
+    keep: Keep = defaults.KEEP
 
 
 class Check(Record):
@@ -85,7 +85,7 @@ class Check(Record):
 
     key: Key
     name: Line
-    points: Signed = Decimal(1)
+    points: Signed = defaults.CHECK_POINTS
     """Not 0; below 0 where a yes costs points."""
 
 
@@ -94,8 +94,8 @@ class Checklist(Scaled):
 
     kind: Literal["checklist"] = "checklist"
     lines: tuple[Check, ...] = Field(min_length=limits.CHECKLIST_LINES.least, max_length=limits.CHECKLIST_LINES.most)
-    attempts: int = Field(1, ge=limits.ATTEMPTS.least, le=limits.ATTEMPTS.most)
-    keep: Keep = "best"
+    attempts: int = Field(defaults.ATTEMPTS, ge=limits.ATTEMPTS.least, le=limits.ATTEMPTS.most)
+    keep: Keep = defaults.KEEP
 
 
 class Time(Scaled):
@@ -108,9 +108,9 @@ class Time(Scaled):
     """Seconds to plan in before the clock starts."""
     official: Literal["press", "hand"] | None = None
     """Which time counts where it was taken by presses and by hand; that of the presses when absent."""
-    fault_seconds: Amount = Decimal(5)
-    attempts: int = Field(1, ge=limits.ATTEMPTS.least, le=limits.ATTEMPTS.most)
-    keep: Keep = "best"
+    fault_seconds: Amount = defaults.FAULT_SECONDS
+    attempts: int = Field(defaults.ATTEMPTS, ge=limits.ATTEMPTS.least, le=limits.ATTEMPTS.most)
+    keep: Keep = defaults.KEEP
 
 
 class Criterion(Record):
@@ -121,7 +121,7 @@ class Criterion(Record):
         str,
         StringConstraints(min_length=1, max_length=limits.CRITERION_LETTERS, strip_whitespace=True, pattern=ONE_LINE),
     ]
-    weight: Positive = Decimal(1)
+    weight: Positive = defaults.WEIGHT
     levels: tuple[Line, ...] = Field(min_length=limits.LEVELS.least, max_length=limits.LEVELS.most)
     praise: Line | None = None
     """What a squad in the upper half of the levels reads as a strength; the level's own text when absent."""
@@ -134,9 +134,9 @@ class Rubric(Scaled):
 
     kind: Literal["rubric"] = "rubric"
     criteria: tuple[Criterion, ...] = Field(min_length=limits.CRITERIA.least, max_length=limits.CRITERIA.most)
-    panel: Literal["mean", "median", "trimmed", "adjusted"] = "mean"
+    panel: Literal["mean", "median", "trimmed", "adjusted"] = defaults.PANEL
     """How the sheets of a squad's judges become one value; `adjusted` is the least-squares squad effect."""
-    comments: Literal["sheet", "criterion"] = "sheet"
+    comments: Literal["sheet", "criterion"] = defaults.COMMENTS
     judges_per_squad: int | None = Field(None, ge=limits.JUDGES_PER_SQUAD.least, le=limits.JUDGES_PER_SQUAD.most)
     """How many judges see each squad; all of them when absent."""
 

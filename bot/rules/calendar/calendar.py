@@ -13,7 +13,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Literal
 from zoneinfo import ZoneInfo
 
-from bot.rules.calendar import plan_defaults
+from bot.rules.calendar import default_dates
 from bot.rules.calendar.local_time import instant, wall_clock
 from bot.rules.calendar.school_days import FARTHEST, SchoolDays
 from bot.rules.core.refusal import Refusal
@@ -89,7 +89,7 @@ def work_out(calendar: Calendar, zone: ZoneInfo, brief_at: datetime | None = Non
     named = instant(calendar.signup_closes, zone) if calendar.signup_closes else None
     judging_closes = instant(calendar.judging_closes, zone) if calendar.judging_closes else deadline
     if judging_closes <= deadline:
-        judging_closes = instant(plan_defaults.judging_closes(closes), zone)
+        judging_closes = instant(default_dates.judging_closes(closes), zone)
     last_day = _last_day_reminders(calendar, zone, deadline)
     daily = [_daily_reminder(calendar, school, zone, "daily", number, day) for number, day in enumerate(days, start=1)]
     judging = [
@@ -101,7 +101,7 @@ def work_out(calendar: Calendar, zone: ZoneInfo, brief_at: datetime | None = Non
     return Schedule(
         zone=zone,
         brief=brief,
-        signup_closes=plan_defaults.signup_closes(named, brief, deadline),
+        signup_closes=default_dates.signup_closes(named, brief, deadline),
         days=days,
         deadline=deadline,
         moved_from=moved_from,

@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.calendar.plan_defaults import JUDGING_DAYS
+from bot.rules.calendar.default_dates import JUDGING_DAYS
 from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.calendar.calendar_view import explain
 from bot.words.core.action_keys import ActionKey

@@ -1,6 +1,6 @@
 """What each key of a plan means, in plain words: for the reference and for editors."""
 
-from bot.rules.calendar.plan_defaults import JUDGING_DAYS
+from bot.rules.calendar.default_dates import JUDGING_DAYS
 from bot.words.core.number_text import in_words
 
 TABLES: dict[tuple[str, ...], str] = {

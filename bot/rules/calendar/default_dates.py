@@ -1,4 +1,4 @@
-"""What a plan means where it says nothing of a date: end of sign-up and of judging, the last turn, the event day."""
+"""Dates that a plan leaves out, worked out from others: end of sign-up and of judging, the last turn, the event day."""
 
 from datetime import date, datetime, timedelta
 
