@@ -120,10 +120,10 @@ FAULTS = (
     Fault("a sum with a missing time is a time", "bot/rules/scoring/measures.py",
           "if len(finished) == len(values) else None", "if finished else None", "tests/rules/scoring"),
     # Squads and what they hear
-    Fault("squads grow beyond the plan", "bot/rules/squads/eligibility.py",
+    Fault("squads grow beyond the plan", "bot/rules/squads/sign_up.py",
           "if len(members) >= plan.squads.largest:", "if len(members) > plan.squads.largest:",
           "tests/actions/squads/test_sign_up.py"),
-    Fault("students join another section", "bot/rules/squads/eligibility.py",
+    Fault("students join another section", "bot/rules/squads/sign_up.py",
           "if student.section != squad.section:", "if False:", "tests/actions/squads/test_sign_up.py"),
     Fault("names that look alike are two", "bot/rules/squads/names.py",
           "any(mine == theirs for mine, theirs in zip(name_keys(one), name_keys(other), strict=True))",

@@ -49,7 +49,7 @@ THEIRS = (
     "questions/published_answers",
     *(
         "squads/latecomers",
-        "squads/small_squad_grace",
+        "squads/small_squad_waits",
         "squads/undo_correction",
         "squads/squads_admin",
         "office/put_tryout_away",

@@ -10,7 +10,7 @@ from bot.rules.class_list import pick_or_type_name as rules
 from bot.rules.class_list.class_list import in_order
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads import eligibility
+from bot.rules.squads import sign_up
 from bot.rules.squads.names import check_person_name
 from bot.words.class_list import class_list_admin as coach_words
 from bot.words.class_list import pick_or_type_name as words
@@ -100,7 +100,7 @@ async def stranger(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def asked(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Wait for the coach, who is told once."""
     await _check_unknown(db, tryout, request)
-    eligibility.check_section(tryout.plan, request.field("section"))
+    sign_up.check_section(tryout.plan, request.field("section"))
     name = check_person_name(request.field("name"))
     one, again = await class_lists.ask_in(db, tryout.id, request.who, name, request.field("section"), request.at)
     if not again:
@@ -118,4 +118,4 @@ async def _check_unknown(db: Snapshot, tryout: Tryout, request: Request) -> bool
         raise Refusal(Reason.KNOWN_ALREADY, name=known.name)
     await check_i_may_compete(db, tryout, request)
     closes = schedule_of(tryout).signup_closes
-    return rules.comes_late(tryout.state, eligibility.signup_is_open(tryout.state, closes, request.at))
+    return rules.comes_late(tryout.state, sign_up.signup_is_open(tryout.state, closes, request.at))

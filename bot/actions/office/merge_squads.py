@@ -10,11 +10,11 @@ from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_admin import squad_page
 from bot.actions.squads.squads_changed import board_changed, every_squad_changed, tell_squad
 from bot.actions.squads.students_admin import squad_of
-from bot.actions.squads.take_out import take_out
+from bot.actions.squads.take_squad_out import take_out
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.judging.sheet_forms import rubrics
 from bot.rules.office import merge_squads as rules
-from bot.rules.squads import eligibility
+from bot.rules.squads.captain import next_captain
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.written_given_back import with_written
 from bot.words.office import merge_squads as words
@@ -95,7 +95,7 @@ async def merge(
     for begin in turns:
         await drop_reminder(db, tryout, goes.id, begin, request.at)
         await plan_reminder(db, tryout, stays.id, begin, request.at)
-    captain = eligibility.next_captain(stays, await squads.members(db, stays.id))
+    captain = next_captain(stays, await squads.members(db, stays.id))
     await squads.set_captain(db, stays.id, captain.id if captain else None)
     decision = await decisions.decide(db, tryout.id, "merged", stays.id, None, reason, request.at)
     await tell_squad(db, tryout, stays, words.told(goes, newcomers, len(turns)), request)

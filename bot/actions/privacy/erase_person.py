@@ -10,7 +10,7 @@ from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.privacy import retention
-from bot.rules.squads import eligibility
+from bot.rules.squads.captain import next_captain
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import escape
 from bot.words.privacy import erase_person as words
@@ -139,7 +139,7 @@ async def _forget_student(db: Transaction, tryout: Tryout, request: Request, one
 async def _hand_over(db: Transaction, tryout: Tryout, request: Request, one: Student, squad: Squad) -> None:
     """Whoever is erased leads no squad: the member who joined first does then."""
     others = [member for member in await squads.members(db, squad.id) if member.id != one.id]
-    captain = eligibility.next_captain(squad, others)
+    captain = next_captain(squad, others)
     if captain is not None and squad.captain_id == one.id:
         await squads.set_captain(db, squad.id, captain.id)
         await tell_squad(db, tryout, squad, squad_room.handed_over(captain), request)

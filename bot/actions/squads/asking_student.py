@@ -4,7 +4,8 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads import eligibility
+from bot.rules.squads import sign_up
+from bot.rules.squads.latecomers import why_not_late
 from bot.rules.squads.names import check_person_name
 from storage.records.people import Squad, Student
 from storage.records.request import Request
@@ -15,12 +16,12 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 def check_open(tryout: Tryout, request: Request) -> None:
     """Squads may still change, or a Refusal."""
-    eligibility.check_signup_open(tryout.state, schedule_of(tryout).signup_closes, request.at)
+    sign_up.check_signup_open(tryout.state, schedule_of(tryout).signup_closes, request.at)
 
 
 def is_open(tryout: Tryout, request: Request) -> bool:
     """Whether squads may still change."""
-    return eligibility.signup_is_open(tryout.state, schedule_of(tryout).signup_closes, request.at)
+    return sign_up.signup_is_open(tryout.state, schedule_of(tryout).signup_closes, request.at)
 
 
 async def me_of(db: Snapshot, tryout: Tryout, request: Request) -> Student | None:
@@ -53,7 +54,7 @@ async def _no_squad(db: Snapshot, tryout: Tryout, request: Request, me: Student 
         return Refusal(Reason.SQUAD_TAKEN_OUT_OPEN if open_now else Reason.SQUAD_TAKEN_OUT, squad=taken_out.name)
     if open_now:
         return Refusal(Reason.NOT_IN_SQUAD)
-    refusal = eligibility.why_not_late(tryout.state)
+    refusal = why_not_late(tryout.state)
     if refusal is not None:
         return refusal
     known = me is not None and (me.late_at is not None or me.looking)
@@ -62,7 +63,7 @@ async def _no_squad(db: Snapshot, tryout: Tryout, request: Request, me: Student 
 
 async def check_unattached(db: Snapshot, student: Student) -> None:
     """A student is in no squad, or a Refusal: `already_in_squad`."""
-    eligibility.check_unattached(await squads.squad(db, student.squad_id) if student.squad_id is not None else None)
+    sign_up.check_unattached(await squads.squad(db, student.squad_id) if student.squad_id is not None else None)
 
 
 async def check_may_sign_up(db: Snapshot, tryout: Tryout, request: Request, me: Student | None) -> None:
@@ -96,7 +97,7 @@ async def enter_me(db: Transaction, tryout: Tryout, request: Request, section: s
         await check_unattached(db, known)
         if await has_list(db, tryout):
             return known
-    eligibility.check_section(tryout.plan, section)
+    sign_up.check_section(tryout.plan, section)
     name = check_person_name(request.fields.get("name") or (known.name if known else request.name))
     if known is not None:
         await students.correct_student(db, known.id, name, section)

@@ -9,7 +9,7 @@ from bot.actions.squads.seats import give_up_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads import eligibility
+from bot.rules.squads.captain import check_captain
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.opened_form import stamped
@@ -97,7 +97,7 @@ async def _captains_squad(db: Snapshot, tryout: Tryout, request: Request) -> tup
     """The squad the asker leads, and its other members, while squads may change."""
     check_open(tryout, request)
     me, squad, members = await my_squad_of(db, tryout, request)
-    eligibility.check_captain(me, squad)
+    check_captain(me, squad)
     return squad, [one for one in members if one.id != me.id]
 
 

@@ -9,7 +9,7 @@ from bot.actions.squads.students_admin import student_page, student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
-from bot.rules.squads import eligibility
+from bot.rules.squads import sign_up
 from bot.rules.squads.names import check_person_name, name_keys
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.opened_form import stamped
@@ -39,7 +39,7 @@ async def correct_details(
     if (told := await overtaken(db, tryout, request, now, stamp, (ClassKey.CORRECT_ASK, one.id), noted)) is not None:
         return told
     name, section = check_person_name(request.field("name")), request.field("section")
-    eligibility.check_section(tryout.plan, section)
+    sign_up.check_section(tryout.plan, section)
     if (name, section) == (one.name, one.section):
         raise Refusal(Reason.NOTHING_TO_CORRECT)
     decision = None

@@ -8,7 +8,7 @@ from bot.actions.squads.asking_student import check_open, is_open, my_squad_of
 from bot.actions.squads.exclusive_roles import would_help
 from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.seats import give_up_seat
-from bot.rules.squads import eligibility
+from bot.rules.squads.captain import next_captain
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import leave_squad as words
 from storage.records.message import Answer, Replace
@@ -29,7 +29,7 @@ async def sure_to_leave(db: Snapshot, tryout: Tryout, request: Request) -> Answe
 
 def _leads_then(squad: Squad, me: Student, members: Sequence[Student]) -> Student | None:
     """Who is captain when I have left, if that is somebody else than now."""
-    then = eligibility.next_captain(squad, [one for one in members if one.id != me.id])
+    then = next_captain(squad, [one for one in members if one.id != me.id])
     return then if then is not None and then.id != squad.captain_id else None
 
 

@@ -11,7 +11,8 @@ from bot.actions.squads.seats import take_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads import eligibility
+from bot.rules.squads import sign_up
+from bot.rules.squads.latecomers import MAY_COME_LATE
 from bot.rules.squads.names import alike
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.squads import proposal_answers as words
@@ -93,7 +94,7 @@ async def decline(db: Transaction, tryout: Tryout, request: Request, stamp: str 
 async def _my_seat(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Student, ProposedSeat]:
     me = await me_of(db, tryout, request)
     seat = await proposals.seat_for(db, me.id) if me and me.squad_id is None else None
-    if me is None or seat is None or tryout.state not in eligibility.MAY_COME_LATE:
+    if me is None or seat is None or tryout.state not in MAY_COME_LATE:
         raise Refusal(Reason.NOTHING_PROPOSED)
     return me, seat
 
@@ -111,7 +112,7 @@ async def seat_proposed(
     squad = await squads.squad(db, seat.squad_id)
     if squad is None:
         raise Refusal(Reason.SQUAD_GONE)
-    eligibility.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
+    sign_up.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
     await take_seat(db, tryout, request, one, squad, "join")
     return squad
 

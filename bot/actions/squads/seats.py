@@ -6,9 +6,9 @@ from typing import Literal
 from bot.actions.core.audit import audit
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.squads_changed import board_changed, tell_squad
-from bot.actions.squads.take_out import take_out
-from bot.rules.squads import eligibility
-from bot.rules.squads.take_out import goes_when_empty
+from bot.actions.squads.take_squad_out import take_out
+from bot.rules.squads.captain import next_captain
+from bot.rules.squads.take_squad_out import goes_when_empty
 from bot.words.squads import squad_room
 from storage.records.people import Squad, Student
 from storage.records.request import Request
@@ -55,7 +55,7 @@ async def give_up_seat(db: Transaction, tryout: Tryout, request: Request, member
     """
     await students.unseat(db, member)
     stay = await squads.members(db, squad.id)
-    captain = eligibility.next_captain(squad, stay)
+    captain = next_captain(squad, stay)
     if captain is None and goes_when_empty(tryout.result_stands):
         await take_out(db, squad.id)
     elif captain is None:

@@ -14,7 +14,7 @@ from bot.actions.squads.seats import by_squad, take_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads import eligibility
+from bot.rules.squads import sign_up as rules
 from bot.rules.squads.join_and_link_codes import tidy_code
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey
@@ -149,7 +149,7 @@ async def _join(db: Transaction, tryout: Tryout, request: Request, me: Student, 
     await check_i_may_compete(db, tryout, request)
     members = await squads.members(db, squad.id)
     await check_unattached(db, me)
-    eligibility.check_can_join(tryout.plan, me, squad, members)
+    rules.check_can_join(tryout.plan, me, squad, members)
     await take_seat(db, tryout, request, me, squad, "join")
     return words.joined(tryout.plan, squad, len(members) + 1)
 

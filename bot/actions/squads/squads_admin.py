@@ -9,14 +9,15 @@ from bot.actions.squads.keep_correction import keep_correction, keep_move
 from bot.actions.squads.seats import by_squad, take_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.actions.squads.students_admin import squad_of, student_with_squad
-from bot.actions.squads.take_out import take_out
+from bot.actions.squads.take_squad_out import take_out
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
-from bot.rules.squads import eligibility
-from bot.rules.squads.eligibility import members_missing
+from bot.rules.squads import sign_up
+from bot.rules.squads.latecomers import why_not_late
 from bot.rules.squads.names import name_keys
-from bot.rules.squads.take_out import check_may_take_out
+from bot.rules.squads.sign_up import members_missing
+from bot.rules.squads.take_squad_out import check_may_take_out
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.opened_form import stamped
@@ -26,7 +27,7 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import corrections, decisions, live_messages, small_squad_grace, squads, students
+from storage.tables import corrections, decisions, live_messages, small_squad_waits, squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -154,7 +155,7 @@ async def squad_page(db: Snapshot, tryout: Tryout, squad: Squad, page: int = 0) 
     alone = [one for one in await students.students(db, tryout.id) if one.squad_id is None]
     could = [one for one in alone if one.section == squad.section] if free else []
     small = await is_small(db, tryout, squad)
-    until = await small_squad_grace.waits_until(db, squad.id) if small else None
+    until = await small_squad_waits.waits_until(db, squad.id) if small else None
     return words.squad(squad, members, small, last, could, free, until, page)
 
 
@@ -170,7 +171,7 @@ async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Found a squad without members yet."""
     _check_may(tryout)
     section = request.field("section")
-    eligibility.check_section(tryout.plan, section)
+    sign_up.check_section(tryout.plan, section)
     name = await free_name(db, tryout, request.field("squad"))
     squad = await add_squad(db, tryout, request, name, section)
     await tell_squad(db, tryout, squad, squad_room.welcome_to_room(tryout.plan, squad), request)
@@ -187,7 +188,7 @@ async def fill(db: Transaction, tryout: Tryout, request: Request, squad_id: int,
         one, old = await student_with_squad(db, tryout, student_id)
         if old is not None:
             raise Refusal(Reason.SAME_SQUAD, student=one.name, squad=old.name)
-        eligibility.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
+        sign_up.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
         before = await corrections.seat_of(db, one)
         await take_seat(db, tryout, request, one, squad, "place")
         await keep_move(db, request, one, before)
@@ -196,6 +197,6 @@ async def fill(db: Transaction, tryout: Tryout, request: Request, squad_id: int,
 
 def _check_may(tryout: Tryout) -> None:
     """Squads may be founded by a coach from sign-up on until judging is closed."""
-    refusal = eligibility.why_not_late(tryout.state)
+    refusal = why_not_late(tryout.state)
     if refusal is not None:
         raise refusal

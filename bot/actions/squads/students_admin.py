@@ -10,7 +10,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.hand_in.member_parts import hand_in_events
-from bot.rules.squads import eligibility
+from bot.rules.squads import sign_up
 from bot.rules.squads.names import alike, check_person_name, name_keys
 from bot.rules.squads.students_admin import in_order
 from bot.words.core.action_keys import ActionKey
@@ -33,7 +33,7 @@ async def enter(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 @act(ActionKey.PEOPLE_ENTERED, "coach")
 async def entered(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Enter a student without an account."""
-    eligibility.check_section(tryout.plan, request.field("section"))
+    sign_up.check_section(tryout.plan, request.field("section"))
     name = check_person_name(request.field("name"))
     await _check_new(db, tryout, name, request.field("section"))
     student_id = await students.enter_student(db, tryout.id, None, name, request.field("section"))
@@ -87,7 +87,7 @@ async def placed(db: Transaction, tryout: Tryout, request: Request, student_id: 
     squad = await squad_of(db, tryout, picked)
     _check_elsewhere(one, squad)
     try:
-        eligibility.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
+        sign_up.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
     except Refusal:
         return Replace(message=words.needs_reason(one, squad, tryout.plan))
     before = await corrections.seat_of(db, one)

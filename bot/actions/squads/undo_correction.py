@@ -11,7 +11,7 @@ from bot.actions.squads.squads_changed import every_squad_changed, tell_squad
 from bot.actions.squads.students_admin import squad_of, student_page, student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads import eligibility
+from bot.rules.squads.captain import next_captain
 from bot.rules.squads.names import name_keys
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.squads import squad_room
@@ -117,5 +117,5 @@ def _since(member: Student, moment: datetime) -> bool:
 
 
 async def _captain_follows(db: Transaction, squad: Squad) -> None:
-    captain = eligibility.next_captain(squad, await squads.members(db, squad.id))
+    captain = next_captain(squad, await squads.members(db, squad.id))
     await squads.set_captain(db, squad.id, captain.id if captain else None)

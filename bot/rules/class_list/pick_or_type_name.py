@@ -2,7 +2,7 @@
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.eligibility import MAY_COME_LATE
+from bot.rules.squads.latecomers import MAY_COME_LATE
 from storage.records.class_list import ClaimKind
 from storage.records.people import Student
 from storage.records.tryout import State

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.squads.eligibility import MAY_COME_LATE
+from bot.rules.squads.latecomers import MAY_COME_LATE
 from storage.records.people import Squad
 from storage.records.plan import Plan
 from storage.records.tryout import State

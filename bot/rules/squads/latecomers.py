@@ -2,8 +2,10 @@
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.eligibility import why_not_late
 from storage.records.tryout import State
+
+MAY_COME_LATE: tuple[State, ...] = ("signup", "window", "judging")
+"""While a try-out is in one of these states a coach can still place someone who came after sign-up had closed."""
 
 MOST_NAMED = 10
 """So many latecomers are named in the digest; the others are counted."""
@@ -20,3 +22,10 @@ def check_late(state: State, signup_open: bool) -> None:
     refusal = why_not_late(state)
     if refusal is not None:
         raise refusal
+
+
+def why_not_late(state: State) -> Refusal | None:
+    """Why nobody can come late, or be placed by a coach, now: `signup_not_open`, `late_over`; None where they can."""
+    if state in MAY_COME_LATE:
+        return None
+    return Refusal(Reason.SIGNUP_NOT_OPEN if state == "drafting" else Reason.LATE_OVER)

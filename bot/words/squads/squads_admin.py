@@ -15,7 +15,7 @@ from bot.words.core.times import full
 from bot.words.core.typed_reason import REASON
 from bot.words.office.helpers import PEOPLE
 from bot.words.squads.sign_up import NAME_HINT
-from bot.words.squads.small_squad_grace import choices
+from bot.words.squads.small_squad_waits import choices
 from bot.words.squads.students_admin import undo_button
 from storage.records.corrections import Correction
 from storage.records.message import Button, Form, Message, Row, Select, SelectField, TextField

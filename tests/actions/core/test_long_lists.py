@@ -11,7 +11,7 @@ from bot.actions.judging.judges_admin import enrol
 from bot.rules.squads.names import name_keys
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import split
-from bot.words.squads.find_people import several
+from bot.words.squads.find_student_or_squad import several
 from storage.records.message import Answer, Message, Open, Select, SelectField
 from storage.records.request import Request
 from storage.tables import judges, squads, students, tryouts

@@ -10,7 +10,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.judging import open_and_close_judging, second_look
 from bot.rules.practice import booking
 from bot.rules.squads.my_squad import comes_next
-from bot.rules.squads.take_out import check_may_take_out, goes_when_empty
+from bot.rules.squads.take_squad_out import check_may_take_out, goes_when_empty
 from storage.records.tryout import State
 
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)

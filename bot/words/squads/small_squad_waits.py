@@ -5,6 +5,7 @@ from datetime import date, datetime
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
+from bot.rules.squads.small_squad_waits import PROPOSED
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.class_action_keys import ClassKey
@@ -24,7 +25,7 @@ REFUSALS = {
 def grace_form(squad: Squad, days: Sequence[date]) -> Form:
     """Until which school day, and why."""
     choices = tuple(
-        choice(day.isoformat(), f"{day_text(day)} ({count(number, 'school day')})", chosen=number == 2)
+        choice(day.isoformat(), f"{day_text(day)} ({count(number, 'school day')})", chosen=number == PROPOSED)
         for number, day in enumerate(days, start=1)
     )
     return Form(

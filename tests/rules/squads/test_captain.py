@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 
-from bot.rules.squads.eligibility import next_captain
+from bot.rules.squads.captain import next_captain
 from storage.records.people import Squad, Student
 
 BEGAN = datetime(2027, 1, 4, 12, tzinfo=UTC)

@@ -15,17 +15,17 @@ from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import reason_of
-from bot.rules.squads import eligibility
-from bot.rules.squads import small_squad_grace as rules
-from bot.rules.squads.eligibility import members_missing
+from bot.rules.squads import small_squad_waits as rules
+from bot.rules.squads.latecomers import MAY_COME_LATE
+from bot.rules.squads.sign_up import members_missing
 from bot.words.core.class_action_keys import ClassKey
-from bot.words.squads import small_squad_grace as words
+from bot.words.squads import small_squad_waits as words
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import decisions, outbox, scheduled_jobs, small_squad_grace, squads
+from storage.tables import decisions, outbox, scheduled_jobs, small_squad_waits, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -62,7 +62,7 @@ async def give(db: Transaction, tryout: Tryout, request: Request, squad_id: int)
 
 
 async def _wait(db: Transaction, tryout: Tryout, squad: Squad, until: datetime, now: datetime) -> None:
-    await small_squad_grace.wait_until(db, squad.id, until)
+    await small_squad_waits.wait_until(db, squad.id, until)
     number = f"{squad.id}.{until:%Y%m%dT%H%M}"
     await scheduled_jobs.schedule_job(db, tryout.id, "grace", number, until)
     reminder, _ = outside_quiet(until - rules.REMIND_BEFORE, tryout.plan.calendar, ZoneInfo(tryout.plan.zone))
@@ -75,7 +75,7 @@ async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
     """The coach is reminded, if the squad is still too small."""
     squad = await _waiting(db, tryout, row)
     if squad is not None:
-        until = await small_squad_grace.waits_until(db, squad.id)
+        until = await small_squad_waits.waits_until(db, squad.id)
         assert until is not None
         members = await squads.members(db, squad.id)
         await outbox.enqueue(db, tryout.id, "office", words.still(squad, len(members), until), now, until)
@@ -105,9 +105,9 @@ async def _waiting(db: Snapshot, tryout: Tryout, row: ScheduledJob) -> Squad | N
     """The squad that a job is about, unless it has enough members, may be small, is out, or got another day."""
     number, _, moment = row.key.partition(".")
     squad = await squads.squad(db, int(number))
-    if squad is None or squad.withdrawn or tryout.state not in eligibility.MAY_COME_LATE:
+    if squad is None or squad.withdrawn or tryout.state not in MAY_COME_LATE:
         return None
-    until = await small_squad_grace.waits_until(db, squad.id)
+    until = await small_squad_waits.waits_until(db, squad.id)
     if until is None or f"{until:%Y%m%dT%H%M}" != moment:
         return None
     return squad if await is_small(db, tryout, squad) else None

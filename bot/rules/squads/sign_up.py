@@ -1,4 +1,4 @@
-"""Who may start, join, leave and lead a squad, as the sheet on the wall would say it."""
+"""Signing up: while what squads may change, and who may be in which one, of what section and size."""
 
 from collections.abc import Sequence
 from datetime import datetime
@@ -8,16 +8,6 @@ from bot.rules.core.refusal_reasons import Reason
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.tryout import State
-
-MAY_COME_LATE: tuple[State, ...] = ("signup", "window", "judging")
-"""While a try-out is in one of these states a coach can still place someone who came after sign-up had closed."""
-
-
-def why_not_late(state: State) -> Refusal | None:
-    """Why nobody can come late, or be placed by a coach, now: `signup_not_open`, `late_over`; None where they can."""
-    if state in MAY_COME_LATE:
-        return None
-    return Refusal(Reason.SIGNUP_NOT_OPEN if state == "drafting" else Reason.LATE_OVER)
 
 
 def signup_is_open(state: State, closes: datetime, now: datetime) -> bool:
@@ -74,21 +64,3 @@ def check_can_join(plan: Plan, student: Student, squad: Squad, members: Sequence
 def members_missing(plan: Plan, members: Sequence[Student]) -> int:
     """How many more students a squad needs before it may take part."""
     return max(0, plan.squads.smallest - len(members))
-
-
-def check_captain(student: Student, squad: Squad) -> None:
-    """Only the captain renames the squad, hands over and removes members.
-
-    Raises:
-        Refusal: `only_captain`.
-    """
-    if squad.captain_id != student.id:
-        raise Refusal(Reason.ONLY_CAPTAIN)
-
-
-def next_captain(squad: Squad, stay: Sequence[Student]) -> Student | None:
-    """Who leads when someone leaves: the captain, else the member who joined first; None when nobody is left."""
-    for member in stay:
-        if member.id == squad.captain_id:
-            return member
-    return min(stay, key=lambda one: (one.joined_at is not None, one.joined_at, one.id), default=None)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from bot.rules.squads.take_out import LOCK_ROOM, may_put_room_away
+from bot.rules.squads.take_squad_out import LOCK_ROOM, may_put_room_away
 from storage.records.delivery import Room
 
 

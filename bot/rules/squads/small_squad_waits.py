@@ -9,6 +9,8 @@ from storage.records.plan import Plan
 
 DAYS = 10
 """School days from which the coach picks."""
+PROPOSED = 2
+"""Which of them the form proposes, counted from 1."""
 REMIND_BEFORE = timedelta(days=1)
 """So long before the end the coach is reminded."""
 

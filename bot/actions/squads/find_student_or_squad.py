@@ -7,10 +7,10 @@ from bot.actions.squads.students_admin import squad_of, student_page
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.find_people import fits, order
+from bot.rules.squads.find_student_or_squad import fits, order
 from bot.words.core.choices import suggestions
 from bot.words.core.class_action_keys import ClassKey
-from bot.words.squads import find_people as words
+from bot.words.squads import find_student_or_squad as words
 from storage.records.message import Answer, Choice, Message, Open, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout

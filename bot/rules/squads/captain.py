@@ -1,0 +1,25 @@
+"""Who leads a squad, and who follows the captain who leaves; and what only the captain may do."""
+
+from collections.abc import Sequence
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
+from storage.records.people import Squad, Student
+
+
+def next_captain(squad: Squad, stay: Sequence[Student]) -> Student | None:
+    """Who leads when someone leaves: the captain, else the member who joined first; None when nobody is left."""
+    for member in stay:
+        if member.id == squad.captain_id:
+            return member
+    return min(stay, key=lambda one: (one.joined_at is not None, one.joined_at, one.id), default=None)
+
+
+def check_captain(student: Student, squad: Squad) -> None:
+    """Only the captain renames the squad, hands over and removes members.
+
+    Raises:
+        Refusal: `only_captain`.
+    """
+    if squad.captain_id != student.id:
+        raise Refusal(Reason.ONLY_CAPTAIN)
