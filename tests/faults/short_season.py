@@ -23,10 +23,12 @@ from deploy.rehearsal.cast import (
     judging,
     offer_and_feedback,
     practice,
-    results,
+    preview_and_announcement,
     score_table,
     sign_up,
+    surprise,
     try_out_setup,
+    typed_attempt,
 )
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, invent_cast
 from deploy.rehearsal.cast.stage import awaited
@@ -179,7 +181,7 @@ class ShortSeason(WatchedSeason):
         """Attempts, some with points off, one without a time; every press of the scorekeeper comes twice."""
         stage, cast = self.stage, self.cast
         await self.day.comes()
-        await judging.start_surprise(stage)
+        await surprise.for_all(stage)
         self.server.gateway.event_faults = twice
         await score_table.play(stage, cast)
         self.server.gateway.event_faults = None
@@ -209,7 +211,7 @@ class ShortSeason(WatchedSeason):
         """Announce, offer, give feedback."""
         stage, cast = self.stage, self.cast
         await forbidden_acts.stale_announcement(stage, cast.judges[2])
-        await results.announce(stage)
+        await preview_and_announcement.announce(stage)
         await stage.wait(hours=18)
         await offer_and_feedback.offer(stage, cast)
         await offer_and_feedback.feedback(stage)
@@ -248,7 +250,7 @@ def typed(chance: Random, field: Field, skill: float) -> str | list[Option]:
     return _typed(chance, field, skill)
 
 
-_typed = score_table.value
+_typed = typed_attempt.value
 
 
 async def play(out: Path) -> str:
@@ -256,7 +258,7 @@ async def play(out: Path) -> str:
     random = Random(SEED)
     script = Script(SEED, None, ZONE, SECTIONS, 2, 4, BRIEF, squads=4, judges=3)
     cast = invent_cast(random, script.sections, script.smallest, script.largest, script.squads, script.judges)
-    score_table.value = typed
+    typed_attempt.value = typed
     behaviour = replace(Behaviour(), nonce_memory_s=-1.0)
     async with ClassServer(script.begins, behaviour=behaviour) as server:
         people_the_server(server, cast)

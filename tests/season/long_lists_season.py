@@ -14,7 +14,7 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from deploy.rehearsal.cast import after_the_result, judging, results, sign_up, try_out_setup
+from deploy.rehearsal.cast import end_of_tryout, judging, preview_and_announcement, sign_up, try_out_setup
 from deploy.rehearsal.cast.brief_and_build_days import told_moment
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, Cast, Group, invent_cast
 from deploy.rehearsal.cast.press_sequence import Pick, Step, in_office, in_room, walk
@@ -229,9 +229,9 @@ async def _is_told(season: LargeClass) -> None:
     stage, eager = season.stage, season.cast.groups[-1].name
     await in_office(stage, "Next page", line="/results")
     await in_office(stage, "Squad by squad", Pick("Which squad?", (eager,)), "Next page", line="/results")
-    await results.announce(stage)
+    await preview_and_announcement.announce(stage)
     await in_office(stage, "Offer the place", "Feedback for squads", "Next page")
     season.stage.facts["found"] = str((await stage.coach.suggest("/people", "find", "Zol", room=OFFICE)).suggestions)
-    await after_the_result.put_away(stage, season.cast)
+    await end_of_tryout.put_away(stage, season.cast)
     gone = await in_office(stage, "Earlier try-outs", Pick("Erase all names"), "Yes, erase")
     season.stage.facts["erased"] = gone.text

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 from functools import partial
 
-from deploy.rehearsal.cast import results, score_table
-from deploy.rehearsal.cast.after_the_result import decided, protest
+from deploy.rehearsal.cast import preview_and_announcement, protests, score_table, typed_attempt
 from deploy.rehearsal.cast.people import CO_COACH, COACH, SCOREKEEPER, Cast
 from deploy.rehearsal.cast.press_sequence import Pick, in_room, walk
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
 
 TOO_MANY = 4
 """So many faults are typed too many for a squad."""
-PROTEST = "Our result has more faults in the paper chain than the scorekeeper called out."
-TRUE = "Two of us and a judge have heard the same number"
 PUBLIC = "One number of the surprise task was typed in wrongly"
 
 
@@ -27,7 +24,7 @@ async def slip(stage: Stage, cast: Cast) -> None:
             continue
         enter = score_table.enter_label(card)
         form = (await walk(stage, SCOREKEEPER, card, enter)).opened()
-        typed = score_table.typed_values(stage, cast, form, enter)
+        typed = typed_attempt.typed_values(stage, cast, form, enter)
         wrong = {"Faults": str(int(str(typed["Faults"])) + TOO_MANY)}
         asked = await stage.do(partial(stage.phone(SCOREKEEPER).fill, form, typed | wrong))
         await walk(stage, SCOREKEEPER, asked, "Save")
@@ -38,9 +35,7 @@ async def slip(stage: Stage, cast: Cast) -> None:
 async def put_right(stage: Stage, cast: Cast) -> None:
     """Its captain protests soon, two coaches uphold it, and the corrected result is announced an hour later."""
     measure, squad = stage.facts["slip"], _squad(cast)
-    await stage.wait(minutes=35)
-    await protest(stage, cast.groups[-1].people[0], PROTEST)
-    agreed = await decided(stage, "Uphold", TRUE)
+    agreed = await protests.upheld(stage, cast.groups[-1].people[0])
     await walk(stage, CO_COACH, agreed, "Take the announcement back", {"What has to be checked": PUBLIC})
     await awaited(stage, lambda: newest(stage.coach, NEWS, "is being checked again"))
     listed = await score_table.squad_list(stage, measure)
@@ -51,7 +46,7 @@ async def put_right(stage: Stage, cast: Cast) -> None:
     await score_table.attempt(stage, cast, {}, measure, label, slip=False)
     stage.attempts -= 1
     await stage.wait(hours=1)
-    await results.announce(stage)
+    await preview_and_announcement.announce(stage)
     await awaited(stage, lambda: newest(stage.coach, NEWS, "the corrected result"))
 
 

@@ -19,9 +19,10 @@ from deploy.rehearsal.cast import (
     offer_and_feedback,
     panels,
     practice,
+    preview_and_announcement,
     questions,
-    results,
     score_table,
+    surprise,
     try_out_setup,
 )
 from deploy.rehearsal.cast.days_of_students import Students
@@ -138,8 +139,8 @@ class Others:
         await self._draw(shown)
         if not self.event_day_has_come():
             return
-        if judging.START in shown.labels and _local(stage.now, self.setting.zone).time() >= NOON:
-            await judging.start_surprise(stage)
+        if surprise.START in shown.labels and _local(stage.now, self.setting.zone).time() >= NOON:
+            await surprise.for_all(stage)
         await self._result(shown)
 
     async def _finish_set_up(self, shown: Shown) -> None:
@@ -195,11 +196,11 @@ class Others:
         step = next((one for one in ("closed", "announced", "offered", "feedback") if one not in self.done), "")
         if step == "closed" and self.judging_is_closed():
             self.done.add(step)  # by whoever played the coach
-        elif step == "closed" and judging.START not in office.labels and self.everything_is_in():
+        elif step == "closed" and surprise.START not in office.labels and self.everything_is_in():
             await judging.close(stage)
             self.done.add(step)
         elif step == "announced" and not self.said(NEWS, "the result"):
-            await results.announce(stage)
+            await preview_and_announcement.announce(stage)
             self.done.add(step)
         elif step == "offered":
             if not await offer_and_feedback.offer_first(stage):
@@ -229,7 +230,7 @@ class Others:
 
     @property
     def _table(self) -> str:
-        return f"table with {sum(judging.STARTED in shown.text for shown in self.stage.coach.see(NEWS))} surprises"
+        return f"table with {sum(surprise.STARTED in shown.text for shown in self.stage.coach.see(NEWS))} surprises"
 
     def said(self, room: str, text: str) -> bool:
         """Whether the coach sees this text in a room."""

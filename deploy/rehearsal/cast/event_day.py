@@ -1,4 +1,4 @@
-"""The event day as the coach arranges it: order drawn, timetable told, paper printed, the surprise by waves."""
+"""The event day as the coach arranges it: order drawn, timetable told, two squads swapped, all later, paper printed."""
 
 from __future__ import annotations
 
@@ -6,6 +6,9 @@ import re
 from datetime import UTC, datetime, timedelta
 from functools import partial
 
+from deploy.rehearsal.cast.brief_and_build_days import squad_room
+from deploy.rehearsal.cast.people import COACH, Cast
+from deploy.rehearsal.cast.press_sequence import Pick, in_office, in_room
 from deploy.rehearsal.cast.stage import NEXT_PAGE, OFFICE, Stage
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.wire.rendering import Shown
@@ -18,7 +21,7 @@ LAST_DAY = timedelta(hours=26)
 RUN = re.compile(r"<t:(\d+):t> (\d+) .+?: .+, run \d+ at table")
 SOON = timedelta(hours=24)
 """A day that begins later than this is not waited for."""
-KIT, MISSING, SURPRISE = "Paper kit", "What is missing", "Start the surprise"
+KIT, MISSING = "Paper kit", "What is missing"
 
 
 class EventDay:
@@ -105,15 +108,15 @@ async def _runs(stage: Stage, panel: Shown) -> dict[str, list[datetime]]:
         page = (await stage.do(partial(stage.coach.press, page, following))).shown()
 
 
-async def by_waves(stage: Stage) -> None:
-    """The surprise starts for one section first; everybody else gets it later."""
-    coach = stage.coach
-    office = (await stage.do(lambda: coach.command("/office", room=OFFICE))).shown()
-    if SURPRISE not in office.labels:
-        return
-    asked = (await stage.do(lambda: coach.press(office, SURPRISE))).shown()
-    waves = (await stage.do(lambda: coach.press(asked, "For some squads only"))).shown()
-    section = waves.selects[0]
-    sure = (await stage.do(lambda: coach.choose(waves, 0, section.options[0].label))).shown()
-    started = next(label for label in sure.labels if "tart it for them" in label)
-    await stage.do(lambda: coach.press(sure, started))
+async def times_that_move(stage: Stage, cast: Cast) -> None:
+    """The coach looks at the plan of the day, swaps two squads, lets all begin later; a student saves the times."""
+    for steps in (
+        ("Plan of the day", {"Why": "To see that all is right"}),
+        ("Timetable", Pick("Move one of them"), Pick("Swap with")),
+        ("Later", {"How many minutes": "5"}),
+        ("Calendar file",),
+    ):
+        await in_office(stage, DOOR, *steps)
+    await in_room(stage, COACH, OFFICE, "Who is next")
+    name = cast.groups[0].people[0]
+    await in_room(stage, name, squad_room(stage.phone(name), cast.groups[0].name), "Calendar file")

@@ -7,14 +7,13 @@ from contextlib import suppress
 from functools import partial
 
 from deploy.rehearsal.cast.people import Cast
-from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
+from deploy.rehearsal.cast.stage import OFFICE, Stage, awaited, newest
 from deploy.rehearsal.phones.form_answers import named
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
 from deploy.rehearsal.wire.forms import Form
 from deploy.rehearsal.wire.rendering import Option, Shown
 from deploy.rehearsal.world.state import DIRECT_MESSAGES
 
-START, STARTED = "Start the surprise", "The surprise starts now"
 BEGIN = ("Now: ", "Next: ")
 ONWARD = ("Go on: ", *BEGIN)
 LIST, CLOSED = "Your score sheets", "Judging is closed"
@@ -119,21 +118,6 @@ def _marked(text: str, squad: str) -> bool:
 async def _is_marked(stage: Stage, name: str, squad: str) -> bool:
     """Whether the judge's list still has the squad among what is done or started."""
     return _marked((await awaited(stage, lambda: worklist(stage, name))).text, squad)
-
-
-async def start_surprise(stage: Stage) -> None:
-    """The coach checks the safety lines and starts what was a surprise, for all at one moment."""
-    coach = stage.coach
-    while True:
-        office = (await stage.do(lambda: coach.command("/office", room=OFFICE))).shown()
-        if START not in office.labels:
-            return
-        asked = (await stage.do(partial(coach.press, office, START))).shown()
-        if asked.selects:
-            asked = (await stage.do(partial(coach.choose, asked, 0, asked.selects[0].options[0].label))).shown()
-        checked = next(label for label in asked.labels if "tart it" in label)
-        await stage.do(partial(coach.press, asked, checked))
-        await awaited(stage, lambda: newest(coach, NEWS, STARTED))
 
 
 async def close(stage: Stage) -> None:

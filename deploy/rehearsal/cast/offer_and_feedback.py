@@ -1,4 +1,4 @@
-"""Before and after the announcement: how firm the result is, the offer of the place, feedback for every squad."""
+"""After the announcement: the offer of the place, and feedback for every squad."""
 
 from __future__ import annotations
 
@@ -7,28 +7,15 @@ from functools import partial
 from deploy.rehearsal.cast.brief_and_build_days import squad_room, told_moment
 from deploy.rehearsal.cast.people import COACH, Cast
 from deploy.rehearsal.cast.press_sequence import Pick, in_office, in_room, walk
-from deploy.rehearsal.cast.results import preview
+from deploy.rehearsal.cast.preview_and_announcement import preview
 from deploy.rehearsal.cast.stage import NEXT_PAGE, OFFICE, Stage, awaited
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake
 from deploy.rehearsal.wire.rendering import Shown
 
-WAYS = (("Numbers",), ("Numbers", "Do the judges agree?"), ("Squad by squad",))
 OFFERS = "Offer the place"
 ACCEPT, FOR_SURE, DECLINE = "Accept the place", "Yes, we accept", "Decline"
 NOTE = "Note what a squad says"
-
-
-async def look_closer(stage: Stage) -> None:
-    """The coach reads what stands behind the standings, and tries other weights in private."""
-    for way in WAYS:
-        shown = await preview(stage)
-        for label in way:
-            shown = (await stage.do(partial(stage.coach.press, shown, label))).shown()
-    shown = await preview(stage)
-    opened = await stage.do(partial(stage.coach.press, shown, "What if?"))
-    if opened.form is not None:
-        await stage.do(partial(stage.coach.fill, opened.form, {}))
 
 
 async def _opened(stage: Stage, *labels: str) -> Shown:

@@ -7,12 +7,12 @@ from datetime import datetime
 from typing import Any
 
 from deploy.rehearsal.cast import (
-    after_the_result,
     brief_and_build_days,
     build_days_of_coach,
     class_list,
     corrected_result,
     corrections,
+    end_of_tryout,
     event_day,
     hand_in,
     judging,
@@ -24,13 +24,16 @@ from deploy.rehearsal.cast import (
     paper_squads,
     plan_changes,
     practice,
+    preview_and_announcement,
+    protests,
     questions,
-    results,
-    run_day,
+    records_and_mixed_team,
+    run_pad,
     score_table,
     sheets_again,
     sign_up,
-    table_mishaps,
+    stopwatch,
+    surprise,
     try_out_setup,
 )
 from deploy.rehearsal.cast.curious import Curious
@@ -100,7 +103,7 @@ async def scenes(
     turns.remember()
     await curious.scorekeeper()
     progress("The event days")
-    await pay(stage, cast, table_mishaps.the_coach_arranges)
+    await pay(stage, cast, event_day.times_that_move)
     await _event_days(stage, cast, day)
     progress("Judging")
     await hand_in.judges_read(stage, cast)
@@ -108,19 +111,19 @@ async def scenes(
     await pay(stage, cast, paper_sheets.typed_in, sheets_again.step_back)
     await judging.play(stage, cast, leave=5)
     await pay(stage, cast, paper_sheets.corrected, sheets_again.second_look)
-    await results.preview(stage)
+    await preview_and_announcement.preview(stage)
     await curious.judge_panel()
     await stage.wait(hours=26)
     await judging.mark_all(stage, cast, cast.forgetful)
     await judging.close(stage)
     await pay(stage, cast, sheets_again.one_sheet, sheets_again.all_of_it)
     progress("The result")
-    await offer_and_feedback.look_closer(stage)
-    await pay(stage, cast, after_the_result.not_yet)
-    await results.announce(stage)
-    await pay(stage, cast, corrected_result.put_right, after_the_result.rejected)
-    standings = results.read_standings(stage, await results.preview(stage))
-    await pay(stage, cast, after_the_result.records, after_the_result.team)
+    await preview_and_announcement.look_closer(stage)
+    await pay(stage, cast, preview_and_announcement.not_yet)
+    await preview_and_announcement.announce(stage)
+    await pay(stage, cast, corrected_result.put_right, protests.rejected)
+    standings = preview_and_announcement.read_standings(stage, await preview_and_announcement.preview(stage))
+    await pay(stage, cast, records_and_mixed_team.records, records_and_mixed_team.team)
     progress("The place and the feedback")
     await stage.wait(hours=18)
     await pay(stage, cast, offer_and_feedback.three_places_free_again)
@@ -128,7 +131,7 @@ async def scenes(
     await paper.answer()
     await pay(stage, cast, offer_and_feedback.read_and_changed)
     await offer_and_feedback.feedback(stage)
-    await pay(stage, cast, after_the_result.thanks)
+    await pay(stage, cast, end_of_tryout.thanks)
     return plan, standings
 
 
@@ -136,12 +139,10 @@ async def _event_days(stage: Stage, cast: Cast, day: event_day.EventDay) -> None
     """The counted runs at two tables, the surprise by waves, then what else is measured, and what is missing."""
     await day.print_kit()
     await day.comes()
-    counted = await run_day.RunDay(stage, cast, day.times).play()
-    await event_day.by_waves(stage)
-    await judging.start_surprise(stage)
-    await pay(
-        stage, cast, table_mishaps.all_at_once, table_mishaps.stopwatch, paper_runs.typed_in, corrected_result.slip
-    )
+    counted = await run_pad.RunPads(stage, cast, day.times).play()
+    await surprise.by_waves(stage)
+    await surprise.for_all(stage)
+    await pay(stage, cast, score_table.all_at_once, stopwatch.timed, paper_runs.typed_in, corrected_result.slip)
     await score_table.play(stage, cast, counted)
-    await pay(stage, cast, table_mishaps.undone)
+    await pay(stage, cast, score_table.undone)
     await day.what_is_missing()

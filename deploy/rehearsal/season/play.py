@@ -11,10 +11,11 @@ from random import Random
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from deploy.rehearsal.cast import after_the_result, results
+from deploy.rehearsal.cast import end_of_tryout
 from deploy.rehearsal.cast.day_by_day import Others, Setting
 from deploy.rehearsal.cast.people import GUESTS, ON_PAPER, Cast, invent_cast
 from deploy.rehearsal.cast.press_sequence import pay
+from deploy.rehearsal.cast.preview_and_announcement import preview, read_standings
 from deploy.rehearsal.cast.stage import Stage
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
@@ -88,7 +89,7 @@ async def play(
                 plan, standings = await way(script, stage, cast, progress)
             await _last_look(stage)
             if script.plan is None:
-                await pay(stage, cast, after_the_result.put_away)
+                await pay(stage, cast, end_of_tryout.put_away)
         except (CastMistake, ClockStuck, BotDied) as broken:
             local = server.clock.now.astimezone(ZoneInfo(script.zone))
             broke_off = f"On {local:%A} {local.day} {local:%B} at {local:%H:%M}: {broken}"
@@ -125,7 +126,7 @@ async def _day_by_day(
             raise CastMistake(f"nobody knows how to go on. {'; '.join(list(others.stumbles)[-3:])}")
         await stage.until(others.next_hour(stage.now))
         await others.act(lambda: False)
-    return script.plan or b"", results.read_standings(stage, await results.preview(stage))
+    return script.plan or b"", read_standings(stage, await preview(stage))
 
 
 async def _last_look(stage: Stage) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from deploy.rehearsal.cast.people import COACH
-from deploy.rehearsal.cast.results import read_standings
+from deploy.rehearsal.cast.preview_and_announcement import read_standings
 from deploy.rehearsal.cast.stage import OFFICE
 from deploy.rehearsal.page import write_page
 from deploy.rehearsal.phones.phone import Phone

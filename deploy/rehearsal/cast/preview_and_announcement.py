@@ -1,4 +1,4 @@
-"""The coach looks at the result in private, settles what must be settled, and announces it."""
+"""The coach looks at the result in private and how firm it is, lets ties run off, and announces it."""
 
 from __future__ import annotations
 
@@ -7,9 +7,10 @@ import io
 from functools import partial
 from typing import Any
 
-from deploy.rehearsal.cast import score_table
-from deploy.rehearsal.cast.people import SCOREKEEPER
+from deploy.rehearsal.cast import score_table, typed_attempt
+from deploy.rehearsal.cast.people import SCOREKEEPER, Cast
 from deploy.rehearsal.cast.plan_changes import one_more_place
+from deploy.rehearsal.cast.press_sequence import Pick, in_office
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.wire.rendering import Shown
@@ -18,11 +19,30 @@ RUN_OFF = "Enter run-off"
 NOT_COMPLETE = "**NOT COMPLETE**"
 NO_RUN_OFF = "**This tie is yours to settle.**"
 POINTS = ": points of 100"
+WAYS = (("Numbers",), ("Numbers", "Do the judges agree?"), ("Squad by squad",))
 
 
 async def preview(stage: Stage) -> Shown:
     """Open the standings, for the coach alone."""
     return (await stage.do(lambda: stage.coach.command("/results", room=OFFICE))).shown()
+
+
+async def look_closer(stage: Stage) -> None:
+    """The coach reads what stands behind the standings, and tries other weights in private."""
+    for way in WAYS:
+        shown = await preview(stage)
+        for label in way:
+            shown = (await stage.do(partial(stage.coach.press, shown, label))).shown()
+    shown = await preview(stage)
+    opened = await stage.do(partial(stage.coach.press, shown, "What if?"))
+    if opened.form is not None:
+        await stage.do(partial(stage.coach.fill, opened.form, {}))
+
+
+async def not_yet(stage: Stage, _cast: Cast) -> None:
+    """The coach looks at one squad's whole way, sets a time for the announcement, and takes it back."""
+    await in_office(stage, "Squad by squad", Pick("Which squad?"), line="/results")
+    await in_office(stage, "Announce", "Announce at a time", {"Time of day": "23:30"}, "Do not", line="/results")
 
 
 async def announce(stage: Stage) -> None:
@@ -68,7 +88,7 @@ async def _run_off(stage: Stage, again: int) -> None:
             form = (await stage.do(partial(keeper.press, card, label))).opened()
             skill = 0.1 + 0.2 * ((place + again) % 5)
             chances = {field.label: stage.chance("run-off", again, form.title, field.label) for field in form.fields}
-            typed = {field.label: score_table.value(chances[field.label], field, skill) for field in form.fields}
+            typed = {field.label: typed_attempt.value(chances[field.label], field, skill) for field in form.fields}
             asked = (await stage.do(partial(keeper.fill, form, typed))).shown()
             await stage.do(partial(keeper.press, asked, "Save"), told="Saved")
             done = True
