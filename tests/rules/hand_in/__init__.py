@@ -1,1 +1,1 @@
-"""Checks of rules: sign-up, squads and students."""
+"""Checks of rules: the hand-in of the group piece."""

@@ -1,8 +1,9 @@
-"""When the room of a squad that was taken out is put away."""
+"""Until when a squad can be taken out, and when its room is put away."""
 
 import pytest
 
-from bot.rules.squads.take_squad_out import LOCK_ROOM, may_put_room_away
+from bot.rules.core.refusal import Refusal
+from bot.rules.squads.take_squad_out import LOCK_ROOM, check_may_take_out, goes_when_empty, may_put_room_away
 from storage.records.delivery import Room
 
 
@@ -30,3 +31,10 @@ def test_a_room_is_put_away_once_when_its_squad_is_out_and_everybody_has_been_sh
 
 def test_a_room_that_is_put_away_is_locked() -> None:
     assert LOCK_ROOM is True
+
+
+def test_a_squad_stands_once_the_result_is_announced() -> None:
+    check_may_take_out(result_stands=False)
+    assert goes_when_empty(result_stands=False) and not goes_when_empty(result_stands=True)
+    with pytest.raises(Refusal):
+        check_may_take_out(result_stands=True)
