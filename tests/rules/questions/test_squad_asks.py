@@ -6,7 +6,6 @@ import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.questions import coach_answers as answer_rules
 from bot.rules.questions import squad_asks as rules
 from storage.records.questions import Question
 from storage.records.tryout import State
@@ -60,18 +59,3 @@ def test_a_question_becomes_one_line_and_must_be_neither_too_short_nor_too_long(
     for typed in ("", "a  \n b", "x" * (rules.LONGEST + 1)):
         with pytest.raises(Refusal):
             rules.tidy_question(typed)
-
-
-def test_an_answer_keeps_its_lines_and_loses_empty_ones() -> None:
-    assert answer_rules.tidy_answer(" Yes, between attempts. \r\n\n\n Not during one. ") == (
-        "Yes, between attempts.\nNot during one."
-    )
-    for typed in ("", " \n ", "x" * (answer_rules.LONGEST_ANSWER + 1)):
-        with pytest.raises(Refusal):
-            answer_rules.tidy_answer(typed)
-
-
-def test_a_correction_says_what_it_changes() -> None:
-    assert answer_rules.tidy_change(" twice,\n not once ") == "twice, not once"
-    with pytest.raises(Refusal):
-        answer_rules.tidy_change("  ")

@@ -1,4 +1,4 @@
-"""When an answer about the rules can be given, what it must not give away, and the order of those that were."""
+"""When an answer about the rules can be given, how it is kept, and what it must not give away."""
 
 from datetime import UTC, datetime
 
@@ -6,7 +6,6 @@ import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.questions import coach_answers as rules
-from bot.rules.questions.published_answers import newest_first, newest_that_fit
 from storage.records.questions import Clarification
 from tests.actions.conftest import small_plan
 
@@ -39,7 +38,16 @@ def test_the_coach_is_warned_of_an_answer_that_names_a_surprise() -> None:
     assert not rules.names_a_secret(answer(1), secret) and not rules.names_a_secret(answer(1, secret[0].name), [])
 
 
-def test_the_newest_answers_come_first_and_stay_where_not_all_have_room() -> None:
-    answers = [answer(number) for number in (1, 2, 3)]
-    assert newest_first(answers) == answers[::-1]
-    assert [newest_that_fit(answers, room, lambda one: 10) for room in (9, 10, 29, 30, 99)] == [0, 1, 2, 3, 3]
+def test_an_answer_keeps_its_lines_and_loses_empty_ones() -> None:
+    assert rules.tidy_answer(" Yes, between attempts. \r\n\n\n Not during one. ") == (
+        "Yes, between attempts.\nNot during one."
+    )
+    for typed in ("", " \n ", "x" * (rules.LONGEST_ANSWER + 1)):
+        with pytest.raises(Refusal):
+            rules.tidy_answer(typed)
+
+
+def test_a_correction_says_what_it_changes() -> None:
+    assert rules.tidy_change(" twice,\n not once ") == "twice, not once"
+    with pytest.raises(Refusal):
+        rules.tidy_change("  ")
