@@ -118,23 +118,22 @@ def _run(chosen: argparse.Namespace) -> int:
 
 
 def _plan_new(chosen: argparse.Namespace) -> int:
-
     from bot.rules.plan.new_plan import defaults
-    from bot.words.plan.new_plan import ask_all, plan_toml
+    from bot.words.plan import new_plan as words
 
     answers = defaults(datetime.now().astimezone().date())
     try:
         if not chosen.yes:
-            ask_all(answers, input, print)
+            words.ask_all(answers, input, print)
         with chosen.file.open("x", encoding="utf-8") as file:
-            file.write(plan_toml(answers))
+            file.write(words.plan_toml(answers))
     except FileExistsError:
-        return complain(startup_errors.file_exists(str(chosen.file)))
+        return complain(words.file_exists(str(chosen.file)))
     except OSError:
-        return complain(startup_errors.cannot_write(str(chosen.file)))
+        return complain(words.cannot_write(str(chosen.file)))
     except (EOFError, KeyboardInterrupt):
-        return complain(startup_errors.no_plan_made())
-    print(startup_errors.plan_made(str(chosen.file)))
+        return complain(words.no_plan_made())
+    print(words.plan_made(str(chosen.file)))
     return 0
 
 

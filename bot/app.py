@@ -18,7 +18,7 @@ from bot.online_status import OnlineStatus
 from bot.rules.squads.lookalikes import read_table
 from bot.settings import BadSetting, Settings
 from bot.systemd_notify import notify
-from bot.words.core import startup_errors
+from bot.words.core import connection_log, startup_errors
 from storage.file_errors import DamagedDatabase, StorageFault, as_faults
 from storage.lock import DatabaseInUse, only_process
 from storage.migrate import NewerDatabase, migrate
@@ -40,7 +40,7 @@ async def run(settings: Settings) -> None:
         store = await _open_store(stack, settings)
         clock = await _open_clock(stack, settings.clock)
         store.keys_from(clock.random_bytes)
-        outage = Outage(settings.api or startup_errors.PLATFORM)
+        outage = Outage(settings.api or connection_log.PLATFORM)
         signs = OnlineStatus(settings.database, clock, gaps=settings.clock is None)
         client = await stack.enter_async_context(ChatClient(store, signs, outage, *proxy_for(settings.api)))
         beating = asyncio.create_task(signs.beat(store), name="signs of life")

@@ -57,6 +57,7 @@ def _service_install(chosen: argparse.Namespace) -> int:
 
 
 def _service_remove(chosen: argparse.Namespace) -> int:
+    from bot.words.core import backup_commands as words
     from deploy.user_service.install import ServiceTrouble, remove
 
     try:
@@ -66,7 +67,7 @@ def _service_remove(chosen: argparse.Namespace) -> int:
     print(told)
     chosen.database, chosen.fresh = chosen.database or database, False
     if not chosen.database.is_file():
-        print(startup_errors.nothing_to_back_up(str(chosen.database)))
+        print(words.nothing_to_back_up(str(chosen.database)))
         return 0
     return backup_commands.make_backup(chosen)
 

@@ -18,7 +18,7 @@ from bot.connection.outage_log import Outage
 from bot.interactions.graceful_shutdown import InFlight
 from bot.online_status import OnlineStatus
 from bot.rules.delivery.backoff import LONGEST_RATE_WAIT_S, backoff_delay
-from bot.words.core import startup_errors
+from bot.words.core import connection_log
 from storage.store import Store
 
 if TYPE_CHECKING:
@@ -160,7 +160,7 @@ class ChatClient(discord.Client):
 
     async def on_ready(self) -> None:
         """Note in the log that we are on line."""
-        log.info("%s", startup_errors.connected(str(self.user), len(self.guilds)))
+        log.info("%s", connection_log.connected(str(self.user), len(self.guilds)))
 
     async def on_message(self, message: discord.Message) -> None:
         """What someone wrote; only judges in direct messages are heard."""

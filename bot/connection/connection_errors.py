@@ -7,7 +7,7 @@ import aiohttp
 import discord
 
 from bot.rules.delivery.reconnect_limits import LONGEST_WISH_S, SHUT_OUT_S
-from bot.words.core.startup_errors import Trouble
+from bot.words.core.connection_log import Trouble
 
 TOO_MANY, SERVER_ERROR = 429, 500
 KINDS: Final[tuple[tuple[tuple[type[BaseException], ...], Trouble], ...]] = (

@@ -4,8 +4,8 @@ import logging
 import time
 
 from bot.rules.delivery.reconnect_limits import pause_after
-from bot.words.core import startup_errors
-from bot.words.core.startup_errors import Trouble
+from bot.words.core import connection_log
+from bot.words.core.connection_log import Trouble
 
 log = logging.getLogger(__name__)
 
@@ -31,12 +31,12 @@ class Outage:
             self._began = now
         self._failures += 1
         if what != self._told_what or now > self._told + REMIND_S:
-            log.warning("%s", startup_errors.cannot_reach(self._platform, what))
+            log.warning("%s", connection_log.cannot_reach(self._platform, what))
             self._told, self._told_what = now, what
         return pause_after(self._failures, at_least)
 
     def over(self) -> None:
         """Note that it works again."""
         if self._failures:
-            log.warning("%s", startup_errors.reached_again(self._platform, time.monotonic() - self._began))
+            log.warning("%s", connection_log.reached_again(self._platform, time.monotonic() - self._began))
         self._failures, self._told_what = 0, None

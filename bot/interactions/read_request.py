@@ -8,21 +8,9 @@ from typing import Any
 import discord
 
 from bot.actions.core.arguments import LARGEST
+from bot.rules.core.channel_permissions import NEEDED
 from bot.words.core.plain_text import cut
 from storage.records.request import Person, Request, Room
-
-NEEDED = (
-    "view_channel",
-    "send_messages",
-    "embed_links",
-    "attach_files",
-    "read_message_history",
-    "create_private_threads",
-    "send_messages_in_threads",
-    "pin_messages",
-)
-"""What the bot must be allowed to do in its rooms, by the platform's names."""
-
 
 BROKEN = (AttributeError, KeyError, LookupError, TypeError, ValueError)
 """What broken data raise, wherever they are looked into."""

@@ -35,7 +35,7 @@ from bot.interactions.read_request import (
 )
 from bot.rules.core.answer_time_limits import LATE_FORM_S, LATE_S
 from bot.rules.core.file_transfer_limits import CARRIED_AT_ONCE, UPLOADS_AT_ONCE
-from bot.words.core import faults_and_restarts
+from bot.words.core import faults_and_restarts, refusals
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.custom_ids import LIMIT, split
 from bot.words.core.written_given_back import with_written
@@ -190,7 +190,7 @@ class InteractionRouter:
     ) -> Answer:
         known = None if action is None else action_of(action)
         if known is None:
-            return Say(message=faults_and_restarts.out_of_date())
+            return Say(message=refusals.unknown_button())
         try:
             request = read_request(interaction, args, values, fields)
             uploads = bool(files) or has_uploads(interaction.data)

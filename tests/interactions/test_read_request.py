@@ -5,7 +5,8 @@ from typing import Any
 import discord
 import pytest
 
-from bot.interactions.read_request import NEEDED, picked_people, read_request
+from bot.interactions.read_request import picked_people, read_request
+from bot.rules.core.channel_permissions import NEEDED
 
 BOT, COACH, EVERYONE, GUILD = 10, 20, 7, 7
 NEWS, OFFICE, ELSEWHERE = 51, 53, 99

@@ -9,7 +9,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.rescheduling import hold
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.core.scheduled_jobs import is_late, job
+from bot.actions.core.scheduled_jobs import job
 from bot.actions.hand_in.member_parts import place_part_messages
 from bot.actions.office.readiness import before_step, facts
 from bot.actions.practice.first_round_draw import open_practice
@@ -17,6 +17,7 @@ from bot.actions.squads.asking_student import me_of
 from bot.actions.squads.seats import by_squad
 from bot.rules.calendar.brief import check_may_release, check_out, to_the_minute, window_begins
 from bot.rules.calendar.reminders import school_days_left
+from bot.rules.core.lateness import is_late
 from bot.rules.office.readiness import Lack, lacks, ready
 from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint, short_fingerprint

@@ -7,10 +7,11 @@ from bot.actions.core.audit import append_entry
 from bot.actions.core.dispatch import Work
 from bot.actions.core.rescheduling import closing_of_signup, hold, reschedule, signup_runs
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.core.scheduled_jobs import UNTIL_MORNING, is_late, job
+from bot.actions.core.scheduled_jobs import job
 from bot.actions.judging.judging_opened import DrawnPanels, draw_panels, open_judging
 from bot.actions.office.readiness import facts
 from bot.rules.calendar.reminders import is_last_hour, rings, school_days_left
+from bot.rules.core.lateness import UNTIL_MORNING, is_late
 from bot.words.calendar import countdown as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout

@@ -3,9 +3,9 @@
 from datetime import datetime
 
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.core.scheduled_jobs import UNTIL_MORNING
 from bot.rules.calendar.job_times import JOB_TYPES, agenda
 from bot.rules.calendar.reminders import held_until
+from bot.rules.core.lateness import UNTIL_MORNING
 from bot.rules.office import digest
 from bot.rules.privacy import retention
 from storage.records.delivery import ScheduledJob

@@ -4,7 +4,7 @@ import logging
 from collections.abc import Awaitable, Callable
 from contextlib import suppress
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 from functools import partial
 from typing import Any, TypeVar
 
@@ -13,7 +13,6 @@ from bot.actions.core.subject_loading import learn_kind
 from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
 from bot.rules.core.refusal import Refusal
 from bot.rules.delivery.backoff import backoff_delay
-from bot.rules.delivery.gap_notice_limits import PUNCTUAL
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.store import Store
@@ -25,8 +24,6 @@ log = logging.getLogger(__name__)
 Handle = Callable[..., Awaitable[None]]
 Prepare = Callable[[Snapshot, Tryout, datetime], Awaitable[Callable[[], Any]]]
 """`async (db, tryout, now) -> work`"""
-UNTIL_MORNING = "-morning"
-"""Added to the key of what came late and was put off until morning."""
 ROUNDS = 50
 """How often handlers may plan something for the very instant at which they run."""
 
@@ -62,16 +59,6 @@ def job(kind: str, catch_up: bool = False, before: Prepare | None = None) -> Cal
         return handle
 
     return keep
-
-
-def lateness(job: ScheduledJob, now: datetime) -> timedelta:
-    """How long after its time something is handled."""
-    return max(now - job.at, timedelta(0))
-
-
-def is_late(job: ScheduledJob, now: datetime) -> bool:
-    """Whether something is handled noticeably after its first time, so that its words should say so."""
-    return lateness(job, now) > PUNCTUAL or UNTIL_MORNING in job.key
 
 
 async def ring(store: Store, now: datetime) -> datetime | None:

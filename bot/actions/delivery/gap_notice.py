@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from bot.actions.delivery.destination import destination_of
-from bot.rules.delivery.gap_notice_limits import PUNCTUAL
+from bot.rules.core.lateness import PUNCTUAL
 from bot.words.delivery import gap_notice as words
 from storage.store import Store
 from storage.tables import outbox, tryouts

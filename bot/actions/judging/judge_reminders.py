@@ -6,9 +6,10 @@ from bot.actions.core.audit import append_entry, audit
 from bot.actions.core.dispatch import act
 from bot.actions.core.rescheduling import hold
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.core.scheduled_jobs import is_late, job
+from bot.actions.core.scheduled_jobs import job
 from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import entries_of, lists_changed
+from bot.rules.core.lateness import is_late
 from bot.rules.judging.judge_reminders import check_may_remind, is_just_out
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judge_reminders as words

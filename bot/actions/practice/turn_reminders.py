@@ -4,8 +4,9 @@ from datetime import UTC, datetime
 
 from bot.actions.core.rescheduling import hold
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.core.scheduled_jobs import UNTIL_MORNING, job
+from bot.actions.core.scheduled_jobs import job
 from bot.actions.practice.practice_table import due_key, table_of
+from bot.rules.core.lateness import UNTIL_MORNING
 from bot.rules.practice.turn_reminders import remind_at
 from bot.words.practice import turn_reminders as words
 from storage.records.delivery import ScheduledJob

@@ -23,6 +23,8 @@ NEEDS: dict[RoomKind, tuple[str, ...]] = {
     "office": _POST,
 }
 """Permissions by their platform names; squads' private rooms are private threads of the squads channel."""
+NEEDED = tuple(dict.fromkeys(name for names in NEEDS.values() for name in names))
+"""All that is needed in one room or another."""
 
 
 def missing_in(kind: RoomKind, room: Room) -> tuple[str, ...]:

@@ -52,3 +52,8 @@ def newer(name: str) -> str:
 def not_restored(name: str, why: str) -> str:
     """The backup could not be put in place."""
     return f"I could not restore {name}: {why}. Nothing was changed."
+
+
+def nothing_to_back_up(path: str) -> str:
+    """The service is removed, and it had never had a database."""
+    return f"There is no database {path}, so there is nothing to back up."

@@ -3,11 +3,9 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from bot.words.core.action_keys import ActionKey
-from bot.words.core.custom_ids import key
 from bot.words.core.pages import page_line, turns, within
 from bot.words.core.plain_text import cut, units, visible
-from storage.records.message import Button, Choice, Message, Row, Select
+from storage.records.message import Button, Choice, Row, Select
 
 LABEL = 100
 """The most characters of a label, and of the note below it."""
@@ -66,12 +64,3 @@ def list_page(
     shown = tuple(choices[page * PAGE : (page + 1) * PAGE])
     select = Select(key=pick, prompt=prompt, choices=shown, least=least, most=min(most, len(shown)))
     return ListPage((select,), turns(page, of, turn), page_line(page, of))
-
-
-def suggestions(choices: tuple[Choice, ...]) -> Message:
-    """What fits what has been typed of a command so far."""
-    if not choices:
-        return Message(text="Nothing fits what you typed.")
-    return Message(
-        text="Fitting:", rows=(Select(key=key(ActionKey.TABLE_MEASURE), prompt="Pick", choices=choices[:25]),)
-    )

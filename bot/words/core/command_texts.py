@@ -1,8 +1,11 @@
-"""What stands beside each slash command, and beside what can be typed after it."""
+"""What stands beside each slash command, beside what can be typed after it, and what is suggested meanwhile."""
 
 from collections.abc import Mapping
 
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.choices import PAGE
+from bot.words.core.custom_ids import key
+from storage.records.message import Choice, Message, Select
 
 COMMANDS = {
     "my-squad": "Your squad: what to do next, your turns, your room",
@@ -55,3 +58,12 @@ OFFICE_PARTS: Mapping[str, ActionKey] = {
     "questions about the rules": ActionKey.RULES_PANEL,
 }
 """Where `/office` can lead at once, by what is offered."""
+
+
+def suggestions(choices: tuple[Choice, ...]) -> Message:
+    """What fits what has been typed of a command so far."""
+    if not choices:
+        return Message(text="Nothing fits what you typed.")
+    return Message(
+        text="Fitting:", rows=(Select(key=key(ActionKey.TABLE_MEASURE), prompt="Pick", choices=choices[:PAGE]),)
+    )

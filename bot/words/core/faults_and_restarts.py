@@ -29,11 +29,6 @@ def cannot_save() -> Message:
     return Message(text="I cannot save anything right now, so nothing was changed. Tell your coach, then try again.")
 
 
-def out_of_date() -> Message:
-    """A button nobody knows any more."""
-    return Message(text="This button is out of date. Please use the newest message in this room.")
-
-
 def restarting() -> Message:
     """The program is about to end; nothing was done."""
     return Message(text="I am just restarting, so nothing was changed. Please wait a minute, then try once more.")

@@ -33,7 +33,11 @@ REFUSALS: dict[AnyReason, str] = {
     Reason.ONLY_JUDGE: "Only a judge of this try-out can do that. Ask your coach to add you.",
     Reason.SOMEONE_WAS_QUICKER: "Someone was quicker and that has just changed. Please look again and retry.",
     Reason.OUT_OF_DATE: "This message is out of date. Please use the newest one.",
+    Reason.REASON_NEEDED: "After the brief a change needs a reason; everyone reads it with the result. Please type "
+    "one.",
 }
+BUTTON_OUT_OF_DATE = "This button is out of date. Please use the newest message in this room."
+"""Of a button that nobody knows any more."""
 
 
 Rows = tuple[Row, ...]
@@ -101,6 +105,11 @@ AFRESH = {
 
 COMPOSED = frozenset(("entered", "pieces", "value", "why"))
 """Fields that are sentences of ours, in which people's words are harmless already."""
+
+
+def unknown_button() -> Message:
+    """The answer to a button that nobody knows any more."""
+    return Message(text=BUTTON_OUT_OF_DATE)
 
 
 def line(refusal: Refusal) -> str:

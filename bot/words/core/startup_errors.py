@@ -1,21 +1,5 @@
 """What the command line says when something stands in the way of starting: one clear sentence each."""
 
-from typing import Literal
-
-PLATFORM = "the platform"
-Trouble = Literal["dns", "tls", "proxy", "silent", "busy", "away", "odd"]
-"""What stands between us and the platform."""
-_TROUBLES: dict[Trouble, str] = {
-    "dns": "its name is not found. Is this computer connected to the network?",
-    "tls": "the encrypted connection failed. Are date and time of this computer right? Some school networks open "
-    "encrypted connections; then ask whoever looks after the network.",
-    "proxy": "the proxy does not let me through. Look at HTTPS_PROXY, and ask whoever looks after the network.",
-    "silent": "it does not answer. Is this computer connected to the network?",
-    "busy": "it, or something on the way to it, takes no requests just now.",
-    "away": "the connection fails. Is this computer connected to the network?",
-    "odd": "the answer makes no sense. Perhaps a log-in page of the network stands in between.",
-}
-
 
 def no_token() -> str:
     """There is no token."""
@@ -65,18 +49,6 @@ def odd_answer(address: str, what: str) -> str:
     return f"{address} did not let me in ({what}). Check that the address is right and that the bot is set up there."
 
 
-def cannot_reach(address: str, trouble: Trouble) -> str:
-    """In the log while the platform cannot be reached: why, and that we go on trying."""
-    return f"I cannot reach {address}: {_TROUBLES[trouble]} I keep trying; nothing is lost meanwhile."
-
-
-def reached_again(address: str, seconds: float) -> str:
-    """In the log, once it works again."""
-    minutes = round(seconds / 60)
-    after = f"{minutes} minute{'' if minutes == 1 else 's'}" if seconds >= 60 else f"{round(seconds)} seconds"
-    return f"I reach {address} again, after {after}."
-
-
 def odd_proxy() -> str:
     """The proxy's address cannot be used; it may hold a password, so it is not repeated."""
     return "HTTPS_PROXY is not an address that I can use. Write it as http://NAME:PORT."
@@ -113,36 +85,3 @@ def database_damaged(path: str) -> str:
 def no_such_file(path: str) -> str:
     """A file named on the command line is not there."""
     return f"There is no file {path} that I can read."
-
-
-def nothing_to_back_up(path: str) -> str:
-    """The service is removed, and it had never had a database."""
-    return f"There is no database {path}, so there is nothing to back up."
-
-
-def connected(name: str, servers: int) -> str:
-    """In the log, once the bot is on line."""
-    return f"{name} is on line in {servers} class server{'' if servers == 1 else 's'}."
-
-
-def file_exists(path: str) -> str:
-    """A new file would take the place of one that is there."""
-    return f"{path} is there already. Name another file, such as: tenbell plan new second-plan.toml"
-
-
-def cannot_write(path: str) -> str:
-    """A new file cannot be made there."""
-    return f"I cannot write {path}. Name a file in a folder of your own."
-
-
-def no_plan_made() -> str:
-    """The questions were not answered to their end."""
-    return "No plan was made."
-
-
-def plan_made(path: str) -> str:
-    """A new plan is there, and what to do with it."""
-    return (
-        f"{path} is a plan that works as it stands. Open it, put in your own texts, then run:\n"
-        f"  tenbell plan check {path}\n`tenbell plan reference` explains every key."
-    )

@@ -1,13 +1,8 @@
 """The field for a reason that everyone reads with the result."""
 
-from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from storage.records.message import TextField
 
-REFUSALS: dict[AnyReason, str] = {
-    Reason.REASON_NEEDED: "After the brief a change needs a reason; everyone reads it with the result. Please type "
-    "one.",
-}
 REASON = TextField(
     key="reason",
     label="Why?",

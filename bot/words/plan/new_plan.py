@@ -92,3 +92,26 @@ closed = []                    # days off, such as [2026-11-03]
 
 def _value(key: str, value: object) -> str:
     return tomli_w.dumps({key: value}).strip().replace("\n    ", " ").replace(",\n]", " ]")
+
+
+def file_exists(path: str) -> str:
+    """A new file would take the place of one that is there."""
+    return f"{path} is there already. Name another file, such as: tenbell plan new second-plan.toml"
+
+
+def cannot_write(path: str) -> str:
+    """A new file cannot be made there."""
+    return f"I cannot write {path}. Name a file in a folder of your own."
+
+
+def no_plan_made() -> str:
+    """The questions were not answered to their end."""
+    return "No plan was made."
+
+
+def plan_made(path: str) -> str:
+    """A new plan is there, and what to do with it."""
+    return (
+        f"{path} is a plan that works as it stands. Open it, put in your own texts, then run:\n"
+        f"  tenbell plan check {path}\n`tenbell plan reference` explains every key."
+    )

@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from bot.actions.core.scheduled_jobs import is_late, job, lateness, ring
+from bot.actions.core.scheduled_jobs import job, ring
 from bot.actions.core.worker_thread import Outdated
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -193,13 +193,6 @@ async def test_one_that_plans_itself_for_ever_does_not_hang_the_alarm(town: Aski
     await plan(town, "loop", "x", START)
     await ring(town.store, START)
     assert len(await states(town)) == 51
-
-
-def test_a_little_delay_is_on_time_and_more_is_late() -> None:
-    row = ScheduledJob(id=1, tryout_id=1, kind="say", key="x", at=START)
-    assert lateness(row, START - HOUR) == timedelta(0)
-    assert not is_late(row, START + timedelta(minutes=2))
-    assert is_late(row, START + timedelta(minutes=2, seconds=1))
 
 
 async def test_a_handler_whose_sql_is_wrong_does_not_stop_the_others(town: Asking) -> None:

@@ -3,8 +3,7 @@
 import discord
 import pytest
 
-from bot.interactions.read_request import NEEDED
-from bot.rules.core.channel_permissions import NEEDS, PERMISSIONS, check_office, missing_in
+from bot.rules.core.channel_permissions import NEEDED, NEEDS, PERMISSIONS, check_office, missing_in
 from bot.rules.core.refusal import Refusal
 from bot.words.office.server_channels import PLAIN
 from storage.records.request import Room
