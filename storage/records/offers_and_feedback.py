@@ -38,6 +38,8 @@ class MemberOffer(Record):
 
     student_id: int
     tryout_id: int
-    state: Literal["alternate", "open", "accepted", "declined"]
+    state: Literal["alternate", "open", "accepted", "declined", "lapsed"]
     made_at: datetime
+    answer_by: datetime | None = None
+    """As of a squad's offer; None of an alternate, and where the student was told no last moment."""
     answered_at: datetime | None = None

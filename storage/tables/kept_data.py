@@ -112,7 +112,7 @@ HARMLESS = re.compile(
     # Numbers that were scored, and how they came about.
     r"|^attempt\.(items_json|deductions|seconds|faults|contributing|members|run_off|amount|press_seconds|hand_seconds)$"
     r"|\.marks_json$|^absence\.excused$|^judge\.(weight|removed)$|^pad_(run|tap)\.(run_off|item|step|unseen)$|^run_entry\.(entry|fields_json)$|^presence\.here$"
-    r"|^panel_(seat\.pinned|size\.judges)$|^(practice|day)_draw\.pool_json$|^day_slot\.(table_number|judges_json|misses)$|^offer\.answer_by$|^officer\.role$"
+    r"|^panel_(seat\.pinned|size\.judges)$|^(practice|day)_draw\.pool_json$|^day_slot\.(table_number|judges_json|misses)$|^(member_)?offer\.answer_by$|^officer\.role$"
     r"|^hand_in\.(by_coach|stays)$|^protest\.verdict$|^squad\.(join_code|room_closed|room_outdated|withdrawn)$|^student\.(looking|link_code)$|^wish\.together$|^(extension|practice_claim|grace)\.until$|^practice_claim\.turns$|^proposed_seat\.(new_squad|answer)$|^decision\.(changes_json|sha256)$"
     r"|^conflict_of_interest\.set_by$|^room_seat\.(wanted|present|failed)$|^processed_interaction\.interaction_id$"
     r"|^stopwatch\.attempt$|^plan_proposal\.stamp$|^name_claim\.entry_id$"

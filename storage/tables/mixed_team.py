@@ -19,20 +19,25 @@ async def offer_of(db: Snapshot, student_id: int) -> MemberOffer | None:
     return await db.one(MemberOffer, "SELECT * FROM member_offer WHERE student_id = ?", student_id)
 
 
-async def offer(db: Transaction, tryout_id: int, student_id: int, state: str, now: datetime) -> None:
-    """Offer a place, or keep a student as an alternate; an earlier answer is forgotten."""
+async def offer(db: Transaction, tryout_id: int, student_id: int, now: datetime, answer_by: datetime | None) -> None:
+    """Offer a place, to be answered until then; without such a moment keep a student as an alternate.
+
+    An earlier answer is forgotten.
+    """
     await db.run(
-        "INSERT INTO member_offer (student_id, tryout_id, state, made_at) VALUES (?, ?, ?, ?) "
-        "ON CONFLICT (student_id) DO UPDATE SET state = excluded.state, made_at = excluded.made_at, answered_at = NULL",
+        "INSERT INTO member_offer (student_id, tryout_id, state, made_at, answer_by) VALUES (?, ?, ?, ?, ?) "
+        "ON CONFLICT (student_id) DO UPDATE SET state = excluded.state, made_at = excluded.made_at, "
+        "answer_by = excluded.answer_by, answered_at = NULL",
         student_id,
         tryout_id,
-        state,
+        "alternate" if answer_by is None else "open",
         stamp(now),
+        None if answer_by is None else stamp(answer_by),
     )
 
 
 async def answer(db: Transaction, student_id: int, state: str, now: datetime) -> None:
-    """Note what a student has said."""
+    """Note what a student has said to an open offer, or that it lapsed."""
     await db.run(
         "UPDATE member_offer SET state = ?, answered_at = ? WHERE student_id = ? AND state = 'open'",
         state,

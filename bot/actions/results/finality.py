@@ -50,7 +50,7 @@ async def take_offers_back(db: Transaction, tryout: Tryout, now: datetime) -> No
     """The announcement is taken back: nobody is offered a place any more, and the squads concerned read it."""
     rooms = await place_offers.take_back(db, tryout.id, HOLDS_A_PLACE)
     rooms += await mixed_team.take_all_back(db, tryout.id, HOLDS_A_PLACE)
-    for kind in ("offer", "offer-reminder"):
+    for kind in ("offer", "offer-reminder", "team", "team-reminder"):
         await scheduled_jobs.cancel_jobs(db, tryout.id, kind)
     for squad_id in sorted(set(rooms)):
         await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.taken_back(), now)

@@ -122,7 +122,7 @@ async def lapse(db: Transaction, tryout: Tryout, request: Request, offer_id: int
     squad, made = await _offer_to(db, tryout, offer_id)
     _check_open(squad, made)
     why = await doubt_of(db, tryout, request.at)
-    check_may_lapse(squad, made, why, request.at)
+    check_may_lapse(squad.name, made.answer_by, why, request.at)
     await _settle(db, tryout, request, squad, made, "lapsed", why)
     return Replace(message=await _panel_now(db, tryout, why, request.at))
 

@@ -30,6 +30,7 @@ SMALL_THINGS = frozenset(
         "grace",
         "grace-reminder",
         "offer-reminder",
+        "team-reminder",
         "practice",
         "practice-opens",
         "practice-shuts",

@@ -53,13 +53,15 @@ def check_may_answer(squad: Squad, student_id: int | None, is_coach: bool) -> No
         raise Refusal(Reason.ONLY_CAPTAIN_ANSWERS, squad=squad.name)
 
 
-def check_may_lapse(squad: Squad, offer: Offer, why: Doubt | None, now: datetime) -> None:
+def check_may_lapse(name: str, answer_by: datetime | None, why: Doubt | None, now: datetime) -> None:
     """An offer lapses only after its last day, and not while a protest is open (`why` the result is not final).
 
-    Raises Refusal: `offer_runs` (squad, until), `place_waits`.
+    One to a student who was told no last day may lapse at any time. `name` is of the squad or student.
+
+    Raises Refusal: `offer_runs` (name, until), `place_waits`.
     """
-    if now < offer.answer_by:
-        raise Refusal(Reason.OFFER_RUNS, squad=squad.name, until=int(offer.answer_by.timestamp()))
+    if answer_by is not None and now < answer_by:
+        raise Refusal(Reason.OFFER_RUNS, name=name, until=int(answer_by.timestamp()))
     if why is not None and why.protests:
         raise Refusal(ClassReason.PLACE_WAITS)
 

@@ -17,6 +17,8 @@ DUE = {
     "protests": "the days for protests end",
     "offer": "the time to answer an offer is over",
     "offer-reminder": "a reminder of an offer",
+    "team": "the time to answer an offer to students is over",
+    "team-reminder": "a reminder of an offer to students",
     "purge": "names are erased",
     "tidy": "accounts are let go",
 }

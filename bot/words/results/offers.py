@@ -32,8 +32,8 @@ STATES = {
 REFUSALS = {
     Reason.NOT_ANNOUNCED: "That comes after the announcement, and no result is announced right now.",
     Reason.NOT_IN_LINE: "The place cannot be offered to **{squad}** now. Open the offers again to see who is next.",
-    Reason.OFFER_RUNS: "**{squad}** was told that it can answer until <t:{until}:F>. The offer can lapse after that; "
-    "what they tell you before, you can note.",
+    Reason.OFFER_RUNS: "**{name}** was told that the last moment to answer is <t:{until}:F>. The offer can lapse after "
+    "that; what they tell you before, you can note.",
     Reason.OFFER_SETTLED: "That offer is settled already: **{squad}** {state}.",
     Reason.ONLY_CAPTAIN_ANSWERS: "Only the captain of **{squad}** can answer for it. Ask your captain, or your coach.",
 }
@@ -94,7 +94,6 @@ def _stands(offer: Offer, now: datetime) -> str:
 
 def offers_form(squad: Squad) -> Form:
     """What is offered, and how long the squad may think."""
-    days = tuple(choice(day, school_day_after(day), chosen=day == USUAL_DAYS) for day in DAYS)
     title = f"Offer the place to {squad.name}"
     return Form(
         key=key(ActionKey.OFFER_MADE, squad.id),
@@ -109,9 +108,15 @@ def offers_form(squad: Squad) -> Form:
                 most=LONGEST,
                 long=True,
             ),
-            SelectField(key="days", label="They can answer until the evening of", choices=days),
+            days_field(),
         ),
     )
+
+
+def days_field() -> SelectField:
+    """How long they may think, to a squad or to students."""
+    days = tuple(choice(day, school_day_after(day), chosen=day == USUAL_DAYS) for day in DAYS)
+    return SelectField(key="days", label="They can answer until the evening of", choices=days)
 
 
 @posted(Sign.OFFER)

@@ -122,5 +122,7 @@ class PaperSquads:
         page = (await press_on(stage, await office(stage), "Records", "Team of several squads")).shown()
         while not any(name == one.label for menu in page.selects for one in menu.options):
             page = (await stage.do(partial(coach.press, page, NEXT_PAGE))).shown()
-        page = (await stage.do(partial(coach.choose, page, "Offer a place", [name]))).shown()
-        await stage.do(partial(coach.choose, page, "Note a yes", name))
+        form = (await stage.do(partial(coach.choose, page, "Offer a place", [name]))).opened()
+        page = (await stage.do(partial(coach.fill, form, {}))).shown()
+        page = (await stage.do(partial(coach.choose, page, "Note an answer, or take an offer back", name))).shown()
+        await stage.do(partial(coach.press, page, "The answer is yes"))

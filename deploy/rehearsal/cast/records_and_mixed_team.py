@@ -21,7 +21,7 @@ async def records(stage: Stage, _cast: Cast) -> None:
 async def team(stage: Stage, cast: Cast) -> None:
     """Beside the place for a squad two single students are asked to help at the table: one will, one will not."""
     names = tuple(group.people[0] for group in cast.groups[:3])
-    await in_office(stage, *RECORDS, "Team of several", Pick("Offer a place", names))
+    await in_office(stage, *RECORDS, "Team of several", Pick("Offer a place", names), {})
     for name, group, answer in zip(names, cast.groups, ("Yes, I want", "No, thank you"), strict=False):
         await in_room(stage, name, squad_room(stage.phone(name), group.name), "My place in the team", answer)
-    await in_office(stage, *RECORDS, "Team of several", Pick("Note a no, or take an offer back", (names[2],)))
+    await in_office(stage, *RECORDS, "Team of several", Pick("Note an answer", (names[2],)), "Take it back")

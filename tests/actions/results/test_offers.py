@@ -127,7 +127,7 @@ async def test_no_offer_lapses_before_the_time_that_the_squad_was_told(begin: Be
     settle = await asking.message(select(panel, "Note what a squad says").key, values=(made,))
     assert "Let it lapse" not in labels(settle)
     refused = (await asking.message(f"offer.lapsed:{made}")).text
-    assert re.search(r"was told that it can answer until <t:\d+:F>\.", refused)
+    assert re.search(r"was told that the last moment to answer is <t:\d+:F>\.", refused)
     question = await asking.message(f"offer.accept:{made}", await captain_of(asking, ids[0]))
     assert question.text.startswith("Accept for **Crooked Spoons**?")
 

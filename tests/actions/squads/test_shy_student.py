@@ -49,7 +49,10 @@ class Coach:
 
     async def fill(self, shown: Message, label: str, **fields: str) -> Message:
         """Open a form and send it: what is not given stays as it was filled in."""
-        form: Form = await self.asking.form(button(shown, label).key, COACH)
+        return await self.send(await self.asking.form(button(shown, label).key, COACH), **fields)
+
+    async def send(self, form: Form, **fields: str) -> Message:
+        """Send a form that is open: what is not given stays as it was filled in."""
         sent = {}
         for one in form.fields:
             if isinstance(one, TextField):
@@ -132,8 +135,11 @@ async def events(coach: Coach) -> None:
 async def team(coach: Coach) -> None:
     """A place is offered, the coach says yes for the student, and after the days for protests it is sure."""
     page = await coach.press(await coach.open("office"), "Records", "Team of several squads")
-    page = await coach.choose(page, "Offer a place", SHY)
-    page = await coach.choose(page, "Note a yes", SHY)
+    menu = next(row for row in page.rows if isinstance(row, Select) and row.prompt == "Offer a place")
+    values = tuple(one.value for one in menu.choices if SHY in one.label)
+    page = await coach.send(await coach.asking.form(menu.key, COACH, values=values))
+    page = await coach.choose(page, "Note an answer, or take an offer back", SHY)
+    page = await coach.press(page, "The answer is yes")
     assert f"Said yes (1): {SHY}" in page.text
     await until(coach.asking, coach.asking.now + timedelta(days=5))
     page = await coach.press(await coach.open("office"), "Records", "Team of several squads")
