@@ -141,6 +141,8 @@ async def shut(db: Transaction, tryout: Tryout, request: Request, sheet_id: int)
     await open_events_and_sheets.shut_again(db, entry.sheet.id, request.at)
     if entry.owed:
         await open_events_and_sheets.let_go(db, [entry.sheet.id], request.at)
+    if judge.opted_in_at is not None:
+        await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", words.sheet_shut(entry), request.at)
     await lists_changed(db, tryout, judge.id)
     await audit(db, tryout, request, "sheet.shut", sheet=entry.sheet.id, judge=judge.id)
     return Replace(message=words.shut(judge, entry))

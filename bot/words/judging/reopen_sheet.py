@@ -134,8 +134,20 @@ def sure_to_shut(judge: Judge, entry: Entry) -> Message:
 
 def shut(judge: Judge, entry: Entry) -> Message:
     """The sheet is closed again."""
+    told = "They have been told." if judge.opted_in_at else "They get no messages from me, so please tell them."
     return Message(
-        text=f"The sheet of {who(judge)} for **{escape(entry.squad.name)}** is closed again.", rows=((HOME,),)
+        text=f"The sheet of {who(judge)} for **{escape(entry.squad.name)}** is closed again. {told}", rows=((HOME,),)
+    )
+
+
+@posted(Sign.JUDGING)
+def sheet_shut(entry: Entry) -> Message:
+    """Told to a judge whose sheet was open again, and is closed by the coach without waiting for more marks."""
+    stays = "It stays as you have saved it." if entry.done else "It is not whole, so it is left out."
+    return Message(
+        text=f"Your coach has closed your sheet for **{escape(entry.squad.name)}** again: you have nothing more to do "
+        f"there. {stays}",
+        rows=((MY_SHEETS,),),
     )
 
 

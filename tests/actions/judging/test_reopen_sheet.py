@@ -94,9 +94,22 @@ async def test_the_coach_can_close_it_again_without_the_judge(begin: Begin) -> N
     picking = await found.asking.message("judging.pick-sheet", values=(str(judge.id),))
     [choice] = [one for one in select(picking).choices if "open again now" in one.note]
     sure = await found.asking.message(select(picking).key, values=(choice.value,))
-    await found.asking.message(button(sure, "Close this sheet").key)
+    said = await found.asking.message(button(sure, "Close this sheet").key)
+    assert said.text.endswith("is closed again. They have been told.")
+    told = (await found.asking.messages_to(f"judge/{judge.id}"))[-1]
+    assert "closed your sheet for **Muddy Teapots** again" in told and told.endswith("not whole, so it is left out.")
     assert (await found.sheet(BEN, "Muddy Teapots")).state == "recused"
     assert "closed already" in (await found.asking.message(button(sure, "Close this sheet").key)).text
+
+
+async def test_a_judge_whose_whole_sheet_is_closed_by_the_coach_reads_that_it_stays(begin: Begin) -> None:
+    found = await closed(begin)
+    await reopen(found, ADA, "Crooked Spoons")
+    sheet = await found.sheet(ADA, "Crooked Spoons")
+    await found.asking.message(f"judging.shut:{sheet.id}")
+    told = (await found.asking.messages_to(f"judge/{sheet.judge_id}"))[-1]
+    assert "closed your sheet for **Crooked Spoons** again" in told and told.endswith("It stays as you have saved it.")
+    assert (await found.sheet(ADA, "Crooked Spoons")).state == "submitted"
 
 
 async def test_without_a_reason_nothing_is_opened(begin: Begin) -> None:
