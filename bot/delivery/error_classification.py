@@ -7,7 +7,7 @@ from typing import Literal
 import aiohttp
 import discord
 
-from bot.rules.delivery.backoff import LONGEST_WAIT_S, UNNAMED_WAITS_S
+from bot.rules.delivery.backoff import LONGEST_WAIT_S, TOKEN_CHANGED_WAIT_S, UNNAMED_WAITS_S
 from storage.file_errors import StorageFault
 
 Meaning = Literal["later", "closed", "gone", "forbidden", "refused", "asleep", "deleted", "worn", "fault"]
@@ -77,7 +77,7 @@ def _refused(error: discord.HTTPException) -> Classification:
         return Classification("later", why, doubtful=True)
     if error.status == 401:
         # The token was changed under us: nothing is lost, and a restart with the new one goes on.
-        return Classification("later", why, wait=60.0)
+        return Classification("later", why, wait=TOKEN_CHANGED_WAIT_S)
     if error.code == 0:
         # Not the platform's own answer, which always has a code, but one of an edge or a proxy on the way.
         return Classification("later", why)

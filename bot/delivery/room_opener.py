@@ -9,6 +9,7 @@ from typing import TypeVar
 import discord
 
 from bot.actions.delivery.destination import Destination
+from bot.rules.delivery.private_room_limits import ARCHIVED_AFTER_MINUTES
 from bot.rules.delivery.sending_limits import CLOCK_SLACK, REQUEST_S
 from storage.store import Store
 from storage.tables import judges, rooms
@@ -71,7 +72,7 @@ class RoomOpener:
             parent = await self.channel(destination.parent_id)
             async with request_timeout():
                 thread = await parent.create_thread(
-                    name=destination.room_name, invitable=False, auto_archive_duration=10080
+                    name=destination.room_name, invitable=False, auto_archive_duration=ARCHIVED_AFTER_MINUTES
                 )
         if destination.person:
             async with request_timeout():

@@ -7,6 +7,7 @@ import discord
 from discord import app_commands
 
 from bot.interactions.router import InteractionRouter
+from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.hand_in.member_parts import LONGEST, SHORTEST
 from bot.words.core import command_texts as words
 from bot.words.core.action_keys import ActionKey, AnyKey
@@ -123,7 +124,7 @@ def plan_file(router: InteractionRouter, action: ActionKey) -> Callback:
     async def run(
         interaction: discord.Interaction,
         file: discord.Attachment | None = None,
-        reason: app_commands.Range[str, 3, 200] | None = None,
+        reason: app_commands.Range[str, SHORTEST_REASON, LONGEST_REASON] | None = None,
     ) -> None:
         if file is None:
             await router.command(interaction, action)

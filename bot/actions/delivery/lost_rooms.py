@@ -4,7 +4,7 @@ from datetime import datetime
 
 from bot.actions.delivery.destination import Destination
 from bot.actions.delivery.outbox_outcome import tell_once
-from bot.rules.delivery.lost_room_limits import REOPEN_AGAIN
+from bot.rules.delivery.private_room_limits import REOPEN_AGAIN
 from bot.words.delivery import undelivered as words
 from storage.tables import delivery_incidents, judges, live_messages, rooms
 from storage.tables.sql_session import Transaction

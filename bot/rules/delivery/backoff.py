@@ -8,6 +8,8 @@ LONGEST_WAIT_S = 3600.0
 UNNAMED_WAITS_S = {40003: 60.0, 20016: 10.0, 20028: 10.0, 20029: 10.0}
 """How long is waited where the platform does not say: after opening direct messages too fast, in a slow room, at the
 write limits of a channel and of the server; by its error codes."""
+TOKEN_CHANGED_WAIT_S = 60.0
+"""How long is waited where the platform does not know us any more: a restart with the new token goes on."""
 LONGEST_RATE_WAIT_S = 30.0
 """Longer than this the chat library does not sleep over a request; whoever made it tries again later."""
 FAULTS_BORNE = 5
