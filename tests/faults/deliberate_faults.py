@@ -143,8 +143,8 @@ FAULTS = (
           "        if True:\n", "tests/actions/calendar/test_countdown.py"),
     Fault("two squads have one turn", "bot/rules/practice/practice_table.py",
           "if begin > now and begin not in self.by_begin]", "if begin > now]",
-          "tests/rules/practice/test_practice_table.py"),
-    Fault("turns are given back at the last moment", "bot/rules/practice/practice_table.py",
-          "return begin - timedelta(hours=self.practice.give_back_hours)", "return begin",
-          "tests/rules/practice/test_practice_table.py"),
+          "tests/rules/practice/test_booking.py"),
+    Fault("turns are given back at the last moment", "bot/rules/practice/booking.py",
+          "return begin - timedelta(hours=table.practice.give_back_hours)", "return begin",
+          "tests/rules/practice/test_booking.py"),
 )  # fmt: skip

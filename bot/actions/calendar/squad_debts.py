@@ -7,6 +7,7 @@ from bot.actions.practice.practice_table import table_of
 from bot.actions.squads.seats import by_squad
 from bot.rules.calendar.reminders import Debt, owed, squad_facts, who_owes
 from bot.rules.hand_in.member_parts import hand_in_events
+from bot.rules.practice.booking import share_left
 from storage.records.people import Squad
 from storage.records.tryout import Tryout
 from storage.tables import decisions, hand_ins
@@ -25,7 +26,7 @@ async def debts(db: Snapshot, tryout: Tryout, now: datetime) -> list[tuple[Squad
             facts = squad_facts(tryout.plan, members, squad.id in allowed, tryout.brief_at is not None)
             parts = {piece.name: there.get((squad.id, piece.key), frozenset()) for piece in pieces}
             handed_in = {name: len(who) for name, who in parts.items()}
-            turns = table.left(squad.id, now) if table is not None else None
+            turns = share_left(table, squad.id, now) if table is not None else None
             owing = owed(replace(facts, hand_ins=handed_in, slots_left=turns))
             found.append((squad, tuple(replace(debt, who=who_owes(debt, members, parts)) for debt in owing)))
     return found

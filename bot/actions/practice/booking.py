@@ -1,17 +1,12 @@
-"""What squads do at the practice table: book a turn, give one back, see who has which."""
+"""What squads do at the practice table: book a turn, and give one back."""
 
-from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.core.scheduled_jobs import job
 from bot.actions.practice.practice_table import (
     begin_of,
-    check_begun,
     check_running,
-    may_book,
-    names_of,
     plan_openings,
     the_table,
     turns_changed,
@@ -21,44 +16,25 @@ from bot.actions.squads.asking_student import my_squad_of
 from bot.actions.squads.squads_changed import tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.practice import booking as rules
 from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import booking as words
-from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import live_messages, practice, scheduled_jobs
+from storage.tables import practice
 from storage.tables.sql_session import Snapshot, Transaction
-
-
-@view(ActionKey.PRACTICE_MINE)
-async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Show the turns of my squad."""
-    table = await the_table(db, tryout)
-    check_begun(tryout)
-    _, squad, _ = await my_squad_of(db, tryout, request)
-    can = may_book(table, squad.id, request.at)
-    return Say(message=words.squads_turns(table, squad.id, tryout.state == "window", can))
-
-
-@view(ActionKey.PRACTICE_TURNS)
-async def turns(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Answer:
-    """Show who has which turn."""
-    table = await the_table(db, tryout)
-    check_begun(tryout)
-    found = words.boards(ZoneInfo(tryout.plan.zone), table, await names_of(db, tryout))
-    return _paged(page, words.all_turns(found, page or 0))
 
 
 @view(ActionKey.PRACTICE_BOOK)
 async def pick(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Answer:
     """Show the turns that my squad may book now."""
     table, squad = await _table_and_squad(db, tryout, request)
-    offered = table.bookable(squad.id, request.at)
+    offered = rules.bookable(table, squad.id, request.at)
     if not offered:
-        opens = table.opens_again(squad.id, request.at)
+        opens = rules.opens_again(table, squad.id, request.at)
         if opens is not None:
             raise Refusal(Reason.NO_TURNS_YET, opens=int(opens.timestamp()))
         raise Refusal(Reason.NO_TURNS_FREE)
@@ -70,14 +46,14 @@ async def book(db: Transaction, tryout: Tryout, request: Request, *, picked: int
     """Book the turn that was picked; any member may."""
     table, squad = await _table_and_squad(db, tryout, request)
     begin = begin_of(picked)
-    table.check_book(squad.id, begin, request.at)
+    rules.check_book(table, squad.id, begin, request.at)
     await practice.hold(db, tryout.id, begin, squad.id)
     await plan_reminder(db, tryout, squad.id, begin, request.at)
     await tell_squad(db, tryout, squad, words.told_booked(begin), request)
     await turns_changed(db, tryout, table, [squad.id])
     await plan_openings(db, tryout, request.at)
     await audit(db, tryout, request, "practice.book", squad=squad.id, begins=words.value(begin))
-    more = bool((await the_table(db, tryout)).bookable(squad.id, request.at))
+    more = bool(rules.bookable(await the_table(db, tryout), squad.id, request.at))
     return Replace(message=words.booked(begin, squad, more))
 
 
@@ -85,7 +61,7 @@ async def book(db: Transaction, tryout: Tryout, request: Request, *, picked: int
 async def pick_back(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Answer:
     """Show the turns that my squad may give back now."""
     table, squad = await _table_and_squad(db, tryout, request)
-    found = table.returnable(squad.id, request.at)
+    found = rules.returnable(table, squad.id, request.at)
     if not found:
         raise Refusal(Reason.NO_TURNS_MINE)
     return _paged(page, words.pick_back(ZoneInfo(tryout.plan.zone), found, page or 0))
@@ -96,7 +72,7 @@ async def give_back(db: Transaction, tryout: Tryout, request: Request, *, picked
     """Give the turn back that was picked; any member may."""
     table, squad = await _table_and_squad(db, tryout, request)
     begin = begin_of(picked)
-    table.check_give_back(squad.id, begin, request.at)
+    rules.check_give_back(table, squad.id, begin, request.at)
     await practice.free(db, tryout.id, begin)
     await drop_reminder(db, tryout, squad.id, begin, request.at)
     await tell_squad(db, tryout, squad, words.told_given(begin), request)
@@ -104,16 +80,6 @@ async def give_back(db: Transaction, tryout: Tryout, request: Request, *, picked
     await plan_openings(db, tryout, request.at)
     await audit(db, tryout, request, "practice.give", squad=squad.id, begins=words.value(begin))
     return Replace(message=words.given(begin, squad))
-
-
-@job("practice-shuts")
-@job("practice-opens")
-async def opens(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
-    """What a squad can book beside its share has changed: its button goes on, unless others were quicker, or off."""
-    await scheduled_jobs.settle_job(db, row.id, "done", now)
-    if tryout.state == "window":
-        await plan_openings(db, tryout, now)
-        await live_messages.mark_stale(db, tryout.id, f"practice/{row.key.partition('.')[0]}")
 
 
 async def _table_and_squad(db: Snapshot, tryout: Tryout, request: Request) -> tuple[PracticeTable, Squad]:

@@ -1,19 +1,25 @@
-"""The practice table as it is now, and the live messages that show it."""
+"""The practice table as it is now: the live messages that show it, and who has which turn for whoever asks."""
 
 from collections.abc import Collection
 from dataclasses import replace
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
+from bot.actions.core.dispatch import view
 from bot.actions.core.live_messages import live_board, live_message
 from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.core.scheduled_jobs import job
+from bot.actions.squads.asking_student import my_squad_of
 from bot.actions.squads.squads_changed import when_squads_change
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice import booking as rules
 from bot.rules.practice.practice_table import PracticeTable, slots
-from bot.words.practice import booking as words
-from storage.records.message import Message
+from bot.words.core.action_keys import ActionKey
+from bot.words.practice import practice_table as words
+from storage.records.delivery import ScheduledJob
+from storage.records.message import Answer, Message, Replace, Say
+from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import live_messages, practice, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction
@@ -140,8 +146,8 @@ async def plan_openings(db: Transaction, tryout: Tryout, now: datetime) -> None:
         return
     wanted: dict[tuple[str, str], datetime] = {}
     for squad in table.squads:
-        turns = table.bookable(squad, now)
-        opens = None if turns else table.opens_again(squad, now)
+        turns = rules.bookable(table, squad, now)
+        opens = None if turns else rules.opens_again(table, squad, now)
         if opens is not None:
             wanted[OPENS, due_key(squad, opens)] = opens
         elif turns and len(table.held(squad)) >= table.share:
@@ -176,17 +182,42 @@ async def _can_book(db: Snapshot, tryout: Tryout, table: PracticeTable, squad: i
     return bool(await scheduled_jobs.waiting_jobs(db, tryout.id, SHUTS, f"{squad}."))
 
 
-def may_book(table: PracticeTable, squad: int, now: datetime) -> datetime | bool:
-    """Whether a squad can book a turn at this moment, or from when."""
-    return bool(table.bookable(squad, now)) or table.opens_again(squad, now) or False
-
-
 async def may_book_now(db: Snapshot, tryout: Tryout, squad: int, now: datetime) -> datetime | bool:
-    """The same of what is kept now, after a turn was lost or given back; never once practice is over."""
+    """Whether a squad can book a turn, or from when, by what is kept now; never once practice is over."""
     table = await the_table(db, tryout)
-    return tryout.state == "window" and may_book(table, squad, now)
+    return tryout.state == "window" and rules.may_book(table, squad, now)
 
 
 def due_key(squad_id: int, begin: datetime) -> str:
     """Names what is due to a squad at a turn: the job that reminds of it, or that opens or shuts the pool."""
     return f"{squad_id}.{int(begin.timestamp())}"
+
+
+@view(ActionKey.PRACTICE_MINE)
+async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show the turns of my squad."""
+    table = await the_table(db, tryout)
+    check_begun(tryout)
+    _, squad, _ = await my_squad_of(db, tryout, request)
+    can = rules.may_book(table, squad.id, request.at)
+    return Say(message=words.squads_turns(table, squad.id, tryout.state == "window", can))
+
+
+@view(ActionKey.PRACTICE_TURNS)
+async def turns(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Answer:
+    """Show who has which turn."""
+    table = await the_table(db, tryout)
+    check_begun(tryout)
+    found = words.boards(ZoneInfo(tryout.plan.zone), table, await names_of(db, tryout))
+    message = words.all_turns(found, page or 0)
+    return Say(message=message) if page is None else Replace(message=message)
+
+
+@job("practice-shuts")
+@job("practice-opens")
+async def opens(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
+    """What a squad can book beside its share has changed: its button goes on, unless others were quicker, or off."""
+    await scheduled_jobs.settle_job(db, row.id, "done", now)
+    if tryout.state == "window":
+        await plan_openings(db, tryout, now)
+        await live_messages.mark_stale(db, tryout.id, f"practice/{row.key.partition('.')[0]}")

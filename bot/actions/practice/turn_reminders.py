@@ -7,6 +7,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.practice.practice_table import due_key, table_of
 from bot.rules.core.lateness import UNTIL_MORNING
+from bot.rules.practice.booking import last_give_back
 from bot.rules.practice.turn_reminders import remind_at
 from bot.words.practice import turn_reminders as words
 from storage.records.delivery import ScheduledJob
@@ -38,6 +39,6 @@ async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
         return
     if await hold(db, tryout, row, now):
         return
-    last = table.last_give_back(begin)
+    last = last_give_back(table, begin)
     message = words.reminder(begin, last if now < last else None)
     await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", message, now, begin)

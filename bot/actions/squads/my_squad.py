@@ -14,7 +14,7 @@ from bot.rules.calendar.reminders import school_days_left
 from bot.rules.hand_in import member_parts as hand_in_rules
 from bot.rules.squads.my_squad import comes_next
 from bot.words.core.action_keys import ActionKey
-from bot.words.practice import booking as practice_words
+from bot.words.practice import practice_table as practice_words
 from bot.words.squads import my_squad as words
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Squad, Student

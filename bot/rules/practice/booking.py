@@ -1,10 +1,21 @@
-"""Booking turns at the practice table: from when they can be seen, and while what they can be booked."""
+"""Booking turns at the practice table: while what, who may book which and when, and until when one may be given back.
 
-from datetime import datetime
+Every squad may book the same number first (its *share*). What nobody has booked by a set time before it begins goes
+to the *pool*: at first for the squads with the fewest turns, a little later for all. A turn lost through equipment
+does not count as had, so that the squad may book another one.
+"""
 
+from datetime import datetime, timedelta
+
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.practice.first_round_draw import why_wait
+from bot.rules.practice.practice_table import PracticeTable
 from storage.records.tryout import State
+
+HEAD_START = timedelta(hours=2)
+"""For so long, at most half of the pool's time, only squads with the fewest turns may book from the pool."""
 
 
 def check_begun(state: State, brief: datetime) -> None:
@@ -18,3 +29,101 @@ def check_running(state: State, brief: datetime) -> None:
     check_begun(state, brief)
     if state != "window":
         raise Refusal(Reason.PRACTICE_OVER)
+
+
+def bookable(table: PracticeTable, squad: int, now: datetime) -> list[datetime]:
+    """The free turns that a squad may book now."""
+    return [begin for begin in table.free(now) if _why_not(table, squad, begin, now) is None]
+
+
+def opens_again(table: PracticeTable, squad: int, now: datetime) -> datetime | None:
+    """When a squad that can book nothing now may book one of the free turns, if nobody else takes it; else None."""
+    moments = []
+    for begin in table.free(now):
+        refusal, at = _why_not(table, squad, begin, now), now
+        while refusal is not None and at < begin:
+            # A refusal names whole seconds; what opens within one is open with the next.
+            named = datetime.fromtimestamp(int(str(refusal.fields["opens"])), begin.tzinfo)
+            at = named if named > at else at + timedelta(seconds=1)
+            refusal = _why_not(table, squad, begin, at)
+        if refusal is None and at < begin:
+            moments.append(at)
+    first = min(moments, default=None)
+    return None if first is None or first <= now else first
+
+
+def may_book(table: PracticeTable, squad: int, now: datetime) -> datetime | bool:
+    """Whether a squad can book a turn at this moment, or from when."""
+    return bool(bookable(table, squad, now)) or opens_again(table, squad, now) or False
+
+
+def share_left(table: PracticeTable, squad: int, now: datetime) -> int:
+    """How many turns of its share a squad may still book: never more than there are free ones."""
+    return min(max(0, table.share - len(table.held(squad))), len(table.free(now)))
+
+
+def pool_opens(table: PracticeTable, begin: datetime) -> datetime:
+    """When a turn that nobody has booked becomes open to squads that have used up their share."""
+    return begin - timedelta(hours=table.practice.pool_hours)
+
+
+def pool_opens_to_all(table: PracticeTable, begin: datetime) -> datetime:
+    """When it is open to every squad, however many turns it has."""
+    return pool_opens(table, begin) + min(HEAD_START, timedelta(hours=table.practice.pool_hours) / 2)
+
+
+def check_book(table: PracticeTable, squad: int, begin: datetime, now: datetime) -> None:
+    """Whether a squad may book a turn now.
+
+    Raises:
+        Refusal: as `check_free`; `turn_yours`; `turns_used` (share, opens: seconds), `pool_first` (opens: seconds);
+            or as `why_wait`.
+    """
+    turn = table.by_begin.get(begin)
+    if turn is not None and turn.state == "held" and turn.squad_id == squad:
+        raise Refusal(Reason.TURN_YOURS)
+    table.check_free(begin, now)
+    refusal = _why_not(table, squad, begin, now)
+    if refusal is not None:
+        raise refusal
+
+
+def check_give_back(table: PracticeTable, squad: int, begin: datetime, now: datetime) -> None:
+    """Whether a squad may give a turn back now. Raises Refusal `turn_not_yours`, `turn_too_close` (hours)."""
+    turn = table.by_begin.get(begin)
+    if turn is None or turn.squad_id != squad or turn.state != "held":
+        raise Refusal(Reason.TURN_NOT_YOURS)
+    if now >= last_give_back(table, begin):
+        raise Refusal(Reason.TURN_TOO_CLOSE, hours=table.practice.give_back_hours)
+
+
+def last_give_back(table: PracticeTable, begin: datetime) -> datetime:
+    """Until when a turn may be given back."""
+    return begin - timedelta(hours=table.practice.give_back_hours)
+
+
+def returnable(table: PracticeTable, squad: int, now: datetime) -> list[datetime]:
+    """The turns that a squad may give back now."""
+    return [begin for begin in table.held(squad) if now < last_give_back(table, begin)]
+
+
+def _why_not(table: PracticeTable, squad: int, begin: datetime, now: datetime) -> Refusal | None:
+    first = max(table.claims.values(), default=now)
+    if now < first and squad not in table.claims:
+        return Refusal(ClassReason.LOST_FIRST, opens=_seconds(first))
+    had = len(table.held(squad))
+    waits = why_wait(table.lot, squad, had, now) if table.lot is not None else None
+    if waits is not None:
+        return waits
+    if had < table.share:
+        return None
+    opens = pool_opens(table, begin)
+    if now < opens:
+        return Refusal(Reason.TURNS_USED, share=table.share, opens=_seconds(opens))
+    if now < pool_opens_to_all(table, begin) and had > min(len(table.held(other)) for other in table.squads):
+        return Refusal(Reason.POOL_FIRST, opens=_seconds(pool_opens_to_all(table, begin)))
+    return None
+
+
+def _seconds(at: datetime) -> int:
+    return int(at.timestamp())

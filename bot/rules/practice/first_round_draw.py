@@ -1,8 +1,8 @@
 """The first round at the practice table, where the plan has a lot say who chooses first.
 
 With the brief the list of squads and the source of the key are published, and booking waits. Once the key is known and
-drawn with, each squad may book one turn from its own moment on, ten minutes after the squad before it; when the last
-one could, the usual rules begin. If nobody draws within a day, booking opens for all without a lot.
+drawn with, each squad may book one turn from its own moment on, one `STEP` after the squad before it; when the last
+one could, the usual rules begin. If nobody draws in time (`WAIT`), booking opens for all without a lot.
 """
 
 import re
@@ -14,8 +14,11 @@ from bot.rules.practice.random_draw import draw, key_text
 from storage.records.practice import PracticeDraw
 
 STEP = timedelta(minutes=10)
+"""So long after the squad before it a squad may book."""
 WAIT = timedelta(days=1)
+"""So long after the list is published the lot can be drawn; then booking opens for all."""
 LONGEST_KEY = 200
+"""Characters of a key, as it is typed."""
 _VALUE = re.compile(r"[0-9A-Za-z]+")
 _KEY = re.compile(r"[0-9A-Za-z\s.,;/-]+")
 

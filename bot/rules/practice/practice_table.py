@@ -1,9 +1,4 @@
-"""Turns at the one practice table: which there are, who may book which, and what may be given back.
-
-Every squad may book the same number first (its *share*). What nobody has booked by a set time before it begins goes
-to the *pool*: at first for the squads with the fewest turns, a little later for all. A turn lost through equipment
-does not count as had, so that the squad may book another one.
-"""
+"""Turns at the one practice table: when they begin, who has which, and how many are each squad's share."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -14,15 +9,10 @@ from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.default_dates import last_day_with_turns
 from bot.rules.calendar.local_time import instant
 from bot.rules.calendar.school_days import SchoolDays
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.practice.first_round_draw import why_wait
 from storage.records.plan import Plan, Practice
 from storage.records.practice import PracticeDraw, Turn
-
-HEAD_START = timedelta(hours=2)
-"""For so long, at most half of the pool's time, only squads with the fewest turns may book from the pool."""
 
 
 def slots(plan: Plan, schedule: Schedule) -> tuple[datetime, ...]:
@@ -95,37 +85,6 @@ class PracticeTable:
         """The turns to come that nobody has."""
         return [begin for begin in self.slots if begin > now and begin not in self.by_begin]
 
-    def bookable(self, squad: int, now: datetime) -> list[datetime]:
-        """The free turns that a squad may book now."""
-        return [begin for begin in self.free(now) if self._why_not(squad, begin, now) is None]
-
-    def opens_again(self, squad: int, now: datetime) -> datetime | None:
-        """When a squad that can book nothing now may book one of the free turns, if nobody else takes it; else None."""
-        moments = []
-        for begin in self.free(now):
-            refusal, at = self._why_not(squad, begin, now), now
-            while refusal is not None and at < begin:
-                # A refusal names whole seconds; what opens within one is open with the next.
-                named = datetime.fromtimestamp(int(str(refusal.fields["opens"])), begin.tzinfo)
-                at = named if named > at else at + timedelta(seconds=1)
-                refusal = self._why_not(squad, begin, at)
-            if refusal is None and at < begin:
-                moments.append(at)
-        first = min(moments, default=None)
-        return None if first is None or first <= now else first
-
-    def left(self, squad: int, now: datetime) -> int:
-        """How many turns of its share a squad may still book: never more than there are free ones."""
-        return min(max(0, self.share - len(self.held(squad))), len(self.free(now)))
-
-    def pool_opens(self, begin: datetime) -> datetime:
-        """When a turn that nobody has booked becomes open to squads that have used up their share."""
-        return begin - timedelta(hours=self.practice.pool_hours)
-
-    def pool_opens_to_all(self, begin: datetime) -> datetime:
-        """When it is open to every squad, however many turns it has."""
-        return self.pool_opens(begin) + min(HEAD_START, timedelta(hours=self.practice.pool_hours) / 2)
-
     def check_slot(self, begin: datetime) -> None:
         """There is such a turn, or a Refusal: `no_such_turn`."""
         if begin not in self.slots:
@@ -139,58 +98,6 @@ class PracticeTable:
         if begin in self.by_begin:
             raise Refusal(Reason.TURN_TAKEN)
 
-    def check_book(self, squad: int, begin: datetime, now: datetime) -> None:
-        """Whether a squad may book a turn now.
-
-        Raises:
-            Refusal: as `check_free`; `turn_yours`; `turns_used` (share, opens: seconds), `pool_first` (opens: seconds);
-                or as `why_wait`.
-        """
-        turn = self.by_begin.get(begin)
-        if turn is not None and turn.state == "held" and turn.squad_id == squad:
-            raise Refusal(Reason.TURN_YOURS)
-        self.check_free(begin, now)
-        refusal = self._why_not(squad, begin, now)
-        if refusal is not None:
-            raise refusal
-
-    def check_give_back(self, squad: int, begin: datetime, now: datetime) -> None:
-        """Whether a squad may give a turn back now. Raises Refusal `turn_not_yours`, `turn_too_close` (hours)."""
-        turn = self.by_begin.get(begin)
-        if turn is None or turn.squad_id != squad or turn.state != "held":
-            raise Refusal(Reason.TURN_NOT_YOURS)
-        if now >= self.last_give_back(begin):
-            raise Refusal(Reason.TURN_TOO_CLOSE, hours=self.practice.give_back_hours)
-
-    def last_give_back(self, begin: datetime) -> datetime:
-        """Until when a turn may be given back."""
-        return begin - timedelta(hours=self.practice.give_back_hours)
-
-    def returnable(self, squad: int, now: datetime) -> list[datetime]:
-        """The turns that a squad may give back now."""
-        return [begin for begin in self.held(squad) if now < self.last_give_back(begin)]
-
     def _state(self, begin: datetime) -> str:
         turn = self.by_begin.get(begin)
         return "free" if turn is None else turn.state
-
-    def _why_not(self, squad: int, begin: datetime, now: datetime) -> Refusal | None:
-        first = max(self.claims.values(), default=now)
-        if now < first and squad not in self.claims:
-            return Refusal(ClassReason.LOST_FIRST, opens=_seconds(first))
-        had = len(self.held(squad))
-        waits = why_wait(self.lot, squad, had, now) if self.lot is not None else None
-        if waits is not None:
-            return waits
-        if had < self.share:
-            return None
-        opens = self.pool_opens(begin)
-        if now < opens:
-            return Refusal(Reason.TURNS_USED, share=self.share, opens=_seconds(opens))
-        if now < self.pool_opens_to_all(begin) and had > min(len(self.held(other)) for other in self.squads):
-            return Refusal(Reason.POOL_FIRST, opens=_seconds(self.pool_opens_to_all(begin)))
-        return None
-
-
-def _seconds(at: datetime) -> int:
-    return int(at.timestamp())

@@ -17,7 +17,7 @@ from bot.words.core.who_reads import who_reads
 from bot.words.plan.how_points_are_made import example, total_points
 from bot.words.plan.places_on_team import minimum_text, places_text
 from bot.words.plan.plan_text import event_groups
-from bot.words.practice.booking import about
+from bot.words.practice.practice_table import about
 from bot.words.questions.squad_asks import ASK
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 from storage.records.people import Student

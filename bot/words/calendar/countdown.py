@@ -12,7 +12,7 @@ from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import clock, full, full_and_relative, relative, school_days_text
 from bot.words.hand_in.member_parts import ADD
-from bot.words.practice.booking import BOOK
+from bot.words.practice.practice_table import BOOK
 from storage.records.message import Message
 from storage.records.people import Squad
 from storage.records.plan import Plan

@@ -3,6 +3,7 @@
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 
+from bot.words.core.number_text import in_words
 from bot.words.core.plain_text import count
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -11,6 +12,7 @@ MONTHS = (
     "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
 _UNITS = (("day", 86_400), ("hour", 3_600), ("minute", 60), ("second", 1))
+_WHOLE = (("year", 365 * 86_400), *_UNITS)
 
 
 def full(at: datetime) -> str:
@@ -90,6 +92,14 @@ def duration(length: timedelta) -> str:
         elif parts:
             break
     return " ".join(parts[:2]) or "now"
+
+
+def length_text(length: timedelta) -> str:
+    """A length of time as in a sentence, in its largest whole unit, such as `a day`, `two days`, `a year`."""
+    seconds = int(length.total_seconds())
+    name, size = next((name, size) for name, size in _WHOLE if seconds % size == 0)
+    article = "an" if name == "hour" else "a"
+    return f"{article} {name}" if seconds == size else f"{in_words(seconds // size)} {name}s"
 
 
 def seconds_text(seconds: Decimal) -> str:

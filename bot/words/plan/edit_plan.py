@@ -21,7 +21,7 @@ from bot.words.plan.begin_tryout import CLOCK_HINT, DAY_HINT
 from bot.words.plan.change_plan import reason_fields
 from bot.words.plan.places_on_team import minimum_text, places_text
 from bot.words.plan.plan_text import event_text
-from bot.words.practice.booking import about
+from bot.words.practice.practice_table import about
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Form, Message, RadioField, TextField
 from storage.records.plan import Plan
 from storage.records.plan_limits import LINE_LETTERS, TEXT_LETTERS, WINDOW_DAYS

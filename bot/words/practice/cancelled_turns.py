@@ -7,7 +7,7 @@ from bot.rules.practice.cancelled_turns import MOST_NAMED
 from bot.words.core.plain_text import listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
-from bot.words.practice.booking import BOOK
+from bot.words.practice.practice_table import BOOK
 from storage.records.message import Message
 
 

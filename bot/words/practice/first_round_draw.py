@@ -3,14 +3,14 @@
 from collections.abc import Mapping
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.practice.first_round_draw import STEP, order, round_ends
+from bot.rules.practice.first_round_draw import LONGEST_KEY, WAIT, opens_for, order, round_ends
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted, signed
-from bot.words.core.times import clock, full
-from bot.words.practice.booking import BOOK
+from bot.words.core.times import clock, full, length_text
+from bot.words.practice.practice_table import BOOK
 from storage.records.message import Button, Form, Message, TextField
 from storage.records.plan import Practice
 from storage.records.practice import PracticeDraw
@@ -18,7 +18,8 @@ from storage.records.practice import PracticeDraw
 REFUSALS = {
     Reason.NO_DRAW: "The plan has no lot for the first round. Squads book as they come.",
     Reason.DRAWN_ALREADY: "The lot is drawn already; the order stands in the news.",
-    Reason.DRAW_TOO_LATE: "Nobody drew within a day, so booking has opened for all. There is no lot any more.",
+    Reason.DRAW_TOO_LATE: f"Nobody drew within {length_text(WAIT)}, so booking has opened for all. There is no lot any "
+    "more.",
     Reason.DRAW_KEY: "Please type the key as numbers or words apart by spaces, such as 4 4 1 6 2. Letters and digits "
     "only.",
     Reason.DRAW_WAITS: "Turns can be booked once your coach has drawn who chooses first, or from <t:{opens}:F>.",
@@ -50,9 +51,8 @@ def published(practice: Practice, lot: PracticeDraw, names: Mapping[int, str]) -
 
 def drawn(lot: PracticeDraw, names: Mapping[int, str]) -> list[Message]:
     """Told in the news: the key, and the order that follows from it."""
-    assert lot.key is not None and lot.drawn_at is not None
     lines = [
-        f"{place}. {escape(names.get(squad, '?'))}, from {clock(lot.drawn_at + STEP * (place - 1))}"
+        f"{place}. {escape(names.get(squad, '?'))}, from {clock(opens_for(lot, squad))}"
         for place, squad in enumerate(order(lot), start=1)
     ]
     blocks = [
@@ -66,9 +66,7 @@ def drawn(lot: PracticeDraw, names: Mapping[int, str]) -> list[Message]:
 @posted(Sign.PRACTICE)
 def your_moment(lot: PracticeDraw, squad: int) -> Message:
     """Told in a squad's room."""
-    assert lot.drawn_at is not None
-    at = lot.drawn_at + STEP * order(lot).index(squad)
-    text = f"The lot is drawn. You may book your first turn from {full(at)}."
+    text = f"The lot is drawn. You may book your first turn from {full(opens_for(lot, squad))}."
     return Message(text=text, rows=((BOOK,),))
 
 
@@ -79,7 +77,7 @@ def draw_form(practice: Practice) -> Form:
         label="The key",
         hint=f"It was to be: {practice.key_source}"[:100],
         example="4 4 1 6 2",
-        most=200,
+        most=LONGEST_KEY,
     )
     return Form(key=key(ActionKey.PRACTICE_DRAWN), title="Draw who chooses first", fields=(field,))
 

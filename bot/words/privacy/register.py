@@ -3,12 +3,13 @@
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
+from bot.rules.privacy.retention import ANSWERS, WITHOUT_A_RESULT
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.custom_ids import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, listing
-from bot.words.core.times import full
+from bot.words.core.times import full, length_text
 from bot.words.privacy.earlier_tryouts import EARLIER
 from bot.words.scoring.export_tables import Cell, csv_file
 from storage.records.message import Button, Message
@@ -58,7 +59,7 @@ TABLES: Mapping[str, str] = {
     "run_entry": "run sheets typed in from paper",
     "plan_draft": "a changed plan that waits",
     "presence": "who was here",
-    "processed_interaction": "answers of the last two days, of every class server I serve",
+    "processed_interaction": f"answers of the last {length_text(ANSWERS)}, of every class server I serve",
     "protest": "protests",
     "reopening": "reasons for opening a sheet again",
     "reopening_request": "reasons for opening judging again",
@@ -85,11 +86,8 @@ def register(plan: Plan, kept: Sequence[Line], until: datetime | None) -> Messag
 
     `until` is the day on which it is erased, None while the result is not announced.
     """
-    day = (
-        f"{count(plan.retention_days, 'day')} after the announcement, or a year after the deadline if there is none"
-        if until is None
-        else full(until)
-    )
+    never = f"{length_text(WITHOUT_A_RESULT)} after the deadline if there is none"
+    day = f"{count(plan.retention_days, 'day')} after the announcement, or {never}" if until is None else full(until)
     lines = [
         "**What I keep about people**",
         f"All of it is in one file on the computer I run on, and in its backups. On the last day, {day}, everything "

@@ -1,11 +1,26 @@
-"""While what turns at the practice table can be seen, booked and given back."""
+"""While what turns at the practice table are booked, who may book which, and what may be given back."""
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.practice import booking
+from bot.rules.practice.booking import (
+    HEAD_START,
+    bookable,
+    check_book,
+    check_give_back,
+    last_give_back,
+    pool_opens,
+    pool_opens_to_all,
+    returnable,
+    share_left,
+)
+from bot.rules.practice.practice_table import PracticeTable
+from tests.rules.practice.test_practice_table import DAY, EARLY, HOUR, START, table, turn
 
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 
@@ -17,3 +32,122 @@ def test_turns_are_booked_in_the_window_and_can_be_seen_after_it() -> None:
         booking.check_running("judging", BRIEF)
     with pytest.raises(Refusal):
         booking.check_begun("signup", BRIEF)
+
+
+def why_not(found: PracticeTable, squad: int, begin: datetime, now: datetime = EARLY) -> str:
+    try:
+        check_book(found, squad, begin, now)
+    except Refusal as refusal:
+        return refusal.reason
+    return ""
+
+
+def test_a_turn_is_booked_once_and_whoever_has_it_is_told_so() -> None:
+    found = table(20, 8, turn(START, 1))
+    assert why_not(found, 1, START) == "turn_yours"
+    assert why_not(found, 2, START) == "turn_taken"
+    assert why_not(found, 2, START + HOUR) == "no_such_turn"
+    assert why_not(found, 2, START + DAY) == ""
+    assert why_not(found, 2, START + DAY, START + DAY) == "turn_over"
+    assert why_not(table(20, 8, turn(START, None, "blocked")), 1, START) == "turn_taken"
+
+
+def test_who_has_used_the_share_waits_for_the_pool_and_there_for_those_with_fewer() -> None:
+    found = table(20, 8, turn(START, 1), turn(START + DAY, 1))
+    free = START + 5 * DAY
+    assert why_not(found, 1, free) == "turns_used"
+    opens = pool_opens(found, free)
+    assert why_not(found, 1, free, opens - timedelta(seconds=1)) == "turns_used"
+    assert why_not(found, 1, free, opens) == "pool_first"
+    assert why_not(found, 2, free, opens) == ""
+    assert why_not(found, 1, free, opens + HEAD_START) == ""
+
+
+def test_when_all_have_as_many_the_pool_is_open_to_all_at_once() -> None:
+    found = table(5, 2, *(turn(START + n * DAY, 1 + n % 2) for n in range(4)))
+    free = START + 4 * DAY
+    assert why_not(found, 1, free, pool_opens(found, free)) == ""
+
+
+def test_a_turn_lost_through_equipment_can_be_booked_again() -> None:
+    held = table(4, 2, turn(START, 1), turn(START + DAY, 1))
+    assert (share_left(held, 1, EARLY), why_not(held, 1, START + 2 * DAY)) == (0, "turns_used")
+    lost = table(4, 2, turn(START, 1, "lost"), turn(START + DAY, 1))
+    assert (share_left(lost, 1, EARLY), why_not(lost, 1, START + 2 * DAY)) == (1, "")
+    assert (lost.share, lost.lost(1)) == (2, [START])
+    assert why_not(lost, 2, START) == "turn_taken"
+
+
+def test_what_is_left_is_never_more_than_what_is_free() -> None:
+    assert share_left(table(4, 2), 1, EARLY) == 2
+    assert share_left(table(4, 2), 1, START + 2 * DAY) == 1
+    assert share_left(table(4, 2), 1, START + 9 * DAY) == 0
+
+
+def test_a_turn_may_be_given_back_until_the_set_hour_by_its_squad_only() -> None:
+    found = table(4, 2, turn(START, 1), turn(START + DAY, 1, "lost"))
+    last = last_give_back(found, START)
+    assert START - last == 2 * HOUR
+    check_give_back(found, 1, START, last - timedelta(seconds=1))
+    assert returnable(found, 1, last - timedelta(seconds=1)) == [START]
+    for squad, begin, now, reason in (
+        (1, START, last, "turn_too_close"),
+        (2, START, EARLY, "turn_not_yours"),
+        (1, START + DAY, EARLY, "turn_not_yours"),
+        (1, START + 2 * DAY, EARLY, "turn_not_yours"),
+    ):
+        with pytest.raises(Refusal) as refusal:
+            check_give_back(found, squad, begin, now)
+        assert refusal.value.reason == reason
+
+
+@st.composite
+def tables(draw: st.DrawFn) -> PracticeTable:
+    """Any table that bookings can lead to, and more."""
+    number, squads = draw(st.integers(1, 20)), draw(st.integers(1, 9))
+    taken = draw(st.dictionaries(st.integers(0, number - 1), st.integers(0, 2 * squads), max_size=number))
+    turns = [
+        turn(START + n * DAY, None, "blocked")
+        if who == 0
+        else turn(START + n * DAY, (who - 1) // 2 + 1, ("held", "lost")[who % 2])
+        for n, who in taken.items()
+    ]
+    return table(number, squads, *turns, pool_hours=draw(st.integers(0, 100)))
+
+
+@given(tables(), st.integers(0, 24 * 30))
+def test_what_is_offered_can_be_booked_and_nothing_else_can(found: PracticeTable, hours: int) -> None:
+    now = EARLY + hours * HOUR
+    for squad in found.squads:
+        offered = bookable(found, squad, now)
+        assert [begin for begin in found.slots if why_not(found, squad, begin, now) == ""] == offered
+        assert not set(offered) & set(found.by_begin)
+        if len(found.held(squad)) < found.share:
+            assert offered == found.free(now)
+
+
+@given(tables(), st.integers(0, 24 * 30))
+def test_in_its_last_hours_a_free_turn_can_be_had_by_somebody(found: PracticeTable, hours: int) -> None:
+    now = EARLY + hours * HOUR
+    for begin in found.free(now):
+        if now >= pool_opens(found, begin):
+            assert any(begin in bookable(found, squad, now) for squad in found.squads)
+        if now >= pool_opens_to_all(found, begin):
+            assert all(begin in bookable(found, squad, now) for squad in found.squads)
+
+
+@given(st.integers(1, 9), st.integers(1, 30), st.randoms(use_true_random=False))
+def test_however_squads_press_each_can_have_its_share_as_long_as_nothing_is_late(
+    squads: int, number: int, random: object
+) -> None:
+    """Squads press in any order; before the pool opens nobody can take another squad's share away."""
+    found = table(number, squads, pool_hours=0)
+    presses = [squad for squad in found.squads for _ in range(found.share + 1)]
+    random.shuffle(presses)  # type: ignore[attr-defined]
+    for squad in presses:
+        offered = bookable(found, squad, EARLY)
+        if offered:
+            found = table(number, squads, *found.turns, turn(offered[0], squad), pool_hours=0)
+    expected = min(found.share * squads, number)
+    assert len(found.turns) == expected
+    assert max(len(found.held(squad)) for squad in found.squads) <= found.share

@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.core.refusal import Refusal
+from bot.rules.practice.booking import bookable, opens_again
 from bot.rules.practice.first_round_draw import STEP, WAIT, check_draw, opens_for, order, read_key, round_ends, why_wait
 from bot.rules.practice.practice_table import PracticeTable
 from bot.rules.practice.random_draw import draw
@@ -101,8 +102,8 @@ def test_a_lot_drawn_within_a_second_still_says_when_a_squad_may_book() -> None:
     table = PracticeTable(practice, turns, (), (1, 2, 3), drawn)
     now = BRIEF + timedelta(hours=1, seconds=1)
     for squad in (1, 2, 3):
-        again = table.opens_again(squad, now)
-        assert (again is None) == bool(table.bookable(squad, now))
+        again = opens_again(table, squad, now)
+        assert (again is None) == bool(bookable(table, squad, now))
         if again is not None:
-            assert table.bookable(squad, again)
+            assert bookable(table, squad, again)
             assert again - opens_for(drawn, squad) <= timedelta(seconds=1)

@@ -1,4 +1,4 @@
-"""Turns at the practice table: which there are, who may book which, what may be given back."""
+"""Turns at the practice table: which there are, and how many are the share of each squad."""
 
 from datetime import UTC, date, datetime, time, timedelta
 from itertools import pairwise
@@ -6,12 +6,10 @@ from zoneinfo import ZoneInfo
 
 import pytest
 from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from bot.rules.calendar.calendar import schedule
 from bot.rules.calendar.school_days import SchoolDays
-from bot.rules.core.refusal import Refusal
-from bot.rules.practice.practice_table import HEAD_START, PracticeTable, slots
+from bot.rules.practice.practice_table import PracticeTable, slots
 from storage.records.plan import Calendar, Plan, Practice
 from storage.records.practice import Turn
 from tests.actions.conftest import small_plan
@@ -42,14 +40,6 @@ def table(number: int, squads: int, *turns: Turn, **practice: object) -> Practic
     """So many turns, a day apart, for so many squads."""
     made = Practice.model_validate({"times": TIMES, **practice})
     return PracticeTable(made, tuple(START + n * DAY for n in range(number)), turns, tuple(range(1, squads + 1)))
-
-
-def why_not(found: PracticeTable, squad: int, begin: datetime, now: datetime = EARLY) -> str:
-    try:
-        found.check_book(squad, begin, now)
-    except Refusal as refusal:
-        return refusal.reason
-    return ""
 
 
 def test_ten_school_days_with_two_turns_have_twenty_less_the_one_after_the_deadline() -> None:
@@ -118,114 +108,3 @@ def test_the_share_is_the_surest_part_of_the_largest_remainder() -> None:
 def test_the_plan_may_name_the_share_and_blocked_turns_are_not_shared_out() -> None:
     assert table(20, 8, turns=3).share == 3
     assert table(16, 8, turn(START, None, "blocked")).share == 1
-
-
-def test_a_turn_is_booked_once_and_whoever_has_it_is_told_so() -> None:
-    found = table(20, 8, turn(START, 1))
-    assert why_not(found, 1, START) == "turn_yours"
-    assert why_not(found, 2, START) == "turn_taken"
-    assert why_not(found, 2, START + HOUR) == "no_such_turn"
-    assert why_not(found, 2, START + DAY) == ""
-    assert why_not(found, 2, START + DAY, START + DAY) == "turn_over"
-    assert why_not(table(20, 8, turn(START, None, "blocked")), 1, START) == "turn_taken"
-
-
-def test_who_has_used_the_share_waits_for_the_pool_and_there_for_those_with_fewer() -> None:
-    found = table(20, 8, turn(START, 1), turn(START + DAY, 1))
-    free = START + 5 * DAY
-    assert why_not(found, 1, free) == "turns_used"
-    opens = found.pool_opens(free)
-    assert why_not(found, 1, free, opens - timedelta(seconds=1)) == "turns_used"
-    assert why_not(found, 1, free, opens) == "pool_first"
-    assert why_not(found, 2, free, opens) == ""
-    assert why_not(found, 1, free, opens + HEAD_START) == ""
-
-
-def test_when_all_have_as_many_the_pool_is_open_to_all_at_once() -> None:
-    found = table(5, 2, *(turn(START + n * DAY, 1 + n % 2) for n in range(4)))
-    free = START + 4 * DAY
-    assert why_not(found, 1, free, found.pool_opens(free)) == ""
-
-
-def test_a_turn_lost_through_equipment_can_be_booked_again() -> None:
-    held = table(4, 2, turn(START, 1), turn(START + DAY, 1))
-    assert (held.left(1, EARLY), why_not(held, 1, START + 2 * DAY)) == (0, "turns_used")
-    lost = table(4, 2, turn(START, 1, "lost"), turn(START + DAY, 1))
-    assert (lost.left(1, EARLY), why_not(lost, 1, START + 2 * DAY)) == (1, "")
-    assert (lost.share, lost.lost(1)) == (2, [START])
-    assert why_not(lost, 2, START) == "turn_taken"
-
-
-def test_what_is_left_is_never_more_than_what_is_free() -> None:
-    assert table(4, 2).left(1, EARLY) == 2
-    assert table(4, 2).left(1, START + 2 * DAY) == 1
-    assert table(4, 2).left(1, START + 9 * DAY) == 0
-
-
-def test_a_turn_may_be_given_back_until_the_set_hour_by_its_squad_only() -> None:
-    found = table(4, 2, turn(START, 1), turn(START + DAY, 1, "lost"))
-    last = found.last_give_back(START)
-    assert START - last == 2 * HOUR
-    found.check_give_back(1, START, last - timedelta(seconds=1))
-    assert found.returnable(1, last - timedelta(seconds=1)) == [START]
-    for squad, begin, now, reason in (
-        (1, START, last, "turn_too_close"),
-        (2, START, EARLY, "turn_not_yours"),
-        (1, START + DAY, EARLY, "turn_not_yours"),
-        (1, START + 2 * DAY, EARLY, "turn_not_yours"),
-    ):
-        with pytest.raises(Refusal) as refusal:
-            found.check_give_back(squad, begin, now)
-        assert refusal.value.reason == reason
-
-
-@st.composite
-def tables(draw: st.DrawFn) -> PracticeTable:
-    """Any table that bookings can lead to, and more."""
-    number, squads = draw(st.integers(1, 20)), draw(st.integers(1, 9))
-    taken = draw(st.dictionaries(st.integers(0, number - 1), st.integers(0, 2 * squads), max_size=number))
-    turns = [
-        turn(START + n * DAY, None, "blocked")
-        if who == 0
-        else turn(START + n * DAY, (who - 1) // 2 + 1, ("held", "lost")[who % 2])
-        for n, who in taken.items()
-    ]
-    return table(number, squads, *turns, pool_hours=draw(st.integers(0, 100)))
-
-
-@given(tables(), st.integers(0, 24 * 30))
-def test_what_is_offered_can_be_booked_and_nothing_else_can(found: PracticeTable, hours: int) -> None:
-    now = EARLY + hours * HOUR
-    for squad in found.squads:
-        offered = found.bookable(squad, now)
-        assert [begin for begin in found.slots if why_not(found, squad, begin, now) == ""] == offered
-        assert not set(offered) & set(found.by_begin)
-        if len(found.held(squad)) < found.share:
-            assert offered == found.free(now)
-
-
-@given(tables(), st.integers(0, 24 * 30))
-def test_in_its_last_hours_a_free_turn_can_be_had_by_somebody(found: PracticeTable, hours: int) -> None:
-    now = EARLY + hours * HOUR
-    for begin in found.free(now):
-        if now >= found.pool_opens(begin):
-            assert any(begin in found.bookable(squad, now) for squad in found.squads)
-        if now >= found.pool_opens_to_all(begin):
-            assert all(begin in found.bookable(squad, now) for squad in found.squads)
-
-
-@given(st.integers(1, 9), st.integers(1, 30), st.randoms(use_true_random=False))
-def test_however_squads_press_each_can_have_its_share_as_long_as_nothing_is_late(
-    squads: int, number: int, random: object
-) -> None:
-    """Squads press in any order; before the pool opens nobody can take another squad's share away."""
-    found = table(number, squads, pool_hours=0)
-    presses = [squad for squad in found.squads for _ in range(found.share + 1)]
-    random.shuffle(presses)  # type: ignore[attr-defined]
-    for squad in presses:
-        offered = found.bookable(squad, EARLY)
-        if offered:
-            found = table(number, squads, *found.turns, turn(offered[0], squad), pool_hours=0)
-    expected = min(found.share * squads, number)
-    assert len(found.turns) == expected
-    assert max(len(found.held(squad)) for squad in found.squads) <= found.share

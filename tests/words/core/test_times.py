@@ -11,6 +11,7 @@ from bot.words.core.times import (  # fmt: skip
     duration,
     full,
     full_and_relative,
+    length_text,
     moment_text,
     relative,
     seconds_text,
@@ -57,3 +58,19 @@ def test_durations_are_said_in_their_two_largest_units(length: timedelta, text: 
 )
 def test_measured_times_are_exact(seconds: str, text: str) -> None:
     assert seconds_text(Decimal(seconds)) == text
+
+
+@pytest.mark.parametrize(
+    ("length", "text"),
+    [
+        (timedelta(days=1), "a day"),
+        (timedelta(days=2), "two days"),
+        (timedelta(days=365), "a year"),
+        (timedelta(days=180), "180 days"),
+        (timedelta(hours=1), "an hour"),
+        (timedelta(minutes=10), "ten minutes"),
+        (timedelta(minutes=90), "90 minutes"),
+    ],
+)
+def test_a_length_of_time_in_a_sentence_is_whole(length: timedelta, text: str) -> None:
+    assert length_text(length) == text
