@@ -16,6 +16,7 @@ from typing import Any
 OLDEST_PYTHON = (3, 11)
 ROOT = Path(__file__).resolve().parent.parent
 
+COMMANDS = ("rehearse", "try", "test", "bench", "setup", "update", "soak", "map")
 HELP = """\
 usage: python3 deploy/run.py COMMAND [OPTIONS]
 
@@ -153,7 +154,7 @@ def main(arguments: "list[str]") -> int:
         print(HELP, end="")
         return 0
     command, options = arguments[0], arguments[1:]
-    if command not in ("rehearse", "try", "test", "bench", "soak", "map"):
+    if command not in COMMANDS:
         print(f"There is no command {command!r}.\n\n{HELP}", end="", file=sys.stderr)
         return 2
     sys.path.insert(0, str(ROOT))

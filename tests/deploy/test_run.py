@@ -17,8 +17,27 @@ SCRIPT = str(Path(command.__file__).resolve())
 def test_help_names_every_command_and_needs_no_environment(tmp_path: Path) -> None:
     settings = os.environ | {"TENBELL_ENVIRONMENT": str(tmp_path / "none")}
     answer = subprocess.check_output([sys.executable, SCRIPT, "--help"], text=True, env=settings)
-    assert all(f"\n  {name} " in answer for name in ("rehearse", "try", "test", "bench", "soak"))
+    assert all(f"\n  {name} " in answer for name in command.COMMANDS)
     assert not (tmp_path / "none").exists()
+
+
+def test_an_update_is_begun_without_preparing_an_environment(tmp_path: Path) -> None:
+    settings = os.environ | {"TENBELL_ENVIRONMENT": str(tmp_path / "none")}
+    done = subprocess.run([sys.executable, SCRIPT, "update"], capture_output=True, text=True, env=settings, check=False)
+    assert (done.returncode, done.stderr) == (2, "usage: python3 deploy/run.py update NEW [--database FILE]\n")
+    assert not (tmp_path / "none").exists()
+
+
+def test_setup_prepares_the_libraries_of_the_bot_and_runs_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    levels: list[str] = []
+
+    def never(*_: object) -> int:
+        raise AssertionError("nothing is to be run")
+
+    monkeypatch.setattr(Environment, "prepare", lambda _environment, wanted: levels.append(wanted))
+    monkeypatch.setattr(command, "run", never)
+    assert command.main(["setup"]) == 0
+    assert levels == ["runtime"]
 
 
 def test_an_unknown_command_is_answered_with_the_help_and_code_2(capsys: pytest.CaptureFixture[str]) -> None:
