@@ -15,4 +15,5 @@ class NumberReason(AnyReason):
     TYPED_MANY = auto()
     TYPED_TIME = auto()
     TYPED_WATCHES = auto()
+    TYPED_WATCHES_APART = auto()
     TYPED_SIXTY = auto()

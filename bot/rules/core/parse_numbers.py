@@ -13,6 +13,10 @@ from bot.rules.core.refusal_reasons import Reason
 
 MOST_POINTS = Decimal(99_999)
 MOST_WATCHES = 3
+FARTHEST_APART = 2
+"""Watches are of one run only if the longest shows at most so many times the shortest (common practice, no source)."""
+SLACK = Decimal(1)
+"""Seconds by which watches of a very short run may differ all the same."""
 TENTH = Decimal("0.1")
 _DECIMAL = re.compile(r"\d{1,6}(?:[.,]\d{1,3})?")
 _AMOUNT = re.compile(r"[-\N{MINUS SIGN}]?\d{1,6}(?:[.,]\d{1,4})?")
@@ -100,11 +104,16 @@ def read_time(text: str) -> Decimal:
 def read_watches(text: str) -> Decimal:
     """Seconds from one watch, as typed, or from two or three watches parted by `/` or `;`, by the rule of the track.
 
-    Raises Refusal: `typed_watches` (typed) for more than three, or what `read_time` raises.
+    Watches that far apart are not of one run: perhaps a date was typed, such as 28/2/2027.
+
+    Raises Refusal: `typed_watches` (typed, most) for more than three, `typed_watches_apart` (typed), or what
+    `read_time` raises.
     """
     watches = [read_time(part) for part in re.split(r"[/;]", text)]
     if len(watches) > MOST_WATCHES:
         raise Refusal(NumberReason.TYPED_WATCHES, typed=text.strip(), most=MOST_WATCHES)
+    if max(watches) > FARTHEST_APART * min(watches) + SLACK:
+        raise Refusal(NumberReason.TYPED_WATCHES_APART, typed=text.strip())
     return watches[0] if len(watches) == 1 else official_time(watches)
 
 

@@ -29,6 +29,8 @@ REFUSALS: dict[AnyReason, str] = {
     "like 92.4.",
     NumberReason.TYPED_WATCHES: "**{typed}** holds more than {most} watches. Type {most} at most, as in 1:32.4 / "
     "1:32.6.",
+    NumberReason.TYPED_WATCHES_APART: "**{typed}** cannot be the time of one run: the watches are too far apart. Type "
+    "minutes and seconds like 1:32.4, or several watches of the same run like 1:32.4 / 1:32.6.",
     NumberReason.TYPED_SIXTY: "**{typed}** has 60 seconds or more beside the minutes. Type minutes and seconds like "
     "1:32.4.",
     Reason.TYPED_LINE_TIME: "I cannot read **{typed}**. Type the time and the faults, such as 1:32.4 2, or dnf.",

@@ -1,5 +1,6 @@
 """What is typed at the table is read as it was meant, or refused."""
 
+from datetime import date
 from decimal import Decimal
 
 import pytest
@@ -8,6 +9,7 @@ from hypothesis import strategies as st
 
 from bot.rules.core.number_refusal_reasons import NumberReason
 from bot.rules.core.parse_numbers import (
+    TENTH,
     looks_like_minutes,
     official_time,
     read_amount,
@@ -117,6 +119,19 @@ def test_several_watches_are_typed_with_a_stroke_between_them_and_one_alone_is_k
     with pytest.raises(Refusal) as refused:
         read_watches("1/2/3/4")
     assert refused.value.reason == NumberReason.TYPED_WATCHES
+
+
+@given(st.dates(date(1990, 1, 1), date(2099, 12, 31)), st.sampled_from(("{0.day}/{0.month}/{0.year}", "{0:%Y/%m/%d}")))
+def test_a_date_is_not_read_as_three_watches(day: date, form: str) -> None:
+    with pytest.raises(Refusal) as refused:
+        read_watches(form.format(day))
+    assert refused.value.reason == NumberReason.TYPED_WATCHES_APART
+
+
+@given(st.integers(1, 999_000), st.lists(st.integers(0, 500), min_size=1, max_size=2))
+def test_watches_that_differ_by_a_hands_half_second_are_of_one_run(milliseconds: int, later: list[int]) -> None:
+    watches = [Decimal(milliseconds + more) / 1000 for more in (0, *later)]
+    assert min(watches) <= read_watches(" / ".join(f"{watch:f}" for watch in watches)) <= max(watches) + TENTH
 
 
 @pytest.mark.parametrize("typed", ["0", "61", "ten", "", "-3", "1.5", "¹"])
