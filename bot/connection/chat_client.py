@@ -173,10 +173,10 @@ class ChatClient(discord.Client):
     async def on_error(self, event_method: str, /, *args: Any, **kwargs: Any) -> None:
         """An event that could not be dealt with is logged without anybody's words; a person who waits is told."""
         error = sys.exception()
-        if error is not None:
+        if args and isinstance(args[0], discord.Interaction) and isinstance(error, Exception):
+            await self.router.refused(args[0], error)
+        elif error is not None:
             log_fault(log, f"dealing with {event_method}", error)
-        if args and isinstance(args[0], discord.Interaction):
-            await self.router.refused(args[0], None)
 
     def _begin(self, work: Any) -> "asyncio.Task[None]":
         task: asyncio.Task[None] = asyncio.create_task(work)

@@ -130,9 +130,15 @@ class InteractionRouter:
                     log_fault(log, f"answering {action}", error)
 
     async def refused(self, interaction: discord.Interaction, error: Exception | None = None) -> None:
-        """Answer what did not get as far as an action: a picked person is gone, or a command has changed since."""
+        """Answer what did not get as far as an action: a picked person is gone, or a command has changed since.
+
+        Where a mistake of ours was in the way, it is logged, and the person reads its code.
+        """
+        said = faults_and_restarts.command_unread()
         if isinstance(error, app_commands.CommandInvokeError):
-            log_fault(log, "carrying out a command", error.original)
+            said = faults_and_restarts.fault(log_fault(log, "carrying out a command", error.original))
+        elif error is not None and not isinstance(error, app_commands.AppCommandError):
+            said = faults_and_restarts.fault(log_fault(log, "dealing with a press, form or command", error))
         elif error is not None and not isinstance(error, app_commands.TransformerError):
             # Another version's command, or broken data: nothing of ours is wrong.
             log.warning("could not read a command: %s", type(error).__name__)
@@ -143,7 +149,7 @@ class InteractionRouter:
             return
         with self.in_flight.counted():
             try:
-                await self._give(interaction, None, Say(message=faults_and_restarts.command_unread()))
+                await self._give(interaction, None, Say(message=said))
             except Exception as failure:  # noqa: BLE001 - one answer that fails must not stop the rest
                 log_fault(log, "answering a command that could not be read", failure)
 
