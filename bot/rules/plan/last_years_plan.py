@@ -2,14 +2,15 @@
 
 from datetime import datetime
 
+from bot.rules.plan.edit_plan import without_old_lessons
 from storage.records.plan import Plan
 
 
 def moved_to(last: Plan, brief: datetime, sections: tuple[str, ...]) -> Plan:
     """The plan with another brief (local) and other sections, where there are any.
 
-    Dates of the past year are no use: sign-up closes with the brief, judges have the usual days, and of the closed
-    days those stay that are to come.
+    Dates of the past year are no use: sign-up closes with the brief, judges have the usual days, of the closed days
+    those stay that are to come, the event day follows the deadline, and lessons of a named day are left out.
     """
     calendar = last.calendar.model_copy(
         update={
@@ -19,4 +20,8 @@ def moved_to(last: Plan, brief: datetime, sections: tuple[str, ...]) -> Plan:
             "closed": tuple(day for day in last.calendar.closed if day >= brief.date()),
         }
     )
-    return last.model_copy(update={"calendar": calendar, "sections": sections or last.sections})
+    taking_part, day = sections or last.sections, last.event_day
+    if day is not None:
+        lessons = tuple(one for one in without_old_lessons(day, taking_part).lessons if one.date is None)
+        day = day.model_copy(update={"dates": (), "lessons": lessons})
+    return last.model_copy(update={"calendar": calendar, "sections": taking_part, "event_day": day})

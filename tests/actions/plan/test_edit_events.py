@@ -2,7 +2,7 @@
 
 from storage.records.plan_measures import Rubric
 from tests.actions.conftest import Begin
-from tests.actions.plan.test_begin_tryout import in_window
+from tests.actions.plan.test_change_plan import in_window
 from tests.actions.table_help import labels, select
 
 CRITERIA = "Reasons: none | some | all\nFits the theme: no | half | yes\nOne idea: no | half | yes"

@@ -1,0 +1,101 @@
+"""The plan is read and changed by form."""
+
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+
+from bot.rules.plan.read_plan import write_plan
+from storage.records.message import Say, TextField
+from storage.records.plan import Plan
+from storage.records.request import Upload
+from tests.actions.conftest import Begin, button, small_plan
+
+
+def file(plan: Plan | str) -> dict[str, Upload]:
+    text = plan if isinstance(plan, str) else write_plan(plan)
+    return {"plan": Upload(name="plan.toml", data=text.encode())}
+
+
+def later(**changes: object) -> Plan:
+    """The small plan with other parts."""
+    return small_plan(**changes)
+
+
+async def test_while_drafting_everything_changes_freely_and_nobody_is_told(begin: Begin) -> None:
+    asking = await begin("drafting")
+    plan = later(name="Other try-out", zone="Europe/Berlin", sections=("8-A",))
+    assert "The plan in your file counts now" in (await asking.message("plan.use", uploads=file(plan))).text
+    assert (await asking.tryout()).plan == plan
+    assert await asking.messages_to("news") == []
+
+
+async def test_sections_sizes_places_and_announcement_are_changed_in_a_form(begin: Begin) -> None:
+    asking = await begin("drafting")
+    form = await asking.form("plan.basics")
+    assert [field.label for field in form.fields] == ["Sections", "Squad size", "Places", "What the class is told"]
+    fields = {"sections": "7-A; 7-C", "sizes": "2 to 4", "places": "2", "announce": "podium"}
+    await asking.ask(form.key, fields=fields)
+    plan = (await asking.tryout()).plan
+    assert (plan.sections, plan.squads.smallest, plan.squads.largest) == (("7-A", "7-C"), 2, 4)
+    assert (plan.places, plan.announce) == (2, "podium")
+
+
+@pytest.mark.parametrize(
+    ("fields", "said"),
+    [
+        ({"sizes": "5-3"}, "more than `largest`"),
+        ({"sizes": "a few"}, "The smallest squad must be a number from 1 to 25"),
+        ({"places": "0"}, "The number of places must be a number from 1 to 25"),
+        ({"sections": "7-A, 7-a"}, "stands there already"),
+        ({"sections": " , "}, "needs at least 1"),
+    ],
+)
+async def test_what_is_wrong_in_the_form_is_said_and_nothing_changed(
+    begin: Begin, fields: dict[str, str], said: str
+) -> None:
+    asking = await begin("drafting")
+    right = {"sections": "7-A, 7-B", "sizes": "3-5", "places": "1", "announce": "winner"}
+    answer = await asking.filled("plan.basics", fields=right | fields)
+    assert said in answer.text
+    assert button(answer, "Correct it").key == "plan.basics"
+    assert (await asking.tryout()).plan == small_plan()
+
+
+async def test_weights_are_changed_line_by_line(begin: Begin) -> None:
+    asking = await begin("drafting")
+    form = await asking.form("plan.weights")
+    field = form.fields[0]
+    assert isinstance(field, TextField) and field.value == "run = 40\nbunting = 30\nchain = 30"
+    await asking.ask(form.key, fields={"weights": "run = 50\n\nbunting=12,5"})
+    assert [event.weight for event in (await asking.tryout()).plan.events] == [50, Decimal("12.5"), 30]
+    for wrong in ("runs = 5", "run 5", "run = NaN", "run = -3", "run = 0"):
+        refused = await asking.filled("plan.weights", fields={"weights": f"{wrong}\nchain = 1"})
+        assert "Nothing was changed" in refused.text
+    assert [event.weight for event in (await asking.tryout()).plan.events] == [50, Decimal("12.5"), 30]
+
+
+async def test_name_and_brief_are_changed_while_sign_up_runs_and_the_board_follows(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.confirm("signup.open")
+    async with asking.store.write() as db:
+        await db.run("UPDATE live_message SET stale = 0")
+    await asking.filled("plan.words", fields={"name": "Robot days", "brief": "Bring socks to the basket."})
+    assert (await asking.tryout()).plan.name == "Robot days"
+    assert len(await asking.messages_to("news")) == 1
+    async with asking.store.read() as db:
+        assert await db.value("SELECT min(stale) FROM live_message") > 0
+
+
+async def test_the_coach_gets_the_dates_as_a_calendar_whose_next_version_replaces_it(begin: Begin) -> None:
+    asking = await begin("drafting")
+    files = []
+    for _ in range(2):
+        answer = await asking.ask("plan.calendar")
+        assert isinstance(answer, Say)
+        files.append(answer.message.files[0].data.decode())
+        asking.now += timedelta(minutes=5)
+    versions = [int(text.split("SEQUENCE:")[1].split()[0]) for text in files]
+    assert versions[0] < versions[1]
+    assert "DTSTART:20270111T203000Z" in files[0]
+    assert files[0].split("UID:")[1].split()[0] == files[1].split("UID:")[1].split()[0]
