@@ -8,13 +8,13 @@ from hypothesis import strategies as st
 from bot.rules.calendar.calendar import schedule
 from bot.rules.judging.judge_assignment import Obstacle
 from bot.rules.plan.public_plan import public_plan
-from bot.words.calendar import countdown, surprise_for_all
+from bot.words.calendar import release_brief, signup_closes, surprise_for_all
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.pages import GOES_ON, WHOLE_TEXT, whole_message
 from bot.words.core.times import full
 from bot.words.judging import calibration, conflicts_of_interest, judging_opened, panels_admin, second_look, typed_marks
-from bot.words.office import helpers, open_sign_up, put_tryout_away, release_brief
+from bot.words.office import helpers, open_sign_up, put_tryout_away
 from bot.words.plan import change_plan, edit_plan, form_mistakes
 from bot.words.questions import coach_answers
 from bot.words.results import announce, listed_changes
@@ -64,13 +64,13 @@ def test_before_a_long_message_is_said_every_line_of_it_can_be_read() -> None:
     tryout = Tryout(id=1, server_id=7, state="signup", plan=PLAN, created_at=AT)
     for sure in (
         open_sign_up.sure_to_open(news, (), "x"),
-        release_brief.sure_to_release(news, room, (), "x"),
+        release_brief.sure_to_release(news, room, "", "x"),
         put_tryout_away.sure_to_archive(tryout, news, ()),
         change_plan.sure_to_change(news, "stamp"),
     ):
         assert all(f"> {line}" in said(sure) for line in news.text.split("\n"))
     assert all(
-        f"> {line}" in said(release_brief.sure_to_release(news, room, (), "x")) for line in room.text.split("\n")
+        f"> {line}" in said(release_brief.sure_to_release(news, room, "", "x")) for line in room.text.split("\n")
     )
     longest = announce.preview(Message(text="a" * 1999 + "z"), "digest", "table")
     assert said(longest).endswith("a" * 1999 + "z")
@@ -81,7 +81,7 @@ def test_whatever_stands_in_the_way_is_told_to_the_last_line() -> None:
     assert all(f"- {line}" in said(form_mistakes.mistakes(lines, [])) for line in lines)
     assert all(f"- {line}" in said(announce.not_yet(lines)) for line in lines)
     assert said(edit_plan.edit_plan_panel(PLAN, "window", "\n".join(lines))).endswith(lines[-1])
-    assert said(countdown.signup_closed(99, [f"{n}{WIDE}" for n in range(60)], 3)).count(WIDE) == 60
+    assert said(signup_closes.signup_closed(99, [f"{n}{WIDE}" for n in range(60)], 3)).count(WIDE) == 60
     officers = [Officer(id=n, tryout_id=1, platform_id=n, name=f"{n:02}{'_' * 98}", role="coach") for n in range(1, 41)]
     assert all(one.name in said(helpers.helpers(officers, said="Done.")) for one in officers)
     assert all(one.name in said(helpers.people_panel(officers, 3, 4, [])) for one in officers)

@@ -1,11 +1,11 @@
-"""Which squad still owes what."""
+"""Squads that owe something, each with what it is."""
 
 from dataclasses import replace
 from datetime import datetime
 
 from bot.actions.practice.practice_table import table_of
 from bot.actions.squads.seats import by_squad
-from bot.rules.calendar.reminders import Debt, owed, squad_facts, who_owes
+from bot.rules.calendar.squad_debts import Debt, owed, squad_facts, who_owes
 from bot.rules.hand_in.member_parts import hand_in_events
 from bot.rules.practice.booking import share_left
 from storage.records.people import Squad

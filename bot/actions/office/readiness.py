@@ -5,12 +5,12 @@ from datetime import datetime
 
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.seats import by_squad
-from bot.rules.calendar.calendar import protest_ends
 from bot.rules.core.seen_manager_limits import REMEMBERED
 from bot.rules.office.readiness import SHEET_IS_DONE, Facts, Lack, Step, is_too_small, lacks
 from bot.rules.results.finality import doubt
 from bot.rules.results.offers import HOLDS_A_PLACE
-from bot.words.office import office as words
+from bot.rules.results.protests import protest_ends
+from bot.words.office import readiness as words
 from storage.records.message import Replace
 from storage.records.tryout import Tryout
 from storage.tables import (

@@ -1,7 +1,7 @@
 """What is kept about the people of a try-out: read off the database as it is, and shown to the coach."""
 
 from bot.actions.core.dispatch import view
-from bot.rules.calendar.calendar import purge_at
+from bot.rules.privacy.retention import purge_at
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.privacy import register as words
 from storage.records.message import Answer, Say

@@ -16,11 +16,12 @@ from bot.actions.results.listed_changes import plan_changes
 from bot.actions.results.preview import result_files
 from bot.actions.scoring.score_book import digest_of, outcome_of, score_book
 from bot.actions.squads.seats import by_squad
-from bot.rules.calendar.calendar import protest_ends, purge_at
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.privacy.retention import purge_at
 from bot.rules.results.feedback import draft
 from bot.rules.results.preview import check_begun, own_open
+from bot.rules.results.protests import protest_ends
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import shown_stamp

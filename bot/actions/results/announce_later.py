@@ -10,8 +10,8 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.results.announce import LATER, Said, draw_said, keep_records, occasion_of, say, stamp_now
 from bot.actions.scoring.score_book import digest_of, score_book
-from bot.rules.calendar.calendar import is_quiet
 from bot.rules.calendar.local_time import wall_clock
+from bot.rules.calendar.quiet_hours import is_quiet
 from bot.rules.core.lateness import is_late
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

@@ -13,7 +13,7 @@ from bot.actions.squads.asking_student import me_of
 from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_changed import tell_squad
 from bot.actions.squads.students_admin import student_with_squad
-from bot.rules.calendar.calendar import reminder_before, school_day_ends
+from bot.rules.calendar.evening_of_school_day import reminder_before, school_day_ends
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.mixed_team import Settled, check_may_settle, holds_a_place

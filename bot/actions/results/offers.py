@@ -10,7 +10,7 @@ from bot.actions.core.scheduled_jobs import job
 from bot.actions.results.finality import doubt_of
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.actions.squads.asking_student import me_of
-from bot.rules.calendar.calendar import reminder_before, school_day_ends
+from bot.rules.calendar.evening_of_school_day import reminder_before, school_day_ends
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.finality import Doubt

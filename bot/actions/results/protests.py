@@ -9,11 +9,11 @@ from bot.actions.results.finality import look_again
 from bot.actions.squads.asking_student import my_squad_of
 from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_changed import tell_squad
-from bot.rules.calendar.calendar import protest_ends
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.results import protests as rules
+from bot.rules.results.protests import protest_ends
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.opened_form import stamped
 from bot.words.core.plain_text import given_back

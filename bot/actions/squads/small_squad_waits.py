@@ -9,8 +9,8 @@ from bot.actions.core.scheduled_jobs import job
 from bot.actions.squads.squads_admin import check_small, is_small, squad_page
 from bot.actions.squads.squads_changed import tell_squad
 from bot.actions.squads.students_admin import squad_of
-from bot.rules.calendar.calendar import outside_quiet
 from bot.rules.calendar.local_time import wall_clock
+from bot.rules.calendar.quiet_hours import outside_quiet
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal

@@ -1,20 +1,12 @@
-"""The brief goes out: when it can be released by hand, from when it can be read, and at which minute the window begins.
+"""The brief is read: from when on, and at which of its pages a student counts as having read it.
 
-Before it is out nobody reads it; once it is, everybody on the class server does, and students are noted who have seen
-its last page.
+Before it is out nobody reads it; once it is, everybody on the class server does.
 """
 
 from datetime import datetime
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from storage.records.tryout import State
-
-
-def check_may_release(state: State, brief_at: datetime | None) -> None:
-    """The coach can release it while sign-up is open, once. Raises Refusal: `step_over`, `signup_first`."""
-    if state != "signup":
-        raise Refusal(Reason.STEP_OVER if brief_at else Reason.SIGNUP_FIRST)
 
 
 def check_out(brief_at: datetime | None, planned: datetime) -> None:
@@ -23,11 +15,6 @@ def check_out(brief_at: datetime | None, planned: datetime) -> None:
         raise Refusal(Reason.BRIEF_NOT_OUT, brief=int(planned.timestamp()))
 
 
-def to_the_minute(at: datetime) -> datetime:
-    """The minute an instant lies in, so that the deadline is a time of day that people can say."""
-    return at.replace(second=0, microsecond=0)
-
-
-def window_begins(planned: datetime, now: datetime, late: bool) -> datetime:
-    """From when the days to the deadline count: as planned, or from now where the bot was off and it comes late."""
-    return to_the_minute(now) if late else planned
+def is_read(page: int, pages: int) -> bool:
+    """Whether who sees this page (from 0) of so many has read the brief: at the last one."""
+    return page >= pages - 1

@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from bot.rules.calendar.calendar import Reminder, Schedule
+from bot.rules.calendar.calendar import Schedule
+from bot.rules.calendar.reminder_times import Reminder
 from storage.records.tryout import State
 
 JOB_TYPES = ("signup-closes", "brief", "reminder", "deadline", "chase", "digest")

@@ -1,13 +1,12 @@
 """Which days are school days: not the weekend, not the school's closed days, no public holiday if the plan says so."""
 
-from collections.abc import Mapping
 from datetime import date, timedelta
-from functools import cache
-from typing import Literal, cast
+from typing import Literal
 
+from bot.rules.calendar.public_holidays import public_holidays
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from storage.records.plan import Calendar, Holidays
+from storage.records.plan import Calendar
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 FARTHEST = 400
@@ -54,20 +53,3 @@ class SchoolDays:
             last = self.first_from(last + timedelta(days=1))
             days.append(last)
         return tuple(days)
-
-
-def public_holidays(of: Holidays) -> Mapping[date, str]:
-    """Public holidays by date, with their names; years are worked out as they are asked for. Raises as `SchoolDays`."""
-    return _public_holidays(of.country, of.region)
-
-
-@cache
-def _public_holidays(country: str, region: str | None) -> Mapping[date, str]:
-    import holidays
-
-    known = holidays.list_supported_countries()
-    if country not in known:
-        raise Refusal(Reason.HOLIDAYS_COUNTRY, country=country, known=tuple(sorted(known)))
-    if region is not None and region not in known[country]:
-        raise Refusal(Reason.HOLIDAYS_REGION, country=country, region=region, known=tuple(known[country]))
-    return cast("Mapping[date, str]", holidays.country_holidays(country, subdiv=region, language="en_US"))

@@ -4,11 +4,12 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 from itertools import pairwise
 
-from bot.rules.calendar.calendar import Schedule, outside_quiet
+from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.job_times import Entry
 from bot.rules.calendar.local_time import instant, wall_clock
-from bot.rules.calendar.reminders import Debt
+from bot.rules.calendar.quiet_hours import outside_quiet
 from bot.rules.calendar.school_days import SchoolDays
+from bot.rules.calendar.squad_debts import Debt
 from storage.records.people import Squad
 from storage.records.plan import Plan
 from storage.records.tryout import State

@@ -7,7 +7,8 @@ from itertools import pairwise
 from typing import Any
 from zoneinfo import ZoneInfo, available_timezones
 
-from bot.rules.calendar.calendar import evening_after, work_out
+from bot.rules.calendar.calendar import work_out
+from bot.rules.calendar.evening_of_school_day import evening_after
 from bot.rules.calendar.local_time import instant
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.plan_problems import Path, PlanProblem, read_part

@@ -5,8 +5,9 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
-from bot.rules.calendar.calendar import Schedule, is_quiet, schedule
+from bot.rules.calendar.calendar import Schedule, schedule
 from bot.rules.calendar.local_time import how_often, wall_clock
+from bot.rules.calendar.quiet_hours import is_quiet
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.plan.measure_checks import TRIMMED_FROM

@@ -2,8 +2,9 @@
 
 from datetime import datetime, timedelta
 
-from bot.rules.calendar.calendar import Schedule, outside_quiet
+from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.local_time import instant, wall_clock
+from bot.rules.calendar.quiet_hours import outside_quiet
 from storage.records.plan import Plan
 
 REMIND_BEFORE = timedelta(hours=3)

@@ -1,6 +1,10 @@
 """How long names and answers are kept; after a result, names as the plan says (`retention_days`)."""
 
-from datetime import timedelta
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from bot.rules.calendar.local_time import instant, wall_clock
+from storage.records.plan import Plan
 
 WITHOUT_A_RESULT = timedelta(days=365)
 """Where no result is announced and the try-out is not put away either, names are erased so long after the deadline."""
@@ -10,3 +14,9 @@ LEAVES_ROOM_WITHIN = timedelta(minutes=10)
 """So long after somebody was erased it is looked whether the account is out of the squad's room and can be let go."""
 LOOKED_AGAIN = timedelta(hours=1)
 """How often that is looked at again while it is not."""
+
+
+def purge_at(plan: Plan, announced_at: datetime) -> datetime:
+    """When names and marks are erased: the retention days after the announcement, at the same time of day (UTC)."""
+    zone = ZoneInfo(plan.zone)
+    return instant(wall_clock(announced_at, zone) + timedelta(days=plan.retention_days), zone)

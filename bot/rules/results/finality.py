@@ -4,7 +4,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime
 
-from bot.rules.calendar.calendar import protest_ends
+from bot.rules.results.protests import protest_ends
 from storage.records.plan import Plan
 from storage.records.protests import Protest
 

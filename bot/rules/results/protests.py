@@ -3,7 +3,7 @@
 from collections.abc import Collection
 from datetime import datetime
 
-from bot.rules.calendar.calendar import protest_ends
+from bot.rules.calendar.evening_of_school_day import school_day_ends
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from storage.records.people import Squad, Student
@@ -16,6 +16,11 @@ SHORTEST, LONGEST = 20, 1000
 """Characters of a protest."""
 LONGEST_VERDICT = 300
 """Characters of why a protest is upheld or rejected."""
+
+
+def protest_ends(plan: Plan, announced_at: datetime) -> datetime:
+    """When protests end: in the evening of the plan's last school day for them after the announcement (UTC)."""
+    return school_day_ends(plan, announced_at, plan.protest_days)
 
 
 def check_time(plan: Plan, announced_at: datetime | None, now: datetime, why: str) -> None:

@@ -3,23 +3,15 @@
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 
-from bot.rules.calendar.calendar import Reminder, Schedule
+from bot.rules.calendar.calendar import Schedule
+from bot.rules.calendar.reminder_times import Reminder
 from bot.rules.calendar.school_days import SchoolDays
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day.day_windows import day_dates
+from bot.words.calendar.school_days import closed_text
 from bot.words.core.plain_text import count, listing
 from bot.words.core.times import duration, moment_text, school_day_after, short_day, time_text
 from storage.records.plan import Plan
 
-REFUSALS = {
-    Reason.DEADLINE_CLOSED: "The deadline would fall on {day:%d %B %Y}, when the school is closed. Choose another "
-    "number of "
-    "days, or another day for the brief. The next school day is {next_day:%d %B %Y}.",
-    Reason.NO_SCHOOL_DAYS: "With these weekends and closed days there is no school day left. Please change the plan.",
-    Reason.HOLIDAYS_COUNTRY: "No public holidays are known for {country}. List the days under `closed` in the plan "
-    "instead.",
-    Reason.HOLIDAYS_REGION: "{country} has no region {region} in the list of public holidays. Please change the plan.",
-}
 _INDENT = "  "
 
 
@@ -59,22 +51,10 @@ def _days(plan: Plan, schedule: Schedule) -> Iterator[str]:
     while day < schedule.days[-1]:
         day += timedelta(days=1)
         label = f"day {numbers[day]:2}" if day in numbers else "      "
-        notes = [_closed(school, day), _reminders(schedule, day), _clock_change(schedule, day)]
+        notes = [closed_text(school, day), _reminders(schedule, day), _clock_change(schedule, day)]
         if day == schedule.days[-1]:
             notes.append(f"deadline {time_text(schedule.deadline.astimezone(schedule.zone).time())}")
         yield f"{_INDENT}{label}  {short_day(day)}  {'; '.join(note for note in notes if note)}".rstrip()
-
-
-def _closed(school: SchoolDays, day: date) -> str:
-    match school.closed_because(day):
-        case "weekend":
-            return "weekend"
-        case "closed":
-            return "school closed"
-        case "holiday":
-            return school.holiday_name(day)
-        case _:
-            return ""
 
 
 def _reminders(schedule: Schedule, day: date) -> str:

@@ -3,9 +3,8 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.rules.calendar.reminders import Debt
+from bot.rules.calendar.squad_debts import Debt
 from bot.rules.office import digest as rules
-from bot.words.calendar.countdown import short
 from bot.words.core.buttons import BACK
 from bot.words.core.job_names import DUE
 from bot.words.core.plain_text import count, cut, escape
@@ -83,3 +82,16 @@ def _counted(skipped: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
 def _reason(why: str) -> str:
     """Why something was skipped: our own short word for it, a cause with its code, or a sentence already."""
     return WHY.get(why) or undelivered.WHY.get(why.partition(" ")[0]) or why
+
+
+def short(debt: Debt) -> str:
+    """A debt as the coach reads it in a list."""
+    match debt.kind:
+        case "members":
+            return f"needs {debt.number} more"
+        case "brief":
+            return f"{debt.number} without the brief"
+        case "slot":
+            return f"{count(debt.number, 'practice turn')} not booked"
+        case "hand-in":
+            return f"{count(debt.number, 'part')} of {escape(debt.piece)} missing"

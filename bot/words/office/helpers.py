@@ -15,7 +15,6 @@ from storage.records.message import Button, Message, PersonSelect, Row
 from storage.records.people import Officer, Student
 
 PEOPLE = Button(key=key(ActionKey.PEOPLE_PANEL), label="People")
-
 REFUSALS = {
     Reason.COMPETITOR_CANNOT_HELP: "**{person}** is in the squad **{squad}**. Whoever takes part cannot judge, keep "
     "score, type in sheets or coach. Nobody was added.",

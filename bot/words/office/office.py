@@ -1,26 +1,20 @@
 """The coach's office: where the try-out stands, what is missing, and the next step."""
 
 from collections.abc import Sequence
-from datetime import datetime
 
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.office.office import Door, Way, main_way, shut_doors
-from bot.rules.office.readiness import NEXT, Facts, Lack, Step
+from bot.rules.office.readiness import NEXT, Facts, Lack
 from bot.words.core.action_keys import ActionKey, AnyKey
-from bot.words.core.buttons import BACK
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.pages import whole_message
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.plain_text import count, escape
 from bot.words.core.times import full_and_relative
+from bot.words.office.readiness import BEFORE, lack_lines, worth_knowing
 from bot.words.privacy.earlier_tryouts import EARLIER
 from storage.records.message import Button, Message, Row
 from storage.records.tryout import State
-
-REFUSALS = {
-    Reason.STEP_OVER: "That step has been taken already. Open /office to see where the try-out stands.",
-}
 
 STATES: dict[State, str] = {
     "drafting": "being set up; students see nothing yet",
@@ -31,35 +25,6 @@ STATES: dict[State, str] = {
     "announced": "the result is announced",
     "archived": "put away",
 }
-ROOMS = {"signup": "sign-up", "news": "news", "squads": "squads", "office": "office"}
-_STEPS: dict[Step, str] = {
-    "open": "Before sign-up can open",
-    "brief": "Before the brief goes out",
-    "judge": "Before judging begins",
-    "settle": "Before judging is closed",
-    "announce": "Before the announcement",
-    "archive": "Before it is put away",
-}
-_LACKS = {
-    "rooms": "Choose the channels for {rooms}: button **Choose the channels** in the office.",
-    "brief_past": "The date of the brief is past (<t:{brief}:F>): set new dates with **Dates**.",
-    "signup_past": "Sign-up would be closed already (<t:{closes}:F>): set new dates with **Dates**.",
-    "no_squads": "There is no squad yet.",
-    "small": "Too small (fewer than {least} members): {squads}. Fill them, wait, let them be small, merge them or take "
-    "them out: buttons **People**, **Squads**.",
-    "waits": "These still have time to find members: {squads}. I will ask you when it is over.",
-    "alone": "Students without a squad: {students}. Button **People**, then **Propose squads**.",
-    "suspended": "In a squad, so students only, though they help to run this try-out or may manage this server: "
-    "{students}. They can leave their squad; or take the right from them.",
-    "no_judges": "There are no judges yet: button **Judges**.",
-    "judges_wait": "Judges who have not yet let me write to them: {judges}. Button **Judges**.",
-    "window_open": "The deadline comes by itself: <t:{deadline}:F>, <t:{deadline}:R>.",
-    "sheets": "{open} of {all} score sheets are not handed in: button **Judges**.",
-    "not_announced": "No result has been announced.",
-    "protests_open": "Protests that are not settled: {number}. Button **Records**.",
-    "protests": "Squads may protest until <t:{until}:F>. The result is final after that.",
-}
-
 _DOORS = (
     (
         (ActionKey.PLAN_PANEL, "Plan"),
@@ -80,7 +45,6 @@ _DOORS = (
         (DayKey.DAY_PANEL, "Event day"),
     ),
 )
-
 NOT_DELIVERED = (
     "**{messages} did not get through.** Look under **Set-up** whether every channel is there and I may write in it, "
     "then press **Try again**."
@@ -143,7 +107,7 @@ def office_panel(facts: Facts, lacking: Sequence[Lack], signs: str = "", failed:
     step = NEXT[facts.state]
     blocking = [lack for lack in lacking if lack.blocks]
     if step and blocking:
-        text += f"\n**{_STEPS[step]}**\n{lack_lines(blocking)}"
+        text += f"\n**{BEFORE[step]}**\n{lack_lines(blocking)}"
     text += worth_knowing([lack for lack in lacking if not lack.blocks])
     signs = f"\n{signs}" if signs else ""
     main = _main(facts, lacking)
@@ -195,41 +159,3 @@ def _numbers(facts: Facts) -> list[str]:
 def questions_wait(number: int) -> str:
     """How many questions about the rules wait."""
     return f"{count(number, 'question')} about the rules {'waits' if number == 1 else 'wait'}"
-
-
-def lack_lines(lacking: Sequence[Lack]) -> str:
-    """What is missing, one line each."""
-    return "\n".join(f"- {_lack(lack)}" for lack in lacking)
-
-
-def worth_knowing(lacking: Sequence[Lack]) -> str:
-    """What stands in nobody's way but should be known, under a heading of its own; empty when there is nothing."""
-    return f"\n**Worth knowing first**\n{lack_lines(lacking)}" if lacking else ""
-
-
-def _lack(lack: Lack) -> str:
-    return _LACKS[lack.kind].format(**{name: _field(value) for name, value in lack.fields.items()})
-
-
-def _field(value: object) -> object:
-    """Instants as the seconds that the platform counts, names as a list in words."""
-    if isinstance(value, datetime):
-        return int(value.timestamp())
-    if isinstance(value, tuple):
-        return listing([ROOMS.get(name, escape(name)) for name in value])
-    return value
-
-
-def not_ready(step: Step, lacking: Sequence[Lack]) -> Message:
-    """The step cannot be taken yet, and why."""
-    blocking = [lack for lack in lacking if lack.blocks]
-    return whole_message(f"**Not yet. {_STEPS[step]}:**\n{lack_lines(blocking)}", ((BACK,),))
-
-
-CHANGED = "**The plan has changed since you looked**, so nothing is done yet. This is what would be said now:\n"
-"""Over what is shown anew."""
-
-
-def confirm_step(text: str, yes: Button) -> Message:
-    """Ask once before a step of the try-out."""
-    return whole_message(text, ((yes, BACK),))

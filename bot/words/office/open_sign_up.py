@@ -1,24 +1,20 @@
-"""Sign-up is opened: asked once with exactly what the class will read."""
+"""Sign-up is opened: asked once with exactly what the class will read, its dates among it."""
 
 from collections.abc import Sequence
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.office.readiness import Lack
-from bot.words.calendar.brief import dates_text
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.confirm_step import CHANGED, confirm_step
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.signs import Sign, posted
-from bot.words.office.office import CHANGED, confirm_step, worth_knowing
+from bot.words.core.times import full
+from bot.words.office.readiness import worth_knowing
 from bot.words.plan.places_on_team import places_text
 from storage.records.message import Button, Message
 from storage.records.plan import Plan
-
-REFUSALS = {
-    Reason.SIGNUP_FIRST: "Open sign-up first: /office shows the next step.",
-}
 
 
 @posted(Sign.SIGN_UP)
@@ -48,3 +44,12 @@ def signup_opened() -> Message:
     """Sign-up is open."""
     on = BACK.model_copy(update={"style": "main"})
     return Message(text="**Sign-up is open.** The brief goes out by itself at its time.", rows=((on,),))
+
+
+def dates_text(schedule: Schedule) -> str:
+    """Until when one can sign up, when the brief comes, and the deadline; no date twice."""
+    brief, deadline = full(schedule.brief), full(schedule.deadline)
+    if schedule.signup_closes == schedule.brief:
+        return f"Sign-up closes when the brief comes, for everyone at once: {brief}. The deadline is {deadline}."
+    closes = full(schedule.signup_closes)
+    return f"Sign-up closes {closes}. The brief comes {brief}, for everyone at once. The deadline is {deadline}."

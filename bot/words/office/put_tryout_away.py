@@ -5,10 +5,11 @@ from collections.abc import Sequence
 from bot.rules.office.readiness import Lack
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
+from bot.words.core.confirm_step import confirm_step
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.signs import Sign, posted
-from bot.words.office.office import confirm_step, worth_knowing
+from bot.words.office.readiness import worth_knowing
 from storage.records.message import Button, Message
 from storage.records.plan import Plan
 from storage.records.tryout import Tryout

@@ -8,7 +8,6 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import listing
-from bot.words.office.office import ROOMS
 from storage.records.message import Button, Message, RoomSelect
 from storage.records.tryout import ROOM_KINDS, RoomKind, Tryout
 
@@ -18,7 +17,8 @@ REFUSALS = {
     Reason.OFFICE_SHARED: "The office must be a channel of its own: <#{room}> serves for students as well. "
     "Pick another channel.",
 }
-
+ROOMS = {"signup": "sign-up", "news": "news", "squads": "squads", "office": "office"}
+"""What each channel is called where a sentence names it."""
 PLAIN = {
     "view_channel": "see the channel",
     "send_messages": "send messages",

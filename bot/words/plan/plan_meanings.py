@@ -1,7 +1,9 @@
 """What each key of a plan means, in plain words: for the reference and for editors."""
 
 from bot.rules.calendar.default_dates import JUDGING_DAYS
+from bot.rules.calendar.evening_of_school_day import EVENING
 from bot.words.core.number_text import in_words
+from bot.words.core.times import time_text
 
 TABLES: dict[tuple[str, ...], str] = {
     (): "At the top of the file, above the first heading in brackets.",
@@ -60,7 +62,7 @@ MEANINGS: dict[tuple[str, ...], str] = {
     "`event.measure.criterion`, by their keys. A run-off follows when all of it is equal.",
     ("announce",): "What the class is shown: the winner, the first three, or the whole table.",
     ("protest_days",): "School days after the result in which someone may ask for a check; they end in the "
-    "evening (18:00) of the last.",
+    f"evening ({time_text(EVENING)}) of the last.",
     ("retention_days",): "Days after the result until names, texts and photos are erased.",
     ("squads", "smallest"): "The fewest members of a squad.",
     ("squads", "largest"): "The most members of a squad.",

@@ -99,3 +99,13 @@ async def test_the_coach_gets_the_dates_as_a_calendar_whose_next_version_replace
     assert versions[0] < versions[1]
     assert "DTSTART:20270111T203000Z" in files[0]
     assert files[0].split("UID:")[1].split()[0] == files[1].split("UID:")[1].split()[0]
+
+
+async def test_the_coach_reads_the_plan_and_gets_it_as_a_file(begin: Begin) -> None:
+    asking = await begin("drafting")
+    answer = await asking.ask("plan.show")
+    assert isinstance(answer, Say) and answer.message.files[0].name == "plan.toml"
+    used = await asking.message(
+        "plan.use", uploads={"plan": {"name": "plan.toml", "data": answer.message.files[0].data}}
+    )
+    assert "nothing was changed" in used.text

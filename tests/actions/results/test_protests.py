@@ -4,7 +4,7 @@ from datetime import timedelta
 from zoneinfo import ZoneInfo
 
 from bot.actions.core.scheduled_jobs import ring
-from bot.rules.calendar.calendar import protest_ends
+from bot.rules.results.protests import protest_ends
 from storage.records.message import Message, Select
 from storage.records.request import Person
 from storage.tables import outbox, tryouts

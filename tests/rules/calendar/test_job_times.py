@@ -6,8 +6,9 @@ from zoneinfo import ZoneInfo
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.calendar.calendar import is_quiet, schedule
+from bot.rules.calendar.calendar import schedule
 from bot.rules.calendar.job_times import JOB_TYPES, agenda
+from bot.rules.calendar.quiet_hours import is_quiet
 from bot.rules.office import digest
 from storage.records.plan import Calendar, Plan
 from storage.records.tryout import State

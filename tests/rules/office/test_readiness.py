@@ -7,7 +7,8 @@ import pytest
 
 from bot.rules.calendar.calendar import schedule
 from bot.rules.office.readiness import NEXT, Facts, Step, is_too_small, lacks, ready
-from bot.words.office.office import lack_lines, not_ready, office_panel
+from bot.words.office.office import office_panel
+from bot.words.office.readiness import lack_lines, not_ready
 from storage.records.day_plan import DayPlan
 from storage.records.tryout import ROOM_KINDS, STATES, State
 from tests.actions.conftest import small_plan

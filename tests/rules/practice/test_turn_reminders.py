@@ -5,7 +5,8 @@ from zoneinfo import ZoneInfo
 
 from hypothesis import given, settings
 
-from bot.rules.calendar.calendar import is_quiet, schedule
+from bot.rules.calendar.calendar import schedule
+from bot.rules.calendar.quiet_hours import is_quiet
 from bot.rules.practice.practice_table import slots
 from bot.rules.practice.turn_reminders import remind_at
 from storage.records.plan import Calendar, Plan, Practice

@@ -2,9 +2,8 @@
 
 import pytest
 
-from bot.rules.calendar.calendar import protest_ends
 from bot.rules.core.refusal import Refusal
-from bot.rules.results.protests import check_second_coach, makes_final
+from bot.rules.results.protests import check_second_coach, makes_final, protest_ends
 from storage.records.protests import Protest
 from tests.rules.books import NOW, count, event, plan
 

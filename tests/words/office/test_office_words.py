@@ -5,10 +5,10 @@ from datetime import UTC, datetime
 import pytest
 
 from bot.rules.calendar.calendar import schedule
-from bot.rules.calendar.reminders import Debt
+from bot.rules.calendar.squad_debts import Debt
 from bot.rules.plan.plan_problems import PlanProblem
 from bot.rules.plan.public_plan import public_plan
-from bot.words.calendar import brief, countdown
+from bot.words.calendar import brief, reminders
 from bot.words.core.action_keys import ActionKey
 from bot.words.office import digest, open_sign_up
 from bot.words.plan import begin_tryout, change_plan, edit_plan, form_mistakes
@@ -103,17 +103,17 @@ def test_reminders_speak_of_one_and_of_many() -> None:
     ada, ben = student(1, "Ada", 11), student(2, "Ben_", None)
     brief, part = Debt("brief", 1, who=(ada,)), Debt("hand-in", 2, "Bunting", (ada, ben))
     debts = (Debt("members", 2), brief, Debt("slot", 1), part)
-    days, hours = countdown.Left(9, last_hours=False), countdown.Left(0, last_hours=True, rings=True)
-    early = countdown.for_squad(schedule(BUILT_IN), squad(1, "Moles"), debts, False, days, late=False)
+    days, hours = reminders.Left(9, last_hours=False), reminders.Left(0, last_hours=True, rings=True)
+    early = reminders.for_squad(schedule(BUILT_IN), squad(1, "Moles"), debts, False, days, late=False)
     for line in ("2 more members", "Ada: please read", "1 practice turn at", "Ada and Ben\\_: please add your part"):
         assert line in early.text
     assert [(one.label, one.style) for row in early.rows if isinstance(row, tuple) for one in row] == [
         ("Open the brief", "main"), ("Add my part", "plain"), ("Book a turn", "plain"),
     ]  # fmt: skip
     assert early.text.startswith("⏰ **9 school days left**, until <t:") and early.ping == ()
-    late = countdown.for_squad(schedule(BUILT_IN), squad(1, "Moles"), debts, False, hours, late=False)
+    late = reminders.for_squad(schedule(BUILT_IN), squad(1, "Moles"), debts, False, hours, late=False)
     assert "<@11>: please read" in late.text and "<@11> and Ben\\_: please add" in late.text and late.ping == (11,)
-    assert [countdown.short(debt) for debt in (Debt("members", 1), Debt("slot", 2), Debt("hand-in", 1, "Bunting"))] == [
+    assert [digest.short(debt) for debt in (Debt("members", 1), Debt("slot", 2), Debt("hand-in", 1, "Bunting"))] == [
         "needs 1 more",
         "2 practice turns not booked",
         "1 part of Bunting missing",

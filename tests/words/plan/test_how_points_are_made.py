@@ -171,5 +171,5 @@ def pages(of: Plan) -> list[str]:
     """Every page of the brief, with every surprise started."""
     started = {one.key for one in of.events}
     when = schedule(of, datetime(2027, 1, 11, 20, 30, tzinfo=UTC))
-    last = next(page for page in range(99) if brief.is_last(of, when, page, started))
+    last = brief.number_of_pages(of, when, started) - 1
     return [brief.brief_opened(of, when, page, started).text for page in range(last + 1)]

@@ -1,11 +1,10 @@
-"""The countdown: reminders, the close of sign-up, the deadline, gaps and moved dates."""
+"""Reminders to squads: what they owe, gaps of the bot, and dates that are moved."""
 
 from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from bot.actions.core.live_messages import compose
-from bot.words.calendar import countdown as words
+from bot.words.calendar import reminders as words
 from storage.records.plan import Calendar
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.office_cast import make_squad, off_until, planned, until
@@ -122,15 +121,6 @@ async def test_no_reminder_is_sent_after_the_deadline(begin: Begin) -> None:
     assert {row.state for row in await planned(asking, "reminder")} == {"skipped"}
 
 
-async def test_a_deadline_missed_at_night_is_announced_in_the_morning(begin: Begin) -> None:
-    asking, _, _ = await window(begin)
-    await off_until(asking, DEADLINE + timedelta(hours=8))  # 23:30 in New York
-    assert not any("The time is up" in text for text in await asking.messages_to("news"))
-    await until(asking, DEADLINE + timedelta(hours=16))
-    assert sum("The time is up" in text for text in await asking.messages_to("news")) == 1
-    assert (await asking.tryout()).state == "judging"
-
-
 async def test_what_waits_for_the_morning_survives_a_change_of_dates_in_the_night(begin: Begin) -> None:
     asking, _, _ = await window(begin)
     await off_until(asking, DEADLINE + timedelta(hours=8))
@@ -140,70 +130,6 @@ async def test_what_waits_for_the_morning_survives_a_change_of_dates_in_the_nigh
     assert (await asking.tryout()).state == "window"
     await until(asking, DEADLINE + timedelta(hours=16))
     assert (await asking.tryout()).state == "judging"
-
-
-async def test_a_bot_that_is_off_night_after_night_still_ends_the_window_by_day(begin: Begin) -> None:
-    asking, _, _ = await window(begin)
-    for night in range(3):
-        await off_until(asking, DEADLINE + timedelta(hours=8) + night * DAY)
-    assert (await asking.tryout()).state == "window"
-    await until(asking, asking.now + timedelta(hours=8))
-    assert (await asking.tryout()).state == "judging"
-
-
-async def test_a_close_of_sign_up_missed_into_the_night_is_told_in_the_morning_and_shows_at_once(begin: Begin) -> None:
-    asking = await begin("drafting")
-    await asking.confirm("signup.open")
-    small = await make_squad(asking, 1, 2, "Muddy Teapots")
-    said = len(await asking.messages_to(f"squad/{small}"))
-    await off_until(asking, BRIEF + timedelta(hours=8))
-    async with asking.store.read() as db:
-        card = await compose(db, await asking.tryout(), "signup")
-    assert card is not None and "Sign-up is closed" in card.text
-    assert len(await asking.messages_to(f"squad/{small}")) == said
-    await until(asking, BRIEF + timedelta(hours=16))
-    told = (await asking.messages_to(f"squad/{small}"))[said:]
-    assert "needs 1 more" in told[0] and "The brief is out" in told[1]
-    assert sum("Sign-up is closed" in text for text in await asking.messages_to("office")) == 1
-
-
-async def test_a_sign_up_that_ends_with_a_brief_released_early_is_told_once(begin: Begin) -> None:
-    asking = await begin("drafting")
-    await asking.confirm("signup.open")
-    small = await make_squad(asking, 1, 2, "Muddy Teapots")
-    await asking.confirm("brief.release")
-    await until(asking, BRIEF + DAY)
-    assert sum("Sign-up is closed" in text for text in await asking.messages_to("office")) == 1
-    assert sum("Sign-up is closed" in text for text in await asking.messages_to(f"squad/{small}")) == 1
-
-
-async def test_a_brief_that_comes_late_gives_the_whole_window(begin: Begin) -> None:
-    asking = await begin("drafting")
-    await asking.confirm("signup.open")
-    await make_squad(asking, 1, 3, "Crooked Spoons")
-    await off_until(asking, BRIEF + timedelta(hours=1, seconds=20))
-    tryout = await asking.tryout()
-    assert tryout.brief_at == BRIEF + timedelta(hours=1)
-    assert [row.at for row in await planned(asking, "deadline")] == [DEADLINE + timedelta(hours=1)]
-
-
-async def test_a_brief_missed_into_the_night_goes_out_in_the_morning(begin: Begin) -> None:
-    asking = await begin("drafting")
-    await asking.confirm("signup.open")
-    await make_squad(asking, 1, 3, "Crooked Spoons")
-    await off_until(asking, BRIEF + timedelta(hours=8))
-    assert (await asking.tryout()).state == "signup"
-    await until(asking, BRIEF + timedelta(hours=16))
-    assert (await asking.tryout()).brief_at == datetime(2027, 1, 12, 12, 0, tzinfo=UTC)
-
-
-async def test_the_window_ends_and_judging_begins(begin: Begin) -> None:
-    asking, _, _ = await window(begin)
-    await until(asking, DEADLINE)
-    assert (await asking.tryout()).state == "judging"
-    assert "The time is up" in (await asking.messages_to("news"))[-1]
-    assert any("judging begins" in text for text in await asking.messages_to("office"))
-    assert {row.state for row in await planned(asking, "chase")} == {"waiting"}
 
 
 async def test_times_stay_on_the_wall_clock_across_a_clock_change(begin: Begin) -> None:

@@ -1,21 +1,19 @@
-"""Reminders: how long remains, and what a squad still owes; and what happens when the time is up."""
+"""Reminders to squads on the days of the window: how long remains, and what each squad still owes."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.calendar.reminders import Debt
-from bot.words.calendar.brief import OPEN, event_days
+from bot.rules.calendar.squad_debts import Debt
+from bot.words.calendar.brief import OPEN
 from bot.words.core.mentions import called, to_ring
-from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted
-from bot.words.core.times import clock, full, full_and_relative, relative, school_days_text
+from bot.words.core.times import clock, full, relative, school_days_text
 from bot.words.hand_in.member_parts import ADD
 from bot.words.practice.practice_table import BOOK
 from storage.records.message import Message
 from storage.records.people import Squad
-from storage.records.plan import Plan
 
 LATE = "-# I was off for a while, so this comes late and stands for what you missed."
 
@@ -88,56 +86,3 @@ def _line(squad: Squad, debt: Debt, may_change: bool, rings: bool) -> str:
             return f"You can still book {count(debt.number, 'practice turn')} at the table."
         case "hand-in":
             return f"{called(debt.who, rings)}: please add your part to **{escape(debt.piece)}**."
-
-
-def short(debt: Debt) -> str:
-    """A debt as the coach reads it in a list."""
-    match debt.kind:
-        case "members":
-            return f"needs {debt.number} more"
-        case "brief":
-            return f"{debt.number} without the brief"
-        case "slot":
-            return f"{count(debt.number, 'practice turn')} not booked"
-        case "hand-in":
-            return f"{count(debt.number, 'part')} of {escape(debt.piece)} missing"
-
-
-@posted(Sign.SQUAD)
-def signup_closed_for(squad: Squad, missing: int) -> Message:
-    """Told in the room of a squad that is too small when sign-up closes."""
-    return Message(
-        text=f"Sign-up is closed, and **{escape(squad.name)}** needs {missing} more. "
-        "Your coach knows and will talk to you."
-    )
-
-
-def signup_closed(squads: int, small: Sequence[str], alone: int) -> Message:
-    """Told in the office when sign-up closes."""
-    lines = [f"**Sign-up is closed.** {count(squads, 'squad')} take part." if squads != 1 else "**Sign-up is closed.**"]
-    if small:
-        lines.append(f"Too small: {', '.join(escape(name) for name in small)}.")
-    if alone:
-        lines.append(f"{count(alone, 'student')} without a squad.")
-    if small or alone:
-        lines.append(
-            "Open /people: there I can propose squads. Small ones can wait, stay small, merge or be taken out."
-        )
-    return whole_message("\n".join(lines))
-
-
-@posted(Sign.REMINDER)
-def window_closed(plan: Plan, schedule: Schedule) -> Message:
-    """Told in the news at the deadline, and how it goes on."""
-    after = event_days(plan, schedule) or "Your coach will tell you when it is your squad's turn."
-    return Message(
-        text=f"**The time is up.** Well done, everyone! {after} The result comes here once every score is in."
-    )
-
-
-def judging_begins(schedule: Schedule) -> Message:
-    """Told in the office at the deadline."""
-    return Message(
-        text="**The deadline is past; judging begins.** Judges should be done by "
-        f"{full_and_relative(schedule.judging_closes)}. Close judging when all sheets are in: /office."
-    )
