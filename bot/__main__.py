@@ -178,7 +178,7 @@ def _standings(chosen: argparse.Namespace) -> int:
 
 
 def _verify(chosen: argparse.Namespace) -> int:
-    from bot.actions.scoring.command_line_standings import verify_report
+    from bot.actions.scoring.command_line_verify import verify_report
     from bot.rules.scoring.packet import LARGEST
 
     for file in (chosen.packet, chosen.database):
@@ -194,8 +194,8 @@ def _verify(chosen: argparse.Namespace) -> int:
 
 
 def _packet(chosen: argparse.Namespace) -> int:
-    from bot.actions.scoring.command_line_standings import newest_packet
-    from bot.words.scoring import standings_report, verify_report
+    from bot.actions.scoring.command_line_verify import newest_packet
+    from bot.words.scoring import command_line_standings, command_line_verify
 
     if not chosen.database.is_file():
         return complain(startup_errors.no_such_file(str(chosen.database)))
@@ -203,11 +203,11 @@ def _packet(chosen: argparse.Namespace) -> int:
     def make() -> tuple[str, bool]:
         text = asyncio.run(newest_packet(chosen.database))
         if text is None:
-            return standings_report.nothing(), False
+            return command_line_standings.nothing(), False
         if chosen.to is None:
             return text.rstrip("\n"), True
         chosen.to.write_text(text, "utf-8", newline="\n")
-        return verify_report.written(str(chosen.to)), True
+        return command_line_verify.written(str(chosen.to)), True
 
     return _report(chosen.database, make)
 

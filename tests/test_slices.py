@@ -19,7 +19,6 @@ ELSEWHERE = {
     "scorekeeping/may_record": "names the measure as the table does",
     "scorekeeping/recorded_so_far": "names the measure as the table does",
     "scorekeeping/score_command": "reads back what is typed as the form does",
-    "scoring/command_line_standings": "answers three commands of the command line",
     "scoring/score_book": "hands the book to the words as one record",
     "squads/seats": "tells a squad who came and who went",
     "squads/squads_changed": "keeps the roster board up to date",

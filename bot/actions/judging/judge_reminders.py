@@ -13,7 +13,6 @@ from bot.rules.core.lateness import is_late
 from bot.rules.judging.judge_reminders import check_may_remind, is_just_out
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judge_reminders as words
-from bot.words.scoring import missing_scores
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Say
 from storage.records.request import Request
@@ -43,7 +42,7 @@ async def remind(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     if told:
         await tryouts.note_judges_reminded(db, tryout.id, request.at)
         await audit(db, tryout, request, "judges.remind", judges=told)
-    return Say(message=missing_scores.reminded(told, silent))
+    return Say(message=words.reminded(told, silent))
 
 
 @job("chase", catch_up=True)

@@ -13,6 +13,9 @@ from bot.rules.scoring.standings import standings
 from bot.rules.scoring.standings_records import Standings
 from storage.records.scores import ScoreBook
 
+EVEN = ("mean", "adjusted")
+"""Panel rules that give every squad its plain mean where all judges saw all squads."""
+
 
 @dataclass(frozen=True, slots=True)
 class Evened:

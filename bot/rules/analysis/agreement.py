@@ -19,20 +19,14 @@ from bot.rules.scoring.standings_records import SheetScore, Standings
 FEW_JUDGES = 3
 FEW_SQUADS = 6
 CLOSE, FAIR, SOME = 0.8, 0.667, 0.4
-"""Alpha from which judges agree closely, fairly well, partly; CLOSE is also the halo that is worth a word."""
+"""Alpha from which judges agree closely, fairly well, partly."""
 WIDE = 0.5
 """An interval wider than this says hardly anything."""
-MANY_SHEETS = 5
-"""With so many sheets something can be said of how one judge marks."""
 MANY_JUDGES = 25
 """No panel is larger; more than this are not asked for."""
 RESAMPLES = 1_000
 HARDLY = 0.05
 """Sheet points between judges of which nothing is said: they would be shown as 0.0."""
-FEWEST_SHARED = 2
-"""Of one squad that others have marked, too, nothing follows about how a judge marks (common practice, no source)."""
-EVEN = ("mean", "adjusted")
-"""Panel rules that give every squad its plain mean where all judges saw all squads."""
 Closeness = Literal["unknown", "few", "chance", "close", "fair", "some", "little"]
 
 

@@ -16,6 +16,13 @@ from bot.rules.judging.second_look import far_apart
 from bot.rules.scoring.severity_model import Fit, fit
 from bot.rules.scoring.standings_records import SheetScore, Standings
 
+MANY_SHEETS = 5
+"""With so many sheets something can be said of how one judge marks."""
+HALO = 0.8
+"""From so much on that all criteria move together is worth a word."""
+FEWEST_SHARED = 2
+"""Of one squad that others have marked, too, nothing follows about how a judge marks (common practice, no source)."""
+
 
 @dataclass(frozen=True, slots=True)
 class JudgeView:

@@ -78,13 +78,6 @@ the yes/no columns of the class list; what somebody typed who is not on it;
 whom a student would like to be with, or rather not; why somebody leaves for good."""
 
 
-RANGE_FROM = 3
-"""From so many judges on a squad reads the lowest and the highest mark, too: of two they would be the two marks.
-
-That fewer than three give their numbers away is common practice of statistical offices (a threshold rule; from memory).
-"""
-
-
 def readers(kind: Kind) -> tuple[Reader, ...]:
     """Everybody who can read it, always in the same order; `everyone` alone where that is so."""
     shown = SHOWN[kind]

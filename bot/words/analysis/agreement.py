@@ -1,29 +1,30 @@
-"""How far the judges agree, and how each of them marks, in plain words and with caution."""
+"""How far the judges agree, in plain words and with caution: a page that also says how each of them marks."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from bot.rules.analysis.adjusted_panels import Evened
 from bot.rules.analysis.agreement import (
-    CLOSE,
-    EVEN,
-    FEWEST_SHARED,
     HARDLY,
     MANY_JUDGES,
-    MANY_SHEETS,
     WIDE,
     Agreement,
     closeness,
 )
 from bot.rules.analysis.estimates import LEVEL, Coefficient, Z
 from bot.rules.analysis.intraclass_correlation import RELIABLE, judges_needed
-from bot.rules.analysis.judge_profiles import JudgeView, MarkGap, widest_first
+from bot.rules.analysis.judge_profiles import JudgeView, MarkGap
 from bot.rules.analysis.kendall_w import Chance
 from bot.rules.scoring.standings_records import Standings
-from bot.words.core.number_text import exact
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.analysis.adjusted_panels import evened_block
+from bot.words.analysis.judge_profiles import gap_block, judge_block
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import STANDINGS
+from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
+from bot.words.core.plain_text import count, escape
 from bot.words.scoring.result_view import ResultView
+from storage.records.message import MESSAGE_LENGTH, Message
 
-GAPS = 12
 CLOSENESS = {
     "unknown": "cannot be computed yet",
     "few": "too few to tell",
@@ -47,16 +48,12 @@ def is_uncertain(one: Agreement) -> bool:
     return told and (interval is None or interval[1] - interval[0] > WIDE)
 
 
-def _name(result: ResultView, one: Agreement | JudgeView | Evened) -> str:
-    event, measure = result.event(one.event), result.measure(one.event, one.measure)
-    return escape(event.name if event.name == measure.name else f"{event.name}, {measure.name}")
-
-
 def agreement_block(result: ResultView, one: Agreement) -> str:
     """One rubric: a sentence, then the numbers with their intervals, then the criterion they agree on least."""
-    name = f"**{_name(result, one)}**: {count(one.judges, 'judge')}, {count(one.squads, 'squad')} seen by two or more"
+    rubric = f"**{result.rubric_name(one.event, one.measure)}**"
     if not one.judges:
-        return f"**{_name(result, one)}**: no sheet is handed in yet."
+        return f"{rubric}: no sheet is handed in yet."
+    name = f"{rubric}: {count(one.judges, 'judge')}, {count(one.squads, 'squad')} seen by two or more"
     lines = [name, _sentence(one)]
     if one.spread is not None and one.spread >= HARDLY:
         lines.append(f"On one squad judges differ by about {one.spread:.1f} sheet points, harsh or lenient ways aside.")
@@ -130,102 +127,40 @@ def _least(result: ResultView, one: Agreement) -> str:
     return f"They differ most on *{escape(result.criterion(one.event, one.measure, key))}* (alpha {known[key]:.2f})."
 
 
-def judge_block(result: ResultView, views: Sequence[JudgeView], found: Evened | None) -> str:
-    """How each judge marks under one rubric, with how sure that is."""
-    head = f"**How each judge marks: {_name(result, views[0])}**"
-    sure = {view.judge_id: None if found is None else found.reach(view.judge_id) for view in views}
-    return "\n".join((head, *(f"- {_judge(result, view, sure[view.judge_id])}" for view in views)))
-
-
-def _judge(result: ResultView, view: JudgeView, reach: float | None) -> str:
-    who = result.judge(view.judge_id)
-    parts = [f"{who}, {count(view.sheets, 'sheet')}: {_severity(view, reach)}"]
-    if view.spread is not None:
-        parts.append(f"marks spread by {view.spread:.1f}")
-    if view.consistency is not None:
-        parts.append(f"follows the others {view.consistency:.2f}")
-    if view.single_level and view.sheets >= MANY_SHEETS:
-        same = view.single_level * view.sheets
-        parts.append(f"the same level throughout on {exact(same)} of {view.sheets} sheets")
-    if view.halo is not None and view.halo > CLOSE and view.sheets >= MANY_SHEETS:
-        parts.append(f"all criteria move together ({view.halo:.2f}): perhaps one strong impression")
-    return "; ".join(parts)
-
-
-def _severity(view: JudgeView, reach: float | None) -> str:
-    if view.shared < FEWEST_SHARED:
-        return "too few squads in common with other judges to tell harsh from lenient"
-    points = float(view.severity)
-    if abs(points) < HARDLY:
-        return "neither harsh nor lenient"
-    sure = "" if reach is None or reach < HARDLY else f" (give or take {reach:.1f} at the {LEVEL} % level)"
-    way = "harsher" if points > 0 else "more lenient"
-    return f"{abs(points):.1f} sheet points {way} than the average judge{sure}"
-
-
-def evened_block(result: ResultView, found: Sequence[Evened], other: Standings) -> str:
-    """What evening out harsh and lenient judges would do, and where squads cannot be compared at all."""
-    if not found:
-        return ""
-    lines = ["**With harsh and lenient judges evened out**"]
-    parted = [one for one in found if not one.fit.connected]
-    for one in parted:
-        groups = "; ".join(listing(result.names(part.squads)) for part in one.fit.parts)
-        lines.append(
-            f"{_name(result, one)}: no chain of common judges links these groups, so squads can be compared only "
-            f"within each: {groups}. Let one judge see squads of two groups."
-        )
-    if parted:
-        return "\n".join(lines)
-    if nobody_gains(result, found):
-        lines.append("Every judge saw every squad, so nobody gains or loses by a harsh judge: the means stay the same.")
-        return "\n".join(lines)
-    if all(one.complete for one in found):
-        lines.append("Every judge saw every squad, but the plan does not take the mean of them all.")
-    else:
-        lines.append("Not every judge saw every squad, so who got the harsh judges matters.")
-    if holders(other) == holders(result.standings):
-        stays = "place stays where it is" if other.straddle is None else "tie for the last place stays"
-        lines.append(f"Evened out, the {stays}.")
-    elif other.placed and other.straddle is not None:
-        tied = listing(result.names(other.straddle.squads))
-        lines.append(f"Evened out, {tied} would tie for the last place. {RULE}")
-    elif other.placed:
-        lines.append(f"Evened out, it would go to {listing(result.names(other.placed))}. {RULE}")
-    else:
-        lines.append(f"Evened out, there would be a tie for the last place. {RULE}")
-    return "\n".join(lines)
-
-
-def nobody_gains(result: ResultView, found: Sequence[Evened]) -> bool:
-    """Whether harsh and lenient judges move no value: all of them saw all squads, and the plan takes their mean."""
-    rubrics = [(one, result.measure(one.event, one.measure)) for one in found]
-    return all(one.complete and rubric.kind == "rubric" and rubric.panel in EVEN for one, rubric in rubrics)
-
-
-def holders(standings: Standings) -> tuple[set[int], set[int]]:
-    """Who holds the places, and who ties for the last ones, in whatever order."""
-    return set(standings.placed), set() if standings.straddle is None else set(standings.straddle.squads)
-
-
-RULE = "The plan's own rule decides; it was chosen before any mark existed."
-
-
-def gap_block(result: ResultView, gaps: Sequence[MarkGap]) -> str:
-    """Where two judges of one squad are far apart; whose marks they are is not said."""
-    if not gaps:
-        return "Nowhere are two judges of one squad two levels or more apart."
-    lines = [
-        f"- {result.name(gap.squad_id)}, {escape(result.criterion(gap.event, gap.measure, gap.criterion))}: "
-        f"from {gap.lowest} to {gap.highest}"
-        for gap in widest_first(gaps)[:GAPS]
-    ]
-    if len(gaps) > GAPS:
-        lines.append(f"- and {len(gaps) - GAPS} more")
-    return "**Two levels or more apart** (worth a second look)\n" + "\n".join(lines)
-
-
 CAUTION = (
     "-# With a handful of judges and squads all of these are uncertain: hints for a talk, never a verdict on a judge. "
     "That judges agree does not mean that they are right."
 )
+
+
+@dataclass(frozen=True)
+class Panels:
+    """Everything about the judges."""
+
+    agreements: Sequence[Agreement]
+    views: Sequence[JudgeView]
+    gaps: Sequence[MarkGap]
+    evened: Sequence[Evened]
+    evened_standings: Standings
+
+
+def judges_page(result: ResultView, found: Panels, number: int) -> Message:
+    """Do the judges agree, and how does each of them mark?"""
+    blocks = ["**Do the judges agree?** (private)"]
+    for one in found.agreements:
+        blocks.append(agreement_block(result, one))
+        about = (one.event, one.measure)
+        own = [view for view in found.views if (view.event, view.measure) == about]
+        fitted = next((each for each in found.evened if (each.event, each.measure) == about), None)
+        if own:
+            blocks.append(judge_block(result, own, fitted))
+    if found.agreements:
+        blocks += [evened_block(result, found.evened, found.evened_standings), gap_block(result, found.gaps), CAUTION]
+    else:
+        blocks.append("The plan has nothing that judges mark.")
+    shown = pages([block for block in blocks if block], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
+    number = within(number, len(shown))
+    turn = turning(ActionKey.RESULTS_JUDGES, number, len(shown))
+    return Message(
+        text=shown[number] + page_line(number, len(shown)), rows=(turn, (STANDINGS,)) if turn else ((STANDINGS,),)
+    )

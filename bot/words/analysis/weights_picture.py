@@ -7,18 +7,8 @@ from bot.rules.analysis.robustness import Firmness
 from bot.rules.analysis.weight_changes import Segment, change_points
 from bot.rules.core.rounding import rounded
 from bot.words.analysis.weights_text import held_share, then_whom, weight_points
-from bot.words.scoring.picture_canvas import (
-    FULL,
-    INK,
-    MARGIN,
-    NOTE,
-    SOFT,
-    TRACK,
-    WIDTH,
-    Canvas,
-    Pen,
-    drawable_name,
-)
+from bot.words.scoring.picture_canvas import FULL, MARGIN, NOTE, WIDTH, Canvas, Pen, drawable_name
+from bot.words.scoring.picture_colours import INK, KEEPS, SOFT, TRACK
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings_picture import ALT_LENGTH
 from storage.records.message import Attachment
@@ -27,7 +17,6 @@ SIDE = 2.5
 """Length of the triangle's sides, in inches."""
 TALL = SIDE * 0.75**0.5
 LEFT = (WIDTH - SIDE) / 2
-KEEPS = "#8fb6d6"
 """The part that keeps the place: pale enough for the dots on it, darker than the rest for every eye."""
 CENTRE = Pen(9.5, INK, "bold", "center")
 START = Pen(9.5, INK, "bold")

@@ -5,7 +5,6 @@ from decimal import Decimal
 from bot.rules.analysis.what_if import LONGEST_WEIGHTS, NONE, PANELS, Wish, counting_judges
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.scales import SCALES as EVERY_SCALE
-from bot.words.analysis.robustness import SCALES
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE, choice
 from bot.words.core.custom_ids import key
@@ -13,8 +12,9 @@ from bot.words.core.number_text import exact
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.who_reads import who_reads
-from bot.words.scoring.explain_total_to_coach import PANELS as PANEL_NAMES
 from bot.words.scoring.result_view import ResultView
+from bot.words.scoring.scale_and_panel_names import PANELS as PANEL_NAMES
+from bot.words.scoring.scale_and_panel_names import SCALES
 from storage.records.message import Button, Form, FormField, Message, SelectField, TextField
 from storage.records.plan import Plan
 

@@ -1,6 +1,7 @@
 """Who can read something, as a sentence; every screen that promises privacy takes it from here."""
 
-from bot.rules.core.who_reads import RANGE_FROM, Kind, Reader, readers
+from bot.rules.core.who_reads import Kind, Reader, readers
+from bot.rules.results.own_result import RANGE_FROM
 from bot.words.core.plain_text import listing
 
 _NAMES: dict[Reader, str] = {

@@ -1,4 +1,4 @@
-"""The reminder to a judge who still owes sheets."""
+"""The reminder to a judge who still owes sheets, and what a coach reads who has reminded the judges."""
 
 from collections.abc import Sequence
 from datetime import datetime
@@ -6,12 +6,14 @@ from datetime import datetime
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.judge_reminders import MOST_NAMED
 from bot.rules.judging.sheet_forms import Entry
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
+from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.judging.worklist import onward
-from storage.records.message import Message
+from storage.records.message import Button, Message
 
 REFUSALS = {
     Reason.JUST_REMINDED: "The judges were reminded <t:{at}:R>. Give them an hour before the next reminder.",
@@ -30,3 +32,24 @@ def still_open(entries: Sequence[Entry], closes: datetime, late: bool) -> Messag
     if late:
         text += "\n-# I was off for a while, so this comes late."
     return Message(text=text, rows=((*onward(entries), MY_SHEETS),))
+
+
+def reminded(told: int, silent: int) -> Message:
+    """The judges were reminded, or why not."""
+    lines = [f"I have reminded {count(told, 'judge')} just now." if told else "I have written to nobody."]
+    if silent:
+        lines.append(
+            f"{count(silent, 'judge')} cannot be written to before pressing **Start judging**. "
+            "Ask again under **Judges**, or in person."
+        )
+    elif not told:
+        lines.append("No judge owes a sheet that can be marked now.")
+    return Message(
+        text=" ".join(lines),
+        rows=(
+            (
+                Button(key=key(ActionKey.JUDGES_PANEL), label="Judges"),
+                Button(key=key(ActionKey.RESULTS_PANEL), label="What is missing"),
+            ),
+        ),
+    )

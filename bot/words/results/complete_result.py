@@ -12,8 +12,10 @@ from bot.rules.core.rounding import rounded
 from bot.rules.results.finality import Doubt
 from bot.rules.scoring.standings_records import Row, Standings
 from bot.rules.scoring.tie_breaks import has_run_offs
-from bot.words.analysis.agreement import agreement_word, holders, is_uncertain, nobody_gains
-from bot.words.analysis.robustness import give_or_take, trial_name
+from bot.words.analysis.adjusted_panels import holders, nobody_gains
+from bot.words.analysis.agreement import agreement_word, is_uncertain
+from bot.words.analysis.robustness import give_or_take
+from bot.words.analysis.single_changes import trial_name
 from bot.words.analysis.weights_text import weight_points
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import full, school_day_after

@@ -4,7 +4,7 @@ from datetime import datetime
 from fractions import Fraction
 
 from bot.rules.core.rounding import rounded
-from bot.rules.core.who_reads import RANGE_FROM
+from bot.rules.results.own_result import RANGE_FROM
 from bot.rules.scoring.standings_records import EventScore, MeasureScore, Row, SheetScore
 from bot.words.core.buttons import QUESTION
 from bot.words.core.number_text import exact
@@ -14,8 +14,8 @@ from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
 from bot.words.plan.how_points_are_made import PANEL_RULES, depends_on_others, times
+from bot.words.results.explain_total_picture import own_title, why_picture
 from bot.words.scorekeeping.attempt_value_text import lower_note, value_of, value_text
-from bot.words.scoring.explain_total_picture import own_title, why_picture
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.plan_measures import Measure, Rubric, Share

@@ -1,35 +1,22 @@
 """The coach's private view of the result: standings, what is missing, ties, and the ways on from there."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
-from bot.rules.analysis.adjusted_panels import Evened
-from bot.rules.analysis.agreement import Agreement
-from bot.rules.analysis.judge_profiles import JudgeView, MarkGap
-from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
-from bot.rules.analysis.robustness import Firmness
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.finality import Doubt
 from bot.rules.scoring.standings import by_number
-from bot.rules.scoring.standings_records import Standings
-from bot.words.analysis.agreement import CAUTION, agreement_block, evened_block, gap_block, judge_block
-from bot.words.analysis.robustness import bootstrap_lines, paragraph
-from bot.words.analysis.robustness_picture import firm_picture
-from bot.words.analysis.weights_picture import weights_picture
-from bot.words.analysis.weights_text import effective_line, hold_line
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.who_reads import SEALED, who_reads
 from bot.words.results.complete_result import Analysis, in_front
-from bot.words.scoring.missing_scores import ANNOUNCE, headline, missing_lines, next_step, waiting_line
+from bot.words.results.next_step import ANNOUNCE, next_step
+from bot.words.scoring.missing_scores import headline, missing_lines, waiting_line
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import rank_lines, so_far_lines, tie_lines
 from bot.words.scoring.standings_picture import standings_picture
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
-
-BACK = Button(key=key(ActionKey.RESULTS_PANEL), label="Standings")
 
 REFUSALS = {
     Reason.OWN_SHEETS_FIRST: "You still have {sheets} of your own to hand in. Then you can see what all the judges "
@@ -40,19 +27,6 @@ REFUSALS = {
     Reason.STILL_SEALED: f"{SEALED} Press **Results** in the office to see what is missing and who owes it.",
     Reason.NOT_COMPLETE_YET: "Not every squad can be ranked yet, so this would name a wrong winner. "
     "The standings say what is missing.",
-    Reason.NO_ATTEMPT: "There is no attempt for {measure} yet, so nothing can be computed.",
-    Reason.PANEL_EMPTY: "No judge whose marks count has handed in a sheet here, so there is no mean yet.",
-    Reason.JUDGE_WEIGHT: "A judge's weight of {weight} will not do; use 0 (shown, not counted) to 5.",
-    Reason.MARK_MISSING: "A sheet lacks its mark for {criterion}, so it cannot be counted.",
-    Reason.MARK_LEVEL: "A sheet gives {criterion} the level {level}; the highest is {highest}. Let the judge correct "
-    "it.",
-    Reason.MARK_TWICE: "A judge has two sheets for one squad, so neither can be counted. Tell whoever looks after "
-    "the bot.",
-    Reason.TIE_BREAK: "The plan breaks ties by **{key}**, which is not in the plan. Correct the plan.",
-    Reason.SCALE_TIME: "A time of {seconds} seconds cannot be put on a scale. Undo that attempt at the table.",
-    Reason.SCALE_ENDS: "The plan gives a measure the scale `between` with floor {floor} and full {full}. Correct the "
-    "plan.",
-    Reason.SCALE_MAXIMUM: "The plan gives a measure no usable maximum ({maximum}). Correct the plan.",
 }
 
 
@@ -127,55 +101,3 @@ def _rows(result: ResultView, number: int, of: int, announced: bool) -> tuple[Ro
     onward = next_step(result, "settled")
     later = ANNOUNCE.model_copy(update={"style": "plain", "disabled": True})
     return (*rows, (onward,) if onward == ANNOUNCE else (onward, later), closer)
-
-
-def firm_page(result: ResultView, firm: Firmness, drawn: JudgeBootstrap) -> Message:
-    """How firm the place is: one paragraph in words, then the pictures."""
-    blocks = [
-        "**How firm is the place?** (private)",
-        paragraph(result, firm),
-        hold_line(result, firm),
-        effective_line(result, firm),
-        bootstrap_lines(result, drawn) if firm.closeness is not None or not result.standings.plain else "",
-        "-# A place that hangs on one judge or one weight is close, not wrong. The plan's own rules decide.",
-    ]
-    pictures: list[Attachment] = []
-    if firm.closeness is not None:
-        pictures.append(firm_picture(result, firm, drawn))
-        weights = weights_picture(result, firm)
-        if weights is not None:
-            pictures.append(weights)
-    text = pages(["\n\n".join(block for block in blocks if block)])[0]
-    judges = Button(key=key(ActionKey.RESULTS_JUDGES, 0), label="Do the judges agree?")
-    return Message(text=text, files=tuple(pictures), rows=((judges, BACK),))
-
-
-@dataclass(frozen=True)
-class Panels:
-    """Everything about the judges."""
-
-    agreements: Sequence[Agreement]
-    views: Sequence[JudgeView]
-    gaps: Sequence[MarkGap]
-    evened: Sequence[Evened]
-    evened_standings: Standings
-
-
-def judges_page(result: ResultView, found: Panels, number: int) -> Message:
-    """Do the judges agree, and how does each of them mark?"""
-    blocks = ["**Do the judges agree?** (private)"]
-    for one in found.agreements:
-        blocks.append(agreement_block(result, one))
-        about = (one.event, one.measure)
-        own = [view for view in found.views if (view.event, view.measure) == about]
-        fitted = next((each for each in found.evened if (each.event, each.measure) == about), None)
-        if own:
-            blocks.append(judge_block(result, own, fitted))
-    if found.agreements:
-        blocks += [evened_block(result, found.evened, found.evened_standings), gap_block(result, found.gaps), CAUTION]
-    else:
-        blocks.append("The plan has nothing that judges mark.")
-    shown = pages([block for block in blocks if block], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
-    number = within(number, len(shown))
-    turn = turning(ActionKey.RESULTS_JUDGES, number, len(shown))
-    return Message(text=shown[number] + page_line(number, len(shown)), rows=(turn, (BACK,)) if turn else ((BACK,),))

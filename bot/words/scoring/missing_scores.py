@@ -1,22 +1,13 @@
-"""What is missing before a result is complete: the first line that says so, who owes it, and what is done next."""
+"""What is missing before a result is complete: the first line that says so, and who owes it."""
 
 from collections import defaultdict
 
 from bot.rules.scoring import missing_scores as rules
 from bot.rules.scoring.standings_records import Gap
-from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import MY_SHEETS
-from bot.words.core.custom_ids import key
-from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape, listing
-from bot.words.core.who_reads import SEALED
 from bot.words.scoring.result_view import ResultView
-from storage.records.message import MESSAGE_LENGTH, Button, Message, Row
-from storage.records.tryout import State
 
 NAMED_JUDGES = 3
-TABLE = Button(key=key(ActionKey.TABLE_PANEL), label="Table", style="main")
-ANNOUNCE = Button(key=key(ActionKey.RESULTS_ANNOUNCE), label="Announce", style="main")
 
 
 def headline(result: ResultView) -> str:
@@ -93,83 +84,3 @@ def waiting_line(result: ResultView) -> str:
     """The squads that cannot be ranked yet, by number."""
     names = [result.name(row.squad_id) for row in result.standings.unranked]
     return f"**Waiting** ({len(names)}): {', '.join(names)}" if names else ""
-
-
-def next_step(result: ResultView, state: State) -> Button:
-    """The most useful thing to do now, as the one filled button."""
-    owing = owing_judges(result)
-    match rules.next_step(result.standings, result.plan, state, bool(owing)):
-        case "remind":
-            label = f"Remind judge {owing[0][0]}" if len(owing) == 1 else f"Remind {len(owing)} judges"
-            return Button(key=key(ActionKey.JUDGING_REMIND), label=label, style="main")
-        case "plan":
-            return Button(key=key(ActionKey.PLAN_PANEL), label="Plan", style="main")
-        case "table":
-            return TABLE
-        case "judges":
-            return Button(key=key(ActionKey.JUDGES_PANEL), label="Judges", style="main")
-        case "close judging":
-            return Button(key=key(ActionKey.JUDGING_CLOSE), label="Close judging", style="main")
-        case "announce":
-            return ANNOUNCE
-
-
-def sealed_view(result: ResultView, state: State, own_sheets: int, number: int = 0) -> Message:
-    """What a coach sees of the result while judging is open: what is missing and who owes it; no mark, no order."""
-    if own_sheets:
-        return own_first(own_sheets)
-    head = [
-        headline(result),
-        f"**{escape(result.plan.name)}: still sealed.** {SEALED} So nobody can be swayed by them.",
-    ]
-    onward = next_step(result, state)
-    if onward != ANNOUNCE:
-        head.append(f"**Next**: press **{onward.label}**.")
-    blocks = ["\n".join(head), waiting_line(result), missing_lines(result)]
-    shown = pages([block for block in blocks if block], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)
-    number = within(number, len(shown))
-    rows: list[Row] = []
-    turn = turning(ActionKey.RESULTS_PAGE, number, len(shown))
-    if turn:
-        rows.append(turn)
-    rest = (
-        Button(key=key(ActionKey.JUDGING_STATUS), label="Who owes what"),
-        ANNOUNCE.model_copy(update={"style": "plain", "disabled": True}),
-    )
-    rows.append(rest if onward == ANNOUNCE else (onward, *rest))
-    return Message(text=shown[number] + page_line(number, len(shown)), rows=tuple(rows))
-
-
-def own_first(sheets: int) -> Message:
-    """A coach who judges hands in the own sheets before looking at anybody else's."""
-    return Message(
-        text=f"**Your own sheets first.** You judge, too, and still owe {count(sheets, 'sheet')}. When they are in, "
-        "you see here how far the others are.",
-        rows=(
-            (
-                MY_SHEETS.model_copy(update={"style": "main"}),
-                Button(key=key(ActionKey.JUDGES_PANEL), label="Judges"),
-            ),
-        ),
-    )
-
-
-def reminded(told: int, silent: int) -> Message:
-    """The judges were reminded, or why not."""
-    lines = [f"I have reminded {count(told, 'judge')} just now." if told else "I have written to nobody."]
-    if silent:
-        lines.append(
-            f"{count(silent, 'judge')} cannot be written to before pressing **Start judging**. "
-            "Ask again under **Judges**, or in person."
-        )
-    elif not told:
-        lines.append("No judge owes a sheet that can be marked now.")
-    return Message(
-        text=" ".join(lines),
-        rows=(
-            (
-                Button(key=key(ActionKey.JUDGES_PANEL), label="Judges"),
-                Button(key=key(ActionKey.RESULTS_PANEL), label="What is missing"),
-            ),
-        ),
-    )

@@ -89,6 +89,11 @@ class ResultView:
         """The measure of a key."""
         return next(measure for measure in self.event(event).measures if measure.key == key)
 
+    def rubric_name(self, event: str, measure: str) -> str:
+        """What a rubric is called: the event's name, and its own where that is another."""
+        whole, part = self.event(event).name, self.measure(event, measure).name
+        return escape(whole if whole == part else f"{whole}, {part}")
+
     def criterion(self, event: str, measure: str, key: str) -> str:
         """The name of a criterion."""
         rubric = self.measure(event, measure)

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.standings_records import Row
 from bot.words.core.number_text import exact
-from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, SOFT, Canvas, Pen, drawable_name
+from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, Canvas, Pen, drawable_name
+from bot.words.scoring.picture_colours import SOFT
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import Attachment
 

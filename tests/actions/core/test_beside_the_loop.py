@@ -57,7 +57,7 @@ async def test_standings_statistics_and_pictures_of_a_result(
         "bot.actions.results.preview:judge_bootstrap",
         "bot.actions.results.preview:agreements",
         "bot.words.scoring.standings_picture:Canvas",
-        "bot.words.scoring.explain_total_picture:Canvas",
+        "bot.words.results.explain_total_picture:Canvas",
         "bot.words.analysis.robustness_picture:Canvas",
     )
     for page in ANALYSED:

@@ -6,7 +6,8 @@ from bot.rules.analysis.agreement import agreements
 from bot.rules.analysis.judge_profiles import judge_views
 from bot.rules.analysis.kendall_w import Chance
 from bot.rules.scoring.standings import standings
-from bot.words.analysis.agreement import _by_chance, agreement_block, judge_block
+from bot.words.analysis.agreement import _by_chance, agreement_block
+from bot.words.analysis.judge_profiles import judge_block
 from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook
 from tests.rules.analysis.test_robustness import judged_book

@@ -13,7 +13,9 @@ from bot.rules.analysis.placing_bootstrap import judge_bootstrap
 from bot.rules.analysis.robustness import closeness, firmness
 from bot.rules.analysis.what_if import with_weights, without_judge
 from bot.rules.scoring.standings import standings
-from bot.words.analysis.robustness import bootstrap_lines, closeness_line, trial_line
+from bot.words.analysis.placing_bootstrap import bootstrap_lines
+from bot.words.analysis.robustness import closeness_line
+from bot.words.analysis.single_changes import trial_line
 from bot.words.analysis.weights_text import hold_line, weights_line
 from bot.words.core.number_text import percent
 from bot.words.core.plain_text import listing

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from bot.rules.core.rounding import rounded
-from bot.rules.core.who_reads import RANGE_FROM
+from bot.rules.results.own_result import RANGE_FROM
 from bot.rules.scoring.standings import standings
 from bot.words.core.who_reads import MARKS
 from bot.words.results.own_result import own_result

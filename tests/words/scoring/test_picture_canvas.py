@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 import bot.words
-from bot.words.scoring.picture_canvas import DOTS, FILLS, PAPER, TEXT_ON, WIDTH, Pen
+from bot.words.scoring.picture_canvas import DOTS, WIDTH, Pen
+from bot.words.scoring.picture_colours import FILLS, PAPER, TEXT_ON
 
 PHONE = 320
 """Dots across the smallest phone that is still about."""

@@ -6,22 +6,8 @@ from itertools import combinations
 import pytest
 from PIL import Image, ImageChops, ImageColor, ImageFont
 
-from bot.words.scoring.picture_canvas import (
-    DOTS,
-    FILLS,
-    FULL,
-    HATCHES,
-    INK,
-    LINES_ON,
-    MARGIN,
-    NOTE,
-    PAPER,
-    TEXT_ON,
-    TRACK,
-    WIDTH,
-    Canvas,
-    Pen,
-)
+from bot.words.scoring.picture_canvas import DOTS, FULL, MARGIN, NOTE, WIDTH, Canvas, Pen
+from bot.words.scoring.picture_colours import FILLS, HATCHES, INK, LINES_ON, PAPER, TEXT_ON, TRACK
 from bot.words.scoring.picture_sheet import TILE, _fitting, _from_left_to_right, _letters, _tile
 
 Dot = tuple[int, int, int]

@@ -9,7 +9,7 @@ from bot.rules.analysis.robustness import firmness
 from bot.rules.scoring.standings import standings
 from bot.words.analysis.robustness_picture import firm_picture
 from bot.words.analysis.weights_picture import weights_picture
-from bot.words.scoring.explain_total_picture import why_picture
+from bot.words.results.explain_total_picture import why_picture
 from bot.words.scoring.picture_canvas import _drawn, drawable_name
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings_picture import standings_picture

@@ -16,12 +16,13 @@ from bot.words.core.custom_ids import key
 from bot.words.core.number_text import exact
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape
+from bot.words.results.explain_total_picture import why_picture
 from bot.words.scorekeeping.attempt_value_text import lower_note, value_of, value_text
 from bot.words.scorekeeping.attempts import squad_label
-from bot.words.scoring.explain_total_picture import why_picture
 from bot.words.scoring.missing_scores import gap_text
 from bot.words.scoring.picture_canvas import drawable_name
 from bot.words.scoring.result_view import ResultView
+from bot.words.scoring.scale_and_panel_names import PANELS
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 from storage.records.plan_measures import Measure, Rubric, Share
 
@@ -32,13 +33,6 @@ SCALES = {
     "rank": "by rank among the squads",
     "standard": "by distance from the mean of all squads",
 }
-PANELS = {
-    "mean": "mean of the judges",
-    "median": "median of the judges",
-    "trimmed": "mean without the highest and the lowest judge",
-    "adjusted": "mean, corrected for harsh and lenient judges",
-}
-
 REFUSALS = {
     Reason.OWN_SHEET_FIRST: "You judge **{squad}** yourself. "
     "Hand in your own sheet first; then you can see the others' marks.",

@@ -17,9 +17,12 @@ from bot.rules.analysis.placing_bootstrap import judge_bootstrap
 from bot.rules.analysis.robustness import closeness, firmness
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.standings import standings
-from bot.words.analysis.agreement import agreement_block, evened_block
-from bot.words.analysis.robustness import bootstrap_lines, closeness_line, trial_line
+from bot.words.analysis.adjusted_panels import evened_block
+from bot.words.analysis.agreement import agreement_block
+from bot.words.analysis.placing_bootstrap import bootstrap_lines
+from bot.words.analysis.robustness import closeness_line
 from bot.words.analysis.robustness_picture import same_winner
+from bot.words.analysis.single_changes import trial_line
 from bot.words.analysis.weights_text import effective_line
 from bot.words.results.complete_result import Analysis, judges_line, sure_line, why_line
 from bot.words.scoring.result_view import ResultView

@@ -3,7 +3,7 @@
 import pytest
 
 from bot.rules.scoring.standings import standings
-from bot.words.scoring.explain_total_to_coach import explain
+from bot.words.results.explain_total_to_coach import explain
 from bot.words.scoring.result_view import ResultView
 from tests.rules.analysis.test_robustness import judged_book
 

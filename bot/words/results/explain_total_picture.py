@@ -5,7 +5,8 @@ from fractions import Fraction
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.standings_records import EventScore, MeasureScore, Row
 from bot.words.core.number_text import exact
-from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, SOFT, Canvas, Pen, drawable_name
+from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, Canvas, Pen, drawable_name
+from bot.words.scoring.picture_colours import SOFT
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings_picture import ALT_LENGTH, BAR_HEIGHT, NUMBER_WIDTH, sum_text
 from storage.records.message import Attachment

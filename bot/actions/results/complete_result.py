@@ -1,0 +1,23 @@
+"""What is worked out about a complete result: how firm it is, and whether the judges agree; once for each result."""
+
+from bot.actions.scoring.once_a_result import once_a_result
+from bot.rules.analysis.adjusted_panels import evened, evened_standings
+from bot.rules.analysis.agreement import agreements
+from bot.rules.analysis.judge_profiles import judge_views
+from bot.rules.analysis.robustness import firmness
+from bot.rules.scoring.standings_records import Standings
+from bot.words.results.complete_result import Analysis
+from bot.words.scoring.result_view import ResultView
+from storage.records.scores import ScoreBook
+
+
+def analysis_of(result: ResultView) -> Analysis | None:
+    """None while something is missing or hidden: then anything that is said about a winner would mislead."""
+    found = result.standings
+    return None if result.hidden or not found.complete or not found.rows else analysed(result.book, found)
+
+
+@once_a_result
+def analysed(book: ScoreBook, found: Standings) -> Analysis:
+    """Everything that is worked out about a complete result."""
+    return Analysis(firmness(book, found), agreements(found), judge_views(found), evened(found), evened_standings(book))
