@@ -11,9 +11,11 @@ import aiohttp
 import pytest
 
 from deploy.rehearsal.phones.user_actions import CastMistake
+from deploy.rehearsal.tryroom.break_buttons import NO_POWER
 from deploy.rehearsal.tryroom.guided_way_progress import begin
+from deploy.rehearsal.tryroom.made_up_class import VISITOR
 from deploy.rehearsal.tryroom.open_room import open_room
-from deploy.rehearsal.tryroom.room import NO_POWER, VISITOR, TryRoom
+from deploy.rehearsal.tryroom.room import TryRoom
 from deploy.rehearsal.tryroom.visitors import MARK
 from deploy.rehearsal.tryroom.web import SCRIPTS, Web
 

@@ -1,7 +1,8 @@
-"""Limits of a message body, whether it is new or an edit, by the public API's pages on messages and interactions."""
+"""Limits of messages, of pins and of edits, by the public API's pages on messages and interactions."""
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import Any
 
 from deploy.rehearsal.limits.component_limits import check_message_components
@@ -10,6 +11,10 @@ from deploy.rehearsal.wire.request_bodies import Upload
 from deploy.rehearsal.world.api_errors import Json, Refused
 from deploy.rehearsal.world.state import COMPONENTS_V2, Message
 
+PIN_LIMIT = 250
+"""Pins of a room."""
+OLD = timedelta(hours=1)
+"""Edits of messages older than this are counted, and refused beyond a number that is not published."""
 FILE_LIMIT = 10 * 1024 * 1024
 CALLBACK_FLAGS = 1 << 2 | 1 << 6 | 1 << 12 | 1 << 13
 NOT_HERE = ("embeds", "poll", "sticker_ids")

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import timedelta
 
+from deploy.rehearsal.limits.message_limits import OLD, PIN_LIMIT
 from deploy.rehearsal.server.gateway_sessions import DIRECT_MESSAGES, GUILD_MESSAGES, GUILDS, MESSAGE_CONTENT, Gateway
 from deploy.rehearsal.server.transcript import Transcript
 from deploy.rehearsal.wire.guild_objects import room_shape
@@ -17,8 +17,6 @@ from deploy.rehearsal.world.state import DIRECT, EPHEMERAL, LOADING, File, Messa
 from deploy.rehearsal.world.virtual_time import wire
 
 KEPT_FLAGS = EPHEMERAL | LOADING
-OLD = timedelta(hours=1)
-PIN_LIMIT = 250
 
 
 @dataclass(frozen=True)

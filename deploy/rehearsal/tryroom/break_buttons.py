@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from deploy.rehearsal.tryroom.room import TryRoom
 
 POWER, NETWORK, DISK, CLOSED = "power", "network", "disk", "closed"
+NO_POWER = "No answer came: the bot is without power."
 BAD_NETWORK = (DROPS, LIMITS, ERRORS, TWICE, SLOW)
 NO_ROOM = 0
 """So many bytes the bot may write to a file while the disk is full: whoever plays sees it at the first press."""

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from datetime import datetime, time, timedelta
 
+from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.tryroom.room import TryRoom
+from deploy.rehearsal.world.state import DIRECT, Message, Room
 
 TURN = time(7, 30)
 NEXT_WITHIN = timedelta(days=14)
@@ -19,12 +21,12 @@ async def move(room: TryRoom, name: str, to: str, *, waits: bool) -> str:
     until, words = _target(room, to)
     began, back = room.server.clock.now, "" if room.has_power else "The bot has power again. "
     if to == "next":
-        await room.pass_time(until, words, lambda since: room.news(name, since))
+        await room.pass_time(until, words, lambda since: _has_news(room, name, since))
     else:
-        await room.pass_time(until, words, lambda since: waits and room.asks(name, since))
+        await room.pass_time(until, words, lambda since: waits and _is_asked(room, name, since))
     if room.server.clock.now >= until:
         return f"{back}{NEXT_WITHIN.days} days have passed, and nothing new came for {name}." if to == "next" else back
-    return f"{back}You are asked for something." if waits and to != "next" and room.asks(name, began) else back
+    return f"{back}You are asked for something." if waits and to != "next" and _is_asked(room, name, began) else back
 
 
 def _target(room: TryRoom, to: str) -> tuple[datetime, str]:
@@ -50,3 +52,30 @@ def _target(room: TryRoom, to: str) -> tuple[datetime, str]:
             raise CastMistake("The event day has begun.")
         return day, "To the event day …"
     raise CastMistake(f"The clock has no button {to!r}.")
+
+
+def _is_asked(room: TryRoom, name: str, since: datetime) -> bool:
+    """Whether somebody has been asked for something since then: in private, in a small room, or by name."""
+    phone = Phone(room.server, name)
+    for place in phone.places:
+        small = place.kind == DIRECT or place.is_thread or place.overwrites
+        for message in _new_in(room, place, since):
+            rung = phone.person.id in message.mentions
+            if rung or (small and any(shown.labels for shown in [phone.shown(message)])):
+                return True
+    return False
+
+
+def _has_news(room: TryRoom, name: str, since: datetime) -> bool:
+    """Whether anything new stands on somebody's phone since then."""
+    return any(_new_in(room, place, since) for place in Phone(room.server, name).places)
+
+
+def _new_in(room: TryRoom, place: Room, since: datetime) -> list[Message]:
+    found = []
+    for message in reversed(place.messages.values()):
+        if message.created <= since:
+            break
+        if message.author_id == room.server.world.bot.id and not message.deleted and message.only_for is None:
+            found.append(message)
+    return found

@@ -10,6 +10,8 @@ from deploy.rehearsal.season.season_script import Script
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.platform_faults import FaultInjection
 
+VISITOR = "Robin T"
+"""Somebody on the class server who has nothing to do with the try-out."""
 SQUADS, JUDGES = 6, 3
 """Few, so that a day passes in a moment; of squads at least one for each section."""
 DAYS_BEFORE_BRIEF = 7

@@ -7,8 +7,8 @@ from pathlib import Path
 from deploy.rehearsal.season.members_and_channels import people_the_server
 from deploy.rehearsal.season.season_script import script
 from deploy.rehearsal.tryroom.kept_state import load, restore
-from deploy.rehearsal.tryroom.made_up_class import opens_at, people_of, small_class
-from deploy.rehearsal.tryroom.room import VISITOR, TryRoom
+from deploy.rehearsal.tryroom.made_up_class import VISITOR, opens_at, people_of, small_class
+from deploy.rehearsal.tryroom.room import TryRoom
 
 
 def open_room(folder: Path, seed: int, plan: bytes | None) -> TryRoom:

@@ -13,7 +13,7 @@ from random import Random
 from zoneinfo import ZoneInfo
 
 from deploy.rehearsal.cast.day_by_day import Others, Setting
-from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, Cast
+from deploy.rehearsal.cast.people import Cast
 from deploy.rehearsal.cast.stage import Stage
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome
@@ -21,19 +21,15 @@ from deploy.rehearsal.season.bot_process import BotDied, BotProcess
 from deploy.rehearsal.season.season_script import Script
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.stepped_clock import ClockStuck
-from deploy.rehearsal.tryroom.break_buttons import give_power
+from deploy.rehearsal.tryroom.break_buttons import NO_POWER, give_power
 from deploy.rehearsal.tryroom.kept_state import KeptState, save
-from deploy.rehearsal.world.state import DIRECT, Message, Person, Room
+from deploy.rehearsal.world.state import Room
 
-VISITOR = "Robin T"
-"""Somebody on the class server who has nothing to do with the try-out."""
-ADULTS, UNATTACHED = "Teachers, judges and a stranger", "Students without a squad"
 ANOTHER_BOT = "Another Tenbell is running"
 STILL_THERE_TRIES = 10
 SAVE_AFTER_S = 1.0
 SHORTEST, LONGEST = 1.0, 600.0
 """Seconds by which time goes on between two presses of whoever plays: those of the wall, within these bounds."""
-NO_POWER = "No answer came: the bot is without power."
 
 
 @dataclass
@@ -144,24 +140,6 @@ class TryRoom:
 
     # Who plays
 
-    def what(self, person: Person) -> str:
-        """What somebody is, in a word or two."""
-        section = self.cast.students.get(person.name)
-        if section is not None:
-            return f"{section}, {self._squad(person) or 'no squad yet'}"
-        known = {COACH: "the coach", SCOREKEEPER: "keeps the score", VISITOR: "a stranger to the try-out"}
-        return known.get(person.name, "a judge" if person.name in self.cast.judges else "another teacher")
-
-    def among(self, person: Person) -> str:
-        """Among whom somebody stands where all people are listed: adults, the squad, or students without one."""
-        if person.name not in self.cast.students:
-            return ADULTS
-        return self._squad(person) or UNATTACHED
-
-    def _squad(self, person: Person) -> str:
-        rooms = (room.name.partition(" - ")[2] for room in Phone(self.server, person).places)
-        return next((squad for squad in rooms if squad), "")
-
     def played(self) -> set[str]:
         """Who is played by somebody at a window."""
         return set() if self.cast_plays_all else {name for name, windows in self.windows.items() if windows}
@@ -264,28 +242,3 @@ class TryRoom:
     def held(self) -> bool:
         """Whether somebody has stopped the clock since it last went on."""
         return self._stop
-
-    def asks(self, name: str, since: datetime) -> bool:
-        """Whether somebody has been asked for something since then: in private, in a small room, or by name."""
-        phone = Phone(self.server, name)
-        for room in phone.places:
-            small = room.kind == DIRECT or room.is_thread or room.overwrites
-            for message in self._new_in(room, phone.person, since):
-                rung = phone.person.id in message.mentions
-                if rung or (small and any(shown.labels for shown in [phone.shown(message)])):
-                    return True
-        return False
-
-    def news(self, name: str, since: datetime) -> bool:
-        """Whether anything new stands on somebody's phone since then."""
-        phone = Phone(self.server, name)
-        return any(self._new_in(room, phone.person, since) for room in phone.places)
-
-    def _new_in(self, room: Room, person: Person, since: datetime) -> list[Message]:
-        found = []
-        for message in reversed(room.messages.values()):
-            if message.created <= since:
-                break
-            if message.author_id == self.server.world.bot.id and not message.deleted and message.only_for is None:
-                found.append(message)
-        return found

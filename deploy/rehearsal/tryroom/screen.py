@@ -8,6 +8,7 @@ from deploy.rehearsal.limits.command_limits import BOOLEAN, INTEGER, NUMBER
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.slash_commands import OfferedCommand
 from deploy.rehearsal.tryroom.break_buttons import CLOSED, DISK, NETWORK, POWER
+from deploy.rehearsal.tryroom.playable_people import what
 from deploy.rehearsal.tryroom.room import TryRoom
 from deploy.rehearsal.wire.forms import Form
 from deploy.rehearsal.wire.rendering import Button, Option, Select, Shown
@@ -18,15 +19,6 @@ from deploy.rehearsal.world.state import DIRECT, DIRECT_MESSAGES, File, Message,
 
 AT_MOST = 80
 """So many messages of a room are shown, the newest; the page asks for more."""
-
-
-def people(room: TryRoom) -> list[Json]:
-    """Everybody one can be, with what each is and among whom."""
-    everyone = [person for person in room.server.world.people.values() if not person.bot]
-    return [
-        {"id": str(person.id), "name": person.name, "what": room.what(person), "among": room.among(person)}
-        for person in everyone
-    ]
 
 
 def screen(room: TryRoom, person: Person, place: Room | None, *, most: int = AT_MOST) -> tuple[Json, dict[int, Shown]]:
@@ -43,7 +35,7 @@ def screen(room: TryRoom, person: Person, place: Room | None, *, most: int = AT_
     data: Json = {
         "now": room.now.isoformat(),
         "zone": room.script.zone,
-        "me": {"id": str(person.id), "name": person.name, "what": room.what(person)},
+        "me": {"id": str(person.id), "name": person.name, "what": what(room, person)},
         "rooms": [_room(room, phone, one) for one in sorted(places, key=_order)],
         "room": None if opened is None else _opened(room, phone, opened),
         "messages": [_message(room, message, shown[message.id]) for message in kept],

@@ -18,8 +18,9 @@ from deploy.rehearsal.tryroom.break_buttons import set_broken
 from deploy.rehearsal.tryroom.clock_buttons import move
 from deploy.rehearsal.tryroom.page_requests import WindowState
 from deploy.rehearsal.tryroom.phone_codes import codes_page, own_address
+from deploy.rehearsal.tryroom.playable_people import everyone, people, what
 from deploy.rehearsal.tryroom.room import TryRoom
-from deploy.rehearsal.tryroom.screen import AT_MOST, people, screen
+from deploy.rehearsal.tryroom.screen import AT_MOST, screen
 from deploy.rehearsal.tryroom.season_page_of_room import write_season_page
 from deploy.rehearsal.tryroom.visitors import Visitor, Visitors, from_the_page
 from deploy.rehearsal.world.api_errors import Json
@@ -263,13 +264,11 @@ class Web:
         """The codes with which phones of the network become one person each."""
         if not (visitor.runs_it and self._open):
             raise CastMistake("Phones are let in by the option --phones alone.")
-        world = self._room.server.world
-        everyone = [person for person in world.people.values() if not person.bot]
         try:
             host = own_address()
         except OSError:
             raise CastMistake("This computer is in no network that phones could share.") from None
-        rows = [(one.name, self._room.what(one), self.phone_address(host, one)) for one in everyone]
+        rows = [(one.name, what(self._room, one), self.phone_address(host, one)) for one in everyone(self._room)]
         return web.Response(text=codes_page(rows), content_type="text/html", charset="utf-8", headers=RULES)
 
     def _stopping(self) -> bool:
