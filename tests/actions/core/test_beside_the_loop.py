@@ -54,8 +54,8 @@ async def test_standings_statistics_and_pictures_of_a_result(
     score_book._KEPT.clear()
     found = ran(
         "bot.actions.scoring.score_book:standings",
-        "bot.actions.results.preview:judge_bootstrap",
-        "bot.actions.results.preview:agreements",
+        "bot.actions.analysis.robustness:judge_bootstrap",
+        "bot.actions.results.complete_result:agreements",
         "bot.words.scoring.standings_picture:Canvas",
         "bot.words.results.explain_total_picture:Canvas",
         "bot.words.analysis.robustness_picture:Canvas",
