@@ -7,13 +7,14 @@ from bot.actions.squads.asking_student import me_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.squads_changed import board_changed
 from bot.rules.class_list import pick_or_type_name as rules
-from bot.rules.class_list.class_list import in_order
+from bot.rules.class_list.pick_or_type_name import in_order
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import sign_up
 from bot.rules.squads.names import check_person_name
 from bot.words.class_list import class_list_admin as coach_words
 from bot.words.class_list import pick_or_type_name as words
+from bot.words.class_list.not_on_class_list import somebody_waits
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.squads import latecomers
 from storage.records.class_list import ClassListEntry
@@ -104,7 +105,7 @@ async def asked(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     name = check_person_name(request.field("name"))
     one, again = await class_lists.ask_in(db, tryout.id, request.who, name, request.field("section"), request.at)
     if not again:
-        await outbox.enqueue(db, tryout.id, "office", coach_words.somebody_waits(one), request.at)
+        await outbox.enqueue(db, tryout.id, "office", somebody_waits(one), request.at)
         await audit(db, tryout, request, "class-list.asked", waiting=one.id)
     return Say(message=words.waits(name))
 

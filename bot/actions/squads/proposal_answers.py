@@ -1,22 +1,15 @@
-"""A student without a squad agrees to the one that is proposed; a new one is founded once all have answered."""
-
-from collections import defaultdict
+"""A student without a squad agrees to the one that is proposed, or declines."""
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act
 from bot.actions.squads.asking_student import me_of
-from bot.actions.squads.exclusive_roles import check_i_may_compete, may_compete
-from bot.actions.squads.founding import add_squad
-from bot.actions.squads.seats import take_seat
-from bot.actions.squads.squads_changed import board_changed, tell_squad
+from bot.actions.squads.exclusive_roles import check_i_may_compete
+from bot.actions.squads.proposals import found_ready, seat_proposed
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads import sign_up
 from bot.rules.squads.latecomers import MAY_COME_LATE
-from bot.rules.squads.names import alike
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.squads import proposal_answers as words
-from bot.words.squads import squad_room
 from storage.records.message import Answer, Message, Replace
 from storage.records.people import Squad, Student
 from storage.records.proposals import ProposedSeat
@@ -97,58 +90,3 @@ async def _my_seat(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Stud
     if me is None or seat is None or tryout.state not in MAY_COME_LATE:
         raise Refusal(Reason.NOTHING_PROPOSED)
     return me, seat
-
-
-async def seat_proposed(
-    db: Transaction, tryout: Tryout, request: Request, one: Student, seat: ProposedSeat
-) -> Squad | None:
-    """Seat a willing student in the squad that is there already; None where it is yet to be founded.
-
-    Raises:
-        Refusal: `squad_gone`, `squad_full`, `other_section`, `helper_cannot_compete`.
-    """
-    if seat.squad_id is None:
-        return None
-    squad = await squads.squad(db, seat.squad_id)
-    if squad is None:
-        raise Refusal(Reason.SQUAD_GONE)
-    sign_up.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
-    await take_seat(db, tryout, request, one, squad, "join")
-    return squad
-
-
-async def found_ready(db: Transaction, tryout: Tryout, request: Request) -> None:
-    """Found each new squad in which all have answered and enough are willing; tell the coach where too few are."""
-    groups: dict[int, list[ProposedSeat]] = defaultdict(list)
-    for seat in await proposals.seats(db, tryout.id):
-        if seat.new_squad is not None:
-            groups[seat.new_squad].append(seat)
-    for number, seats in groups.items():
-        willing = [seat for seat in seats if seat.answer == "yes"]
-        if any(seat.answer is None for seat in seats):
-            continue
-        found = [one for seat in willing if (one := await students.student(db, seat.student_id)) is not None]
-        founders = [one for one in found if await may_compete(db, tryout, one.platform_id)]
-        if len(founders) < tryout.plan.squads.smallest:
-            if founders:
-                await outbox.enqueue(db, tryout.id, "office", words.too_few(number, founders), request.at)
-            for one in found:
-                await proposals.change(db, one.id, None, None)
-            continue
-        await _found(db, tryout, request, founders)
-
-
-async def _found(db: Transaction, tryout: Tryout, request: Request, founders: list[Student]) -> None:
-    """Found a squad of willing students; the first who has an account leads it."""
-    names = await squads.names(db, tryout.id)
-    free = (f"New squad {number}" for number in range(1, len(names) + 2))
-    name = next(one for one in free if not any(alike(one, other) for other in names))
-    squad = await add_squad(db, tryout, request, name, founders[0].section)
-    for one in founders:
-        await students.seat(db, one, squad.id, request.at)
-        await audit(db, tryout, request, "squad.join", squad=squad.id, student=one.id)
-    leads = next((one for one in founders if one.platform_id is not None), founders[0])
-    await squads.set_captain(db, squad.id, leads.id)
-    await tell_squad(db, tryout, squad, squad_room.welcome_to_room(tryout.plan, squad), request)
-    await board_changed(db, tryout, squad.id)
-    await audit(db, tryout, request, "squad.found", squad=squad.id)

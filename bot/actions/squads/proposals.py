@@ -1,20 +1,25 @@
-"""The coach has legal squads proposed for students without one, changes the proposal, and accepts it."""
+"""The coach has legal squads proposed for students without one, changes and accepts them; new ones are founded."""
 
 from collections import defaultdict
 from functools import partial
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
-from bot.actions.squads.proposal_answers import found_ready, seat_proposed
-from bot.actions.squads.seats import by_squad
+from bot.actions.squads.exclusive_roles import may_compete
+from bot.actions.squads.founding import add_squad
+from bot.actions.squads.seats import by_squad, take_seat
+from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.proposals import MOST_NEW, Open, Split, Wish, propose
+from bot.rules.squads import sign_up
+from bot.rules.squads.captain import first_captain
+from bot.rules.squads.proposals import MOST_NEW, Open, Split, Wish, first_free_name, propose
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import shown_stamp
 from bot.words.squads import proposals as words
+from bot.words.squads import squad_room
 from storage.records.message import Answer, Message, Replace, Say
-from storage.records.people import Student
+from storage.records.people import Squad, Student
 from storage.records.proposals import Proposal, ProposedSeat
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -183,7 +188,7 @@ async def _check_legal(db: Snapshot, tryout: Tryout) -> None:
             raise Refusal(Reason.PROPOSAL_SIZE, squad=squad.name, size=members + number, **_limits(tryout))
     for number, group in new.items():
         if not sizes.smallest <= len(group) <= sizes.largest or len({one.section for one in group}) > 1:
-            raise Refusal(Reason.PROPOSAL_SIZE, squad=f"New squad {number}", size=len(group), **_limits(tryout))
+            raise Refusal(Reason.PROPOSAL_SIZE, squad=words.new_squad_name(number), size=len(group), **_limits(tryout))
 
 
 def _limits(tryout: Tryout) -> dict[str, int]:
@@ -222,3 +227,56 @@ async def drop(db: Transaction, tryout: Tryout, request: Request, stamp: str = "
     await proposals.drop(db, tryout.id)
     await audit(db, tryout, request, "proposal.drop")
     return Replace(message=await _page(db, tryout))
+
+
+async def seat_proposed(
+    db: Transaction, tryout: Tryout, request: Request, one: Student, seat: ProposedSeat
+) -> Squad | None:
+    """Seat a willing student in the squad that is there already; None where it is yet to be founded.
+
+    Raises:
+        Refusal: `squad_gone`, `squad_full`, `other_section`, `helper_cannot_compete`.
+    """
+    if seat.squad_id is None:
+        return None
+    squad = await squads.squad(db, seat.squad_id)
+    if squad is None:
+        raise Refusal(Reason.SQUAD_GONE)
+    sign_up.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
+    await take_seat(db, tryout, request, one, squad, "join")
+    return squad
+
+
+async def found_ready(db: Transaction, tryout: Tryout, request: Request) -> None:
+    """Found each new squad in which all have answered and enough are willing; tell the coach where too few are."""
+    groups: dict[int, list[ProposedSeat]] = defaultdict(list)
+    for seat in await proposals.seats(db, tryout.id):
+        if seat.new_squad is not None:
+            groups[seat.new_squad].append(seat)
+    for number, seats in groups.items():
+        willing = [seat for seat in seats if seat.answer == "yes"]
+        if any(seat.answer is None for seat in seats):
+            continue
+        found = [one for seat in willing if (one := await students.student(db, seat.student_id)) is not None]
+        founders = [one for one in found if await may_compete(db, tryout, one.platform_id)]
+        if len(founders) < tryout.plan.squads.smallest:
+            if founders:
+                await outbox.enqueue(db, tryout.id, "office", words.too_few(number, founders), request.at)
+            for one in found:
+                await proposals.change(db, one.id, None, None)
+            continue
+        await _found(db, tryout, request, founders)
+
+
+async def _found(db: Transaction, tryout: Tryout, request: Request, founders: list[Student]) -> None:
+    """Found a squad of willing students."""
+    names = await squads.names(db, tryout.id)
+    name = first_free_name(words.new_squad_name, names)
+    squad = await add_squad(db, tryout, request, name, founders[0].section)
+    for one in founders:
+        await students.seat(db, one, squad.id, request.at)
+        await audit(db, tryout, request, "squad.join", squad=squad.id, student=one.id)
+    await squads.set_captain(db, squad.id, first_captain(founders).id)
+    await tell_squad(db, tryout, squad, squad_room.welcome_to_room(tryout.plan, squad), request)
+    await board_changed(db, tryout, squad.id)
+    await audit(db, tryout, request, "squad.found", squad=squad.id)

@@ -1,13 +1,12 @@
-"""The class list as the coach looks after it: who is not on it, who has not come, how much is shown at once."""
+"""The class list as the coach looks after it: who is not on it, who has come by section, how much is shown at once."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 
-from bot.rules.class_list.class_list import in_order
+from bot.rules.class_list.pick_or_type_name import in_order
 from storage.records.class_list import ClassListEntry
 from storage.records.people import Squad, Student
 
-MOST_MISTAKES_SHOWN = 60
-"""Of a file; one with more is easier to make anew."""
 MOST_STRANGERS_NAMED = 10
 """Students who have signed up without being on the list; the others are counted."""
 
@@ -22,6 +21,13 @@ def not_here(entries: Iterable[ClassListEntry], section: str | None = None) -> l
     """Names that nobody has picked, of one section or of all, in order."""
     free = (one for one in entries if one.student_id is None)
     return in_order(one for one in free if section is None or one.section == section)
+
+
+def come_by_section(entries: Sequence[ClassListEntry]) -> list[tuple[str, int, int]]:
+    """How many names of each section have been picked, and how many there are; sections A to Z."""
+    all_of = Counter(one.section for one in entries)
+    come = Counter(one.section for one in entries if one.student_id is not None)
+    return [(section, come[section], number) for section, number in sorted(all_of.items())]
 
 
 def missing_yes(

@@ -1,9 +1,11 @@
-"""A student picks the own name from the class list: until when, what if it is taken, and of what the coach is told."""
+"""A student picks the own name: in which order names stand, until when, what if it is taken, what the coach is told."""
+
+from collections.abc import Iterable
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.latecomers import MAY_COME_LATE
-from storage.records.class_list import ClaimKind
+from storage.records.class_list import ClaimKind, ClassListEntry
 from storage.records.people import Student
 from storage.records.tryout import State
 
@@ -31,3 +33,8 @@ def comes_late(state: State, signup_open: bool) -> bool:
     if not signup_open and state not in MAY_COME_LATE:
         raise Refusal(Reason.SIGNUP_NOT_OPEN if state == "drafting" else Reason.LATE_OVER)
     return not signup_open
+
+
+def in_order(entries: Iterable[ClassListEntry]) -> list[ClassListEntry]:
+    """Names as people find them wherever they can be picked: by section, and A to Z in each."""
+    return sorted(entries, key=lambda one: (one.section, one.folded))

@@ -1,7 +1,10 @@
-"""All turns of the practice table, page by page, as the coach looks at them: which page comes up first."""
+"""All turns of the practice table, as the coach looks at them: which page comes first, and who has the fewest."""
 
 from collections.abc import Sequence
 from datetime import datetime
+
+from bot.rules.practice.practice_table import PracticeTable
+from storage.records.people import Squad
 
 
 def page_of_next_turn(slots: Sequence[datetime], now: datetime, size: int) -> int:
@@ -11,3 +14,11 @@ def page_of_next_turn(slots: Sequence[datetime], now: datetime, size: int) -> in
     """
     past = sum(begin <= now for begin in slots)
     return min(past, max(0, len(slots) - 1)) // size
+
+
+def fewest_first(table: PracticeTable, squads: Sequence[Squad]) -> list[tuple[int, list[Squad]]]:
+    """Squads by how many turns they have; those with the fewest come first."""
+    by_number: dict[int, list[Squad]] = {}
+    for squad in squads:
+        by_number.setdefault(len(table.held(squad.id)), []).append(squad)
+    return sorted(by_number.items())

@@ -7,6 +7,11 @@ from bot.rules.core.refusal_reasons import Reason
 from storage.records.people import Squad, Student
 
 
+def first_captain(founders: Sequence[Student]) -> Student:
+    """Who leads a squad that is founded out of a proposal: the first who has an account, else the first of all."""
+    return next((one for one in founders if one.platform_id is not None), founders[0])
+
+
 def next_captain(squad: Squad, stay: Sequence[Student]) -> Student | None:
     """Who leads when someone leaves: the captain, else the member who joined first; None when nobody is left."""
     for member in stay:

@@ -7,8 +7,12 @@ named by its first member, so that the same split is met only once ("asymmetric 
 2008, from memory).
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+
+from bot.rules.squads.names import alike
+from storage.records.people import Student
 
 PATIENCE_S = 6.0
 """Seconds for one program; only a section far larger than any class needs them."""
@@ -122,6 +126,17 @@ def propose(
 def why_alone(number: int, smallest: int, largest: int, room: int) -> str:
     """Why students are left: `too_few` for a squad of their own, or `no_split` into squads of these sizes."""
     return "too_few" if number < smallest and not room else "no_split"
+
+
+def alone_by_section(alone: Iterable[Student]) -> list[tuple[str, int]]:
+    """How many students without a squad there are, by section, A to Z."""
+    return sorted(Counter(one.section for one in alone).items())
+
+
+def first_free_name(name_of: Callable[[int], str], taken: Sequence[str]) -> str:
+    """What a new squad is called until somebody names it: the first of the numbered names that is like none in use."""
+    names = (name_of(number) for number in range(1, len(taken) + 2))
+    return next(one for one in names if not any(alike(one, other) for other in taken))
 
 
 class _Model:

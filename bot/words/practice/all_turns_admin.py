@@ -6,6 +6,7 @@ from functools import partial
 from zoneinfo import ZoneInfo
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.practice.all_turns_admin import fewest_first
 from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
@@ -53,10 +54,10 @@ def practice_panel(
 
 def _few(table: PracticeTable, squads: Sequence[Squad]) -> str:
     """Who has few turns, and who has lost some."""
-    numbers: dict[int, list[str]] = {}
-    for squad in squads:
-        numbers.setdefault(len(table.held(squad.id)), []).append(escape(squad.name))
-    lines = [f"- {count(number, 'turn')}: {', '.join(numbers[number])}" for number in sorted(numbers)]
+    lines = [
+        f"- {count(number, 'turn')}: {', '.join(escape(squad.name) for squad in have)}"
+        for number, have in fewest_first(table, squads)
+    ]
     lost = [f"{escape(squad.name)} {len(table.lost(squad.id))}" for squad in squads if table.lost(squad.id)]
     if lost:
         lines.append(f"- lost through equipment: {listing(lost)}")

@@ -6,7 +6,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.plain_text import escape, listing
 from storage.records.message import Button, Message
 from storage.records.people import Squad, Student
 from storage.records.proposals import ProposedSeat
@@ -85,16 +85,5 @@ def place_gone_to_coach(one: Student) -> Message:
     return Message(
         text=f"**{escape(one.name)}** of section {escape(one.section)} agreed to the squad you proposed, but it is "
         "full or gone by now. Look again, or place them yourself.",
-        rows=((see,),),
-    )
-
-
-def too_few(number: int, willing: Sequence[Student]) -> Message:
-    """Told in the office: too few agree for a squad of their own."""
-    see = Button(key=key(ClassKey.PROPOSAL), label="The proposal")
-    names = listing([escape(one.name) for one in willing])
-    return Message(
-        text=f"For new squad {number} only {count(len(willing), 'student')} agreed: {names}. That is too few. Look for "
-        "squads again, or place them yourself.",
         rows=((see,),),
     )

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.proposals import Open, Split, Wish, score_of, why_alone
+from bot.rules.squads.proposals import Open, Split, Wish, alone_by_section, score_of, why_alone
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
@@ -34,14 +34,16 @@ REFUSALS = {
 }
 
 
+def new_squad_name(number: int) -> str:
+    """What a squad out of a proposal is called until its captain or the coach gives it a name."""
+    return f"New squad {number}"
+
+
 def none_yet(plan: Plan, alone: Sequence[Student]) -> Message:
     """No proposal yet, and for whom one could be made."""
     if not alone:
         return Message(text="Every student has a squad: there is nothing to propose.", rows=((PEOPLE, BACK),))
-    sections: dict[str, int] = defaultdict(int)
-    for one in alone:
-        sections[one.section] += 1
-    where = listing([f"{number} in section {escape(section)}" for section, number in sorted(sections.items())])
+    where = listing([f"{number} in section {escape(section)}" for section, number in alone_by_section(alone)])
     return Message(
         text=f"**Propose squads**\nWithout a squad: {where}.\nI make squads of {plan.squads.smallest} to "
         f"{plan.squads.largest} within each section, and fill the small ones first. Private wishes are kept as far as "
@@ -191,13 +193,13 @@ def places(
     choices += [
         choice(
             f"new-{number}",
-            f"New squad {number}",
+            new_squad_name(number),
             ", ".join(other.name for other in group),
             chosen=number == seat.new_squad,
         )
         for number, group in sorted(groups.items())
     ]
-    choices.append(choice(f"new-{fresh}", f"New squad {fresh}", "a further one"))
+    choices.append(choice(f"new-{fresh}", new_squad_name(fresh), "a further one"))
     choices.append(choice("none-", "No place for now"))
     back = Button(key=key(ClassKey.PROPOSAL), label="The proposal")
     turn = partial(key, ClassKey.PROPOSAL_STUDENT, one.id)
@@ -234,4 +236,15 @@ def look_at_it() -> Message:
         text="Are you still without a squad? Your coach may have a proposal for you. Press **My squad** to read it and "
         "to say yes or no. If you do not answer, your coach may choose for you.",
         rows=((mine,),),
+    )
+
+
+def too_few(number: int, willing: Sequence[Student]) -> Message:
+    """Told in the office: too few agree for a squad of their own."""
+    see = Button(key=key(ClassKey.PROPOSAL), label="The proposal")
+    names = listing([escape(one.name) for one in willing])
+    return Message(
+        text=f"For new squad {number} only {count(len(willing), 'student')} agreed: {names}. That is too few. Look for "
+        "squads again, or place them yourself.",
+        rows=((see,),),
     )

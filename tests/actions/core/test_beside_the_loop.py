@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from bot.actions.scoring import score_book
-from tests.actions.class_list.test_class_list import attach
+from tests.actions.class_list.test_class_list_admin import attach
 from tests.actions.conftest import Begin, button
 from tests.actions.event_day.day_cast import made
 from tests.actions.office_cast import make_squad

@@ -7,7 +7,7 @@ import pytest
 
 from storage.backup import make_only_backup
 from storage.records.request import Person
-from tests.actions.class_list.test_class_list import attach, pick
+from tests.actions.class_list.test_class_list_admin import attach, pick
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.core.test_stale_buttons import selects
 from tests.actions.office_cast import make_squad

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from tests.actions.class_list.test_class_list import attach, pick
+from tests.actions.class_list.test_class_list_admin import attach, pick
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.office_cast import make_squad, texts
 from tests.actions.squads.test_students_admin import decisions, entered, student_id

@@ -1,12 +1,12 @@
-"""Picking a name from the class list: late comers, taken names, and what the coach sees of it."""
+"""Picking a name from the class list: in which order names stand, late comers, and taken names."""
 
 from datetime import UTC, datetime
 
 import pytest
 
-from bot.rules.class_list import class_list_admin as admin
 from bot.rules.class_list import pick_or_type_name as rules
 from bot.rules.core.refusal import Refusal
+from bot.rules.squads.names import name_keys
 from storage.records.class_list import ClassListEntry
 from storage.records.people import Student
 
@@ -40,10 +40,14 @@ def test_the_coach_is_told_of_three_taken_names_that_one_person_picks() -> None:
     assert rules.kind_of_claim(student(1, 77)) == rules.kind_of_claim(None) == "picked-twice"
 
 
-def test_the_coach_sees_who_is_not_on_the_list_who_has_not_come_and_who_has_no_yes() -> None:
-    entries = [entry(3, "7-B", None), entry(2, "7-A", None), entry(1, "7-A", 1, form=True)]
-    assert admin.strangers([student(1), student(4)], entries) == [student(4)]
-    assert [one.id for one in admin.not_here(entries)] == [2, 3]
-    assert [one.id for one in admin.not_here(entries, "7-B")] == [3]
-    found = admin.missing_yes(("form", "photo"), entries, [(None, [student(1), student(4)])])
-    assert found == {"form": {"": 0}, "photo": {"": 1}}
+def named(number: int, name: str, section: str) -> ClassListEntry:
+    folded = name_keys(name).folded
+    return ClassListEntry(id=number, tryout_id=1, name=name, folded=folded, section=section, answers={})
+
+
+def test_names_stand_by_section_and_from_a_to_z_whatever_the_order_of_the_file() -> None:
+    rows = ("Zora K", "8 Elm"), ("bea L", "7 Ash"), ("Ada B", "7 Ash"), ("Cleo M", "7 Ash"), ("Ada B", "8 Elm")
+    found = rules.in_order(named(number, *row) for number, row in enumerate(rows))
+    assert [(one.section, one.name) for one in found] == [
+        ("7 Ash", "Ada B"), ("7 Ash", "bea L"), ("7 Ash", "Cleo M"), ("8 Elm", "Ada B"), ("8 Elm", "Zora K")
+    ]  # fmt: skip

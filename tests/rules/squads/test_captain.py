@@ -1,8 +1,8 @@
-"""Who leads a squad when somebody leaves it."""
+"""Who leads a squad that is founded, and when somebody leaves it."""
 
 from datetime import UTC, datetime, timedelta
 
-from bot.rules.squads.captain import next_captain
+from bot.rules.squads.captain import first_captain, next_captain
 from storage.records.people import Squad, Student
 
 BEGAN = datetime(2027, 1, 4, 12, tzinfo=UTC)
@@ -27,3 +27,9 @@ def test_the_captain_stays_else_whoever_joined_first_follows_in_whatever_order_m
     assert next_captain(squad(7), [late, second, first]) == first
     assert next_captain(squad(None), [late, second, member(4, 2)]) == second
     assert next_captain(squad(7), []) is None
+
+
+def test_out_of_a_proposal_the_first_who_has_an_account_leads_else_the_first() -> None:
+    without, first, second = member(1, 1), *(member(n, n).model_copy(update={"platform_id": n}) for n in (2, 3))
+    assert first_captain([without, first, second]) == first
+    assert first_captain([without]) == without

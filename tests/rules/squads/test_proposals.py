@@ -7,7 +7,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from bot.rules.squads.proposals import Open, Score, Split, Wish, propose, score_of, why_alone
+from bot.rules.squads.proposals import Open, Score, Split, Wish, first_free_name, propose, score_of, why_alone
 
 
 def subsets(left: frozenset[int], sizes: range) -> Sequence[frozenset[int]]:
@@ -182,3 +182,9 @@ def test_a_class_without_a_single_squad_is_split_with_its_wishes() -> None:
     split = propose(students, (), wishes, 3, 5)
     check_legal(split, students, (), 3, 5)
     assert (split.score.alone, split.score.broken) == (0, 0)
+
+
+def test_a_new_squad_takes_the_first_name_that_is_like_none_in_use() -> None:
+    taken = ["NEW squad 1", "New squad 3"]
+    assert first_free_name("New squad {}".format, taken) == "New squad 2"
+    assert first_free_name("New squad {}".format, []) == "New squad 1"

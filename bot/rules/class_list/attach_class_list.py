@@ -1,6 +1,6 @@
-"""The rows of a file as a class list: names, sections, yes/no columns; all mistakes at once; and the order of names."""
+"""A class list is attached: rows of a file become names, sections, yes/no columns; all mistakes are told at once."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from bot.rules.class_list.table_file import TableRow
@@ -8,7 +8,9 @@ from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import check_person_name, is_hidden, name_keys, tidy_name
-from storage.records.class_list import ClassListEntry
+
+MOST_MISTAKES_SHOWN = 60
+"""Of a file; one with more is easier to make anew."""
 
 MOST_COLUMNS = 10
 LONGEST_HEADING = 40
@@ -79,11 +81,6 @@ def read_class_list(rows: Sequence[TableRow], sections: Sequence[str]) -> NewLis
     if mistakes:
         raise BadList(mistakes)
     return NewList(tuple(heading.columns.values()), tuple(names))
-
-
-def in_order(entries: Iterable[ClassListEntry]) -> list[ClassListEntry]:
-    """Names as people find them wherever they can be picked: by section, and A to Z in each."""
-    return sorted(entries, key=lambda one: (one.section, one.folded))
 
 
 def _read_heading(row: TableRow, one_section: bool) -> _Heading:

@@ -1,0 +1,78 @@
+"""The coach attaches a class list, a newer one in its place, or removes it."""
+
+from collections.abc import Sequence
+from functools import partial
+
+from bot.actions.class_list.class_list_admin import panel_of
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import Work, act, view
+from bot.rules.class_list.attach_class_list import BadList, NewList, read_class_list
+from bot.rules.class_list.table_file import read_table
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
+from bot.rules.squads.names import name_keys
+from bot.words.class_list import attach_class_list as words
+from bot.words.core.class_action_keys import ClassKey
+from storage.records.message import Answer, Message, Open, Replace, Say
+from storage.records.request import Request, Upload
+from storage.records.tryout import Tryout
+from storage.tables import class_lists, students
+from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(ClassKey.LIST_FILE, "coach")
+async def file_form(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form that takes the file."""
+    return Open(form=words.file_form(await class_lists.class_list(db, tryout.id) is not None))
+
+
+async def _admit_file(db: Snapshot, tryout: Tryout, request: Request) -> None:
+    """A coach may attach a list at any time."""
+
+
+async def _read_file(db: Snapshot, tryout: Tryout, request: Request) -> Work[NewList | Message]:
+    """Read the file beside the event loop."""
+    upload = request.uploads.get("list")
+    if upload is None:
+        raise Refusal(Reason.NO_FILE)
+    if upload.failed:
+        raise Refusal(Reason.FILE_NOT_FETCHED)
+    return partial(_list_or_mistakes, upload, tryout.plan.sections)
+
+
+def _list_or_mistakes(upload: Upload, sections: Sequence[str]) -> NewList | Message:
+    try:
+        return read_class_list(read_table(upload.data, upload.size), sections)
+    except BadList as bad:
+        return words.mistakes(bad.mistakes)
+
+
+@act(ClassKey.LIST_USE, "coach", before=_read_file, admits=_admit_file)
+async def use_file(db: Transaction, tryout: Tryout, request: Request, *, prepared: NewList | Message) -> Answer:
+    """Take the list; students who have signed up under a name on it are that name from then on."""
+    if isinstance(prepared, Message):
+        return Say(message=prepared)
+    rows = [(one.name, one.folded, one.section, one.answers) for one in prepared.names]
+    await class_lists.replace_list(db, tryout.id, prepared.columns, rows, request.at)
+    there = await students.students(db, tryout.id)
+    linked = 0
+    for one in there:
+        linked += await class_lists.link_by_name(db, tryout.id, one.id, name_keys(one.name).folded, one.section)
+    await audit(db, tryout, request, "class-list.use", names=len(rows), columns=len(prepared.columns))
+    return Say(message=await panel_of(db, tryout, words.taken(len(rows), linked, len(there) - linked)))
+
+
+@view(ClassKey.LIST_ASK_REMOVE, "coach")
+async def ask_remove(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once before the list is erased."""
+    return Replace(message=words.sure_to_remove())
+
+
+@act(ClassKey.LIST_REMOVED, "coach")
+async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Erase the list, and let go of whoever waits."""
+    for one in await class_lists.waiting(db, tryout.id):
+        await class_lists.stop_waiting(db, tryout.id, one.platform_id)
+    await class_lists.remove_list(db, tryout.id)
+    await audit(db, tryout, request, "class-list.removed")
+    return Replace(message=await panel_of(db, tryout))
