@@ -24,7 +24,7 @@ class SteppedClock:
 
     The server sends `{"step": 17, "now": "2026-03-02T15:30:00+00:00"}` when we connect and at each step. Once
     everything due by then is done we answer `{"settled": 17, "next": …}`: the earliest instant at which we wish to be
-    woken, or null.
+    woken, or null. Moments that pass before that have no number and no answer.
     """
 
     TRIES = 40
@@ -124,6 +124,9 @@ class SteppedClock:
                         async with session.ws_connect(self._url, heartbeat=None) as socket:
                             async for step, now in _steps(socket):
                                 failures = refused = 0
+                                if step is None:
+                                    self._now = now
+                                    continue
                                 await self._step(now)
                                 upcoming = self._next()
                                 wish = None if upcoming is None else upcoming.isoformat(timespec="microseconds")
@@ -161,11 +164,11 @@ class SteppedClock:
         return min(wishes, default=None)
 
 
-async def _steps(socket: aiohttp.ClientWebSocketResponse) -> AsyncIterator[tuple[int, datetime]]:
+async def _steps(socket: aiohttp.ClientWebSocketResponse) -> AsyncIterator[tuple[int | None, datetime]]:
     async for frame in socket:
         if frame.type is aiohttp.WSMsgType.TEXT:
             told = json.loads(frame.data)
-            yield int(told["step"]), datetime.fromisoformat(told["now"]).astimezone(UTC)
+            yield told.get("step"), datetime.fromisoformat(told["now"]).astimezone(UTC)
 
 
 def _next_at(at: time, zone: tzinfo, after: datetime) -> datetime:

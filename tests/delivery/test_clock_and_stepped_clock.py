@@ -14,6 +14,7 @@ from aiohttp.test_utils import TestServer
 
 from bot.clock import LiveClock
 from bot.stepped_clock import SteppedClock, open_stepped_clock
+from tests.rehearsal.wire import until
 
 START = datetime(2026, 3, 2, 15, 30, tzinfo=UTC)
 
@@ -195,6 +196,20 @@ async def test_a_step_is_settled_only_after_everything_is_quiet() -> None:
         await server.advance(START + timedelta(hours=2))
         await server.answer()
         assert woken == 1 and clock.now() == START + timedelta(hours=2)
+
+
+async def test_a_moment_that_passes_is_taken_over_and_not_answered() -> None:
+    async with stepping() as (server, url), SteppedClock(url) as clock:
+        await clock.started()
+        clock.settle_with(nothing)
+        await server.answer()
+        assert server.socket is not None
+        moment = START + timedelta(seconds=7)
+        await server.socket.send_str(json.dumps({"now": moment.isoformat()}))
+        await until(lambda: clock.now() == moment)
+        await server.advance(START + timedelta(seconds=8))
+        assert (await server.answer())["settled"] == 2
+        assert server.answers.empty()
 
 
 async def test_a_lost_connection_is_made_again_and_the_step_settled() -> None:

@@ -57,34 +57,30 @@ async def test_time_never_jumps_past_a_moment_the_bot_asked_for(server: ClassSer
         assert server.clock.now == START + timedelta(days=2)
 
 
-async def test_a_moment_in_which_nothing_is_due_is_told_and_not_waited_for(server: ClassServer) -> None:
-    bell, held = START + timedelta(seconds=9), asyncio.Event()
+async def test_a_moment_in_which_nothing_is_due_is_told_and_neither_answered_nor_waited_for(
+    server: ClassServer,
+) -> None:
+    bell, four, twelve = (START + timedelta(seconds=seconds) for seconds in (9, 4, 12))
     async with aiohttp.ClientSession() as session, session.ws_connect(server.clock_address) as socket:
-        told: list[datetime] = []
+        told: list[tuple[bool, datetime]] = []
 
         async def listen() -> None:
             async for message in socket:
                 frame = json.loads(message.data)
-                told.append(datetime.fromisoformat(frame["now"]))
-                if told[-1] == START + timedelta(seconds=4):
-                    await held.wait()
-                await socket.send_json(
-                    {"settled": frame["step"], "next": bell.isoformat() if told[-1] < bell else None}
-                )
+                now = datetime.fromisoformat(frame["now"])
+                told.append(("step" in frame, now))
+                if "step" in frame:
+                    wanted = bell.isoformat() if now < bell else None
+                    await socket.send_json({"settled": frame["step"], "next": wanted})
 
         task = asyncio.create_task(listen())
         await until(lambda: len(told) == 1)
         await server.clock.settle()
-        # The bot is at work on it; time has passed all the same.
-        await server.clock.pass_to(START + timedelta(seconds=4))
-        assert server.clock.now == START + timedelta(seconds=4)
-        # It has not said that it is done, and something is due before then: it is waited for, and rung.
-        passing = asyncio.create_task(server.clock.pass_to(START + timedelta(seconds=12)))
-        await until(lambda: told[-1] == START + timedelta(seconds=4))
-        assert not passing.done()
-        held.set()
-        await passing
-        assert told[-2:] == [bell, START + timedelta(seconds=12)]
+        await server.clock.pass_to(four)
+        assert server.clock.now == four
+        # Something is due before then: it is waited for, and rung.
+        await server.clock.pass_to(twelve)
+        assert told[-3:] == [(False, four), (True, bell), (True, twelve)]
         task.cancel()
         await asyncio.gather(task, return_exceptions=True)
 

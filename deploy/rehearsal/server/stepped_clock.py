@@ -3,6 +3,7 @@
 Server to bot: `{"step": 17, "now": "2027-01-11T20:30:00.000000+00:00"}`, at connection and at each step.
 Bot to server: `{"settled": 17, "next": "<ISO instant>" | null}`, once everything due up to `now` is handled and
 everything queued is delivered; `next` is when it wants to be woken. Time stands still between steps.
+Server to bot: `{"now": "..."}`, for moments that pass before `next`; nothing is due in them, and nothing is answered.
 """
 
 from __future__ import annotations
@@ -80,7 +81,7 @@ class Clock:
                     return
 
     async def pass_to(self, instant: datetime) -> None:
-        """Let a moment pass until `instant`, in which nothing is due: the bot is told, and not waited for.
+        """Let a moment pass until `instant`, in which nothing is due: the bot is told, and has nothing to answer.
 
         What it is told next over any line it reads after this. Where something may be due, or the bot is away or still
         at work, as `step_to`.
@@ -91,8 +92,7 @@ class Clock:
             return
         async with self._lock:
             self._timeline.move_to(instant)
-            self._step += 1
-            await self._send()
+            await self._send({"now": wire(self.now)})
             self.at_rest()
 
     async def settle(self) -> None:
@@ -112,7 +112,7 @@ class Clock:
         await socket.prepare(request)
         self._socket, self.ever_connected = socket, True
         self._wishes_unknown = True
-        await socket.send_str(self._frame())
+        await self._send({"step": self._step, "now": wire(self.now)})
         try:
             async for message in socket:
                 if message.type is WSMsgType.TEXT:
@@ -140,16 +140,16 @@ class Clock:
             raise ClockStuck(f"at {wire(self.now)} (step {wanted}) the bot {state}")
 
     async def _settle_step(self, wanted: int) -> None:
-        await self._send()
+        await self._send({"step": self._step, "now": wire(self.now)})
         while self._settled < wanted:
             self._changed.clear()
             await self._changed.wait()
 
-    async def _send(self) -> None:
-        """Send the step; a bot that is away gets it when it connects again."""
+    async def _send(self, frame: dict[str, Any]) -> None:
+        """Tell the bot the time; one that is away is told when it connects again."""
         if self._socket is not None:
             try:
-                await self._socket.send_str(self._frame())
+                await self._socket.send_str(json.dumps(frame))
             except ConnectionError:
                 self._socket = None
 
@@ -161,6 +161,3 @@ class Clock:
         self._settled = self._step
         self._wishes_unknown = False
         self._changed.set()
-
-    def _frame(self) -> str:
-        return json.dumps({"step": self._step, "now": wire(self.now)})
