@@ -4,13 +4,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.standings import by_number
 from bot.rules.scoring.standings_records import MeasureScore, Row
 from storage.records.offers_and_feedback import Feedback
 from storage.records.plan import Plan
-from storage.records.plan_measures import Criterion, Measure, Rubric
+from storage.records.plan_measures import Criterion, Measure, Number, Rubric, Time
 
 STRENGTHS = 2
 SHORTEST, LONGEST = 10, 1800
@@ -32,13 +33,16 @@ class Point:
     """For a criterion: the level whose descriptor fits, the mean rounded half up."""
     upper: bool = False
     """Whether it lies in the upper half: of the levels, both the mean and the level that fits; else of the scale."""
+    good: bool = True
+    """Whether what was reached is something to praise: not mistakes, or what else is better the less there is of it."""
 
 
 @dataclass(frozen=True, slots=True)
 class Draft:
     """At most two strengths, best first; without one, what is strongest so far; one next step. No point is named twice.
 
-    A strength lies in the upper half of the levels, or of the scale.
+    A strength lies in the upper half of the levels, or of the scale. What is better the less there is of it is one only
+    where there is none of it; a time on the clock is one like any other.
     """
 
     strengths: tuple[Point, ...]
@@ -75,11 +79,11 @@ def draft(plan: Plan, row: Row) -> Draft:
     points = _points(plan, row)
     criteria = [point for point in points if point.criterion is not None]
     chosen = criteria if len(criteria) > STRENGTHS else points
-    best = sorted(chosen, key=lambda point: -point.reached)
+    best = sorted((point for point in chosen if point.good), key=lambda point: -point.reached)
     strengths = tuple(point for point in best[:STRENGTHS] if point.upper)
     left = [point for point in chosen if point not in strengths and point.reached < 1]
     step = min(left, key=lambda point: point.reached, default=None)
-    if strengths or step is None or best[0].reached == step.reached:
+    if strengths or step is None or not best or best[0].reached <= step.reached:
         return Draft(strengths, step)
     return Draft((), step, best[0])
 
@@ -104,7 +108,13 @@ def _of_measure(event: str, measure: Measure, score: MeasureScore) -> Sequence[P
     if score.scaled is None:
         return []
     reached = min(max(score.scaled, Fraction(0)), Fraction(1))
-    return [Point(event, measure.key, None, reached, upper=reached > Fraction(1, 2))]
+    good = not lower_is_better(measure) or isinstance(measure, Time) or _is_none(measure, score.value)
+    return [Point(event, measure.key, None, reached, upper=reached > Fraction(1, 2), good=good)]
+
+
+def _is_none(measure: Measure, value: Fraction | None) -> bool:
+    """Whether there is none of what is counted or measured, and there cannot be less."""
+    return value == 0 and (not isinstance(measure, Number) or measure.lowest == 0)
 
 
 def _of_criterion(event: str, rubric: Rubric, criterion: Criterion, marks: Sequence[int]) -> Point:

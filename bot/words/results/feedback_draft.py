@@ -5,6 +5,7 @@ Draft and edited text are plain words, as a coach types them; `shown` is the onl
 
 from fractions import Fraction
 
+from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.rounding import rounded
 from bot.rules.results.feedback import LONGEST, Draft, Point
 from bot.rules.scoring.standings_records import MeasureScore, Row
@@ -12,7 +13,7 @@ from bot.words.core.number_text import several
 from bot.words.core.plain_text import cut, escape, unescaped
 from bot.words.scorekeeping.attempt_value_text import value_of
 from bot.words.scoring.result_view import ResultView
-from storage.records.plan_measures import Checklist, Count, Criterion, Item, Measure, Share
+from storage.records.plan_measures import Checklist, Count, Criterion, Item, Measure, Share, Time
 from storage.records.scores import Attempt
 
 WELL, STRONGEST, STEP, JUDGES = "What went well", "Strongest so far:", "A next step", "From the judges"
@@ -75,7 +76,7 @@ def _name(result: ResultView, point: Point) -> str:
 
 def _strength(result: ResultView, row: Row, point: Point) -> str:
     if point.criterion is None:
-        return f"{_name(result, point)}: {_reached(result, row, point)}"
+        return f"{_name(result, point)}: {_reached(result, row, point, praised=True)}"
     criterion = _criterion(result, point)
     assert point.level is not None and point.mean is not None
     said = criterion.praise or criterion.levels[point.level - 1]
@@ -94,18 +95,23 @@ def _step(result: ResultView, row: Row, point: Point) -> str:
     return f"{name}: {wanted}"
 
 
-def _reached(result: ResultView, row: Row, point: Point) -> str:
-    """What a squad reached in a measure, as it was counted: `6 of 10 socks`, never bare points."""
+def _reached(result: ResultView, row: Row, point: Point, praised: bool = False) -> str:
+    """What a squad reached in a measure, as it was counted: `6 of 10 socks`, never bare points.
+
+    Where it is `praised`, things that cost points are left out; what is better the less there is of it is none then.
+    """
     measure = result.measure(point.event, point.measure)
     scores = next(event.measures for event in row.events if event.key == point.event)
     score = next(score for score in scores if score.key == point.measure)
     if measure.kind == "share" and score.value is not None:
         there = next(one for one in result.book.attempts if one.id == score.attempts[0].attempt_id)
         return "everyone took part" if score.value == 1 else f"{there.contributing} of {there.members} of you took part"
+    if praised and lower_is_better(measure) and not isinstance(measure, Time):
+        return "none"
     if isinstance(measure, Count | Checklist):
         attempt = _standing(result, measure, score)
         if attempt is not None:
-            return _things(measure, attempt)
+            return _things(measure, attempt, praised)
         return f"{unescaped(value_of(measure, score.value))} in all attempts together"
     return unescaped(value_of(measure, score.value))
 
@@ -118,11 +124,12 @@ def _standing(result: ResultView, measure: Count | Checklist, score: MeasureScor
     return None
 
 
-def _things(measure: Count | Checklist, attempt: Attempt) -> str:
+def _things(measure: Count | Checklist, attempt: Attempt, praised: bool) -> str:
     if isinstance(measure, Checklist):
         wanted = [line for line in measure.lines if line.points > 0]
         return f"{sum(bool(attempt.items.get(line.key)) for line in wanted)} of {len(wanted)} lines that give points"
-    counted = [(attempt.items.get(item.key, 0), item, _most(measure, item)) for item in measure.items]
+    items = [item for item in measure.items if item.points > 0 or not praised]
+    counted = [(attempt.items.get(item.key, 0), item, _most(measure, item)) for item in items]
     return ", ".join(
         several(number, item.name) if most is None else f"{number} of {several(most, item.name)}"
         for number, item, most in counted

@@ -160,3 +160,29 @@ def test_a_checklist_counts_the_lines_that_give_points_and_says_so() -> None:
     result = ResultView(book, standings(book))
     row = result.standings.rows[0]
     assert "1 of 1 lines that give points" in drafted(result, row, draft(book.plan, row))
+
+
+@pytest.mark.parametrize(("slips", "praised"), [(6, False), (0, True)])
+def test_mistakes_are_no_strength_and_none_of_them_is(slips: int, praised: bool) -> None:
+    late = count("late", name="Minutes over time", better="lower", maximum=Decimal(40), over_maximum="cap")
+    book = ScoreBook(
+        plan=plan(event("debate", late)), squads=squads(1), attempts=(attempt(1, "debate.late", core=slips),)
+    )
+    result = ResultView(book, standings(book))
+    row = result.standings.rows[0]
+    text = drafted(result, row, draft(book.plan, row))
+    assert ("What went well\n• debate, Minutes over time: none" in text) is praised
+    assert ("What went well" in text or "Strongest" in text) is praised
+
+
+def test_a_strength_names_what_was_got_right_and_not_what_cost_points() -> None:
+    items = (Item(key="core", name="Sock", points=Decimal(10)), Item(key="hit", name="Chair hit", points=Decimal(-3)))
+    book = ScoreBook(
+        plan=plan(event("run", count("socks", items=items))),
+        squads=squads(1),
+        attempts=(attempt(1, "run.socks", items={"core": 9, "hit": 2}),),
+    )
+    result = ResultView(book, standings(book))
+    row = result.standings.rows[0]
+    strength = drafted(result, row, draft(book.plan, row)).partition("A next step")[0]
+    assert "run, socks: 9 socks" in strength and "chair" not in strength.lower()
