@@ -68,8 +68,13 @@ async def begin(
 
 
 async def end(db: Transaction, trial_id: int, now: datetime) -> None:
-    """The trial is over; its picture is let go."""
-    await db.run("UPDATE calibration SET closed_at = ?, picture = NULL WHERE id = ?", stamp(now), trial_id)
+    """The trial is over."""
+    await db.run("UPDATE calibration SET closed_at = ? WHERE id = ?", stamp(now), trial_id)
+
+
+async def drop_picture(db: Transaction, trial_id: int) -> None:
+    """Throw the picture of an invented entry away."""
+    await db.run("UPDATE calibration SET picture = NULL WHERE id = ?", trial_id)
 
 
 async def sheets(db: Snapshot, trial_id: int) -> list[TrialSheet]:

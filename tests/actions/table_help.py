@@ -5,7 +5,7 @@ from typing import Any
 
 from bot.actions.core.audit import append_entry
 from bot.actions.judging.judges_admin import enrol
-from bot.rules.judging.marks_digest import marks_digest
+from bot.rules.judging.marks_fingerprint import marks_fingerprint
 from bot.rules.squads.names import name_keys
 from storage.records.message import Message, Select
 from storage.tables import attempts, judges, squads, students
@@ -53,7 +53,7 @@ async def hand_in(
         for sheet in await judges.sheets_of(db, judge_id):
             if marks and (sheet.squad_id, sheet.event, sheet.measure) == (squad_id, event, measure):
                 version = await judges.save_sheet(db, sheet, "submitted", marks, {}, asking.now)
-                details = {"sheet": sheet.id, "version": version, "seal": marks_digest(sheet.id, version, marks)}
+                details = {"sheet": sheet.id, "version": version, "seal": marks_fingerprint(sheet.id, version, marks)}
                 await append_entry(db, tryout_id, asking.now, "clock", "sheet.save", details)
 
 

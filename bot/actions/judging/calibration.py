@@ -7,7 +7,7 @@ from bot.actions.judging.sheet_queries import lists_changed, me_as_judge
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.calibration import ENOUGH, LONGEST_SAMPLE, asks_the_same, readings, within_one
+from bot.rules.judging.calibration import ENOUGH, LONGEST_SAMPLE, asks_the_same, readings, share_near
 from bot.rules.judging.sheet_forms import (
     is_whole,
     missing,
@@ -49,7 +49,7 @@ async def _panel(db: Snapshot, tryout: Tryout) -> Message:
     whole = await _whole(db, trial, rubric)
     marks = [sheet.marks for sheet in whole]
     found = readings(rubric, marks) if len(whole) > 1 else ()
-    return words.calibration_panel(event, trial, everyone, len(whole), found, within_one(found, marks))
+    return words.calibration_panel(event, trial, everyone, len(whole), found, share_near(found, marks))
 
 
 @view(ActionKey.TRIALS_ASK, "coach")
@@ -140,11 +140,12 @@ async def calibration_begin(
 
 @act(ActionKey.TRIALS_CLOSE, "coach")
 async def close(db: Transaction, tryout: Tryout, request: Request, trial_id: int) -> Answer:
-    """End a trial; whoever has not marked the sample goes straight to the real sheets."""
+    """End a trial: its picture is thrown away; whoever has not marked the sample goes straight to the real sheets."""
     trial = await table.running(db, tryout.id)
     if trial is None or trial.id != trial_id:
         raise Refusal(Reason.TRIAL_OVER)
     await table.end(db, trial.id, request.at)
+    await table.drop_picture(db, trial.id)
     await lists_changed(db, tryout)
     await audit(db, tryout, request, "trial.close", trial=trial.id)
     return Replace(message=await _panel(db, tryout))

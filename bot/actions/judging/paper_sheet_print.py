@@ -12,7 +12,7 @@ from bot.rules.judging.presentation_order import places
 from bot.rules.judging.sheet_forms import rubrics
 from bot.rules.judging.williams_designs import order_of
 from bot.words.core.action_keys import ActionKey
-from bot.words.judging import paper_sheet_entry as words
+from bot.words.judging import paper_sheet_print as words
 from bot.words.judging.paper_sheet_print import Page, score_sheets
 from storage.records.message import Answer, Replace, Say
 from storage.records.people import Judge, Squad
@@ -29,7 +29,7 @@ async def paper_print_panel(
     db: Snapshot, tryout: Tryout, request: Request, large: bool = False, page: int = 0
 ) -> Answer:
     """Show how to print sheets, and how to type them in."""
-    return Replace(message=words.paper_entry_panel(await judges.judges(db, tryout.id), large, page))
+    return Replace(message=words.paper_print_panel(await judges.judges(db, tryout.id), large, page))
 
 
 @slow_view(ActionKey.PAPER_PRINT, "coach")

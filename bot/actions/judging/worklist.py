@@ -11,7 +11,7 @@ from bot.actions.judging.sheet_queries import entries_now, entries_of, entry_of,
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.snowflakes import freely_edited
-from bot.rules.judging.marks_digest import marks_digest
+from bot.rules.judging.marks_fingerprint import marks_fingerprint
 from bot.rules.judging.sheet_forms import (
     Entry,
     changed_elsewhere,
@@ -185,7 +185,7 @@ async def worklist_keep(
     if (marks, comments) != (entry.sheet.marks, entry.sheet.comments):
         state = "submitted" if whole else "started"
         version = await judges.save_sheet(db, entry.sheet, state, marks, comments, request.at)
-        stamp = marks_digest(entry.sheet.id, version, marks)
+        stamp = marks_fingerprint(entry.sheet.id, version, marks)
         await audit(db, tryout, request, "sheet.save", sheet=entry.sheet.id, version=version, state=state, seal=stamp)
     if whole and last:
         await judging_table.shut_again(db, entry.sheet.id, request.at)

@@ -6,7 +6,7 @@ from bot.actions.scoring.score_book import score_book
 from bot.rules.core.hash_chain import broken_at
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.marks_digest import altered
+from bot.rules.judging.marks_fingerprint import altered
 from bot.rules.plan.read_plan import fingerprint
 from bot.rules.results.hidden_until_close import sealed
 from bot.rules.scoring.packet import Packet, packet_text, read_packet

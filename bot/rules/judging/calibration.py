@@ -5,12 +5,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from statistics import median
 
+from bot.rules.judging.second_look import far_apart
 from storage.records.plan_measures import Criterion, Rubric
 
 ENOUGH = 3
 """With fewer judges the middle of the panel would give away a single judge's mark."""
-FAR = 2
-"""Levels apart from which on two readings are worth a talk (common practice in rater training)."""
 NEAR = 1
 """Levels from the middle of the panel up to which a judge reads the rubric as the others do."""
 SHORTEST_SAMPLE, LONGEST_SAMPLE = 20, 1500
@@ -30,8 +29,8 @@ class Reading:
 
     @property
     def far_apart(self) -> bool:
-        """Whether two judges differ by two levels or more."""
-        return self.highest - self.lowest >= FAR
+        """Whether two judges differ so far that it is worth a talk, as when they are asked for a second look."""
+        return far_apart((self.lowest, self.highest))
 
 
 def asks_the_same(before: Rubric, now: Rubric) -> bool:
@@ -54,7 +53,7 @@ def off_by(reading: Reading, marks: Marks) -> Fraction:
     return marks[reading.criterion.key] - reading.middle
 
 
-def within_one(found: Sequence[Reading], sheets: Sequence[Marks]) -> Fraction:
-    """The share of all marks that lie within one level of the panel's middle; 1 when there are none."""
+def share_near(found: Sequence[Reading], sheets: Sequence[Marks]) -> Fraction:
+    """The share of all marks that lie within `NEAR` levels of the panel's middle; 1 when there are none."""
     close = [abs(off_by(reading, marks)) <= NEAR for reading in found for marks in sheets]
     return Fraction(sum(close), len(close)) if close else Fraction(1)

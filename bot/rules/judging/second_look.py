@@ -7,7 +7,7 @@ from bot.rules.core.refusal_reasons import Reason
 from storage.records.tryout import State
 
 FAR_APART = 2
-"""Levels between two judges of one squad that deserve a second look."""
+"""Levels between two judges of one squad, or of the trial, that deserve a second look (common in rater training)."""
 
 
 def far_apart(levels: Collection[int]) -> bool:

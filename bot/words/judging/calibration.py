@@ -6,12 +6,13 @@ from fractions import Fraction
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.calibration import ENOUGH, LONGEST_SAMPLE, NEAR, SHORTEST_SAMPLE, Marks, Reading, off_by
+from bot.rules.judging.second_look import FAR_APART
 from bot.rules.judging.sheet_forms import Step, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
-from bot.words.core.number_text import percent
+from bot.words.core.number_text import in_words, percent
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape, listing, quoted
 from bot.words.core.signs import Sign, posted
@@ -79,12 +80,12 @@ def calibration_panel(
     lines = [f"**Trial: {escape(event.name)}**", f"{done} of {count(len(judges), 'judge')} have marked the sample."]
     if found:
         lines += [_spread(reading) for reading in found]
-        lines.append(f"Of the marks, {percent(close)} lie within one level of the middle.")
+        lines.append(f"Of the marks, {percent(close)} lie within {_levels(NEAR)} of the middle.")
         far = [escape(reading.criterion.name) for reading in found if reading.far_apart]
         lines.append(
             f"**Worth a talk before the real sheets:** {listing(far)}."
             if far
-            else "Nobody is two levels apart. Well done."
+            else f"Nobody is {_levels(FAR_APART)} apart. Well done."
         )
     if trial.closed_at is None:
         buttons: Row = (
@@ -96,6 +97,10 @@ def calibration_panel(
         lines.append("The trial is closed.")
         buttons = (Button(key=key(ActionKey.TRIALS_ASK), label="Begin another trial"), HOME)
     return whole_message("\n".join(lines), (buttons,))
+
+
+def _levels(number: int) -> str:
+    return f"{in_words(number)} {'level' if number == 1 else 'levels'}"
 
 
 def _spread(reading: Reading) -> str:

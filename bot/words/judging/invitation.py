@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.calendar.calendar import Schedule
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape, listing
@@ -13,6 +14,10 @@ from bot.words.judging.worklist import SECRET
 from storage.records.message import Button, Message
 from storage.records.people import Judge
 from storage.records.tryout import Tryout
+
+REFUSALS = {
+    Reason.JUDGE_IS_READY: "{judge} has pressed **Start judging** already.",
+}
 
 
 @posted(Sign.JUDGING)

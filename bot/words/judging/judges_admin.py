@@ -26,7 +26,6 @@ REFUSALS = {
     "To change it, press **Open judging again** first: that takes a second coach, or ten minutes, and everybody reads "
     "it with the result.",
     Reason.JUDGE_IS_PROGRAM: "That is a program, not a person. Please pick people.",
-    Reason.JUDGE_IS_READY: "{judge} has pressed **Start judging** already.",
 }
 
 

@@ -1,4 +1,4 @@
-"""Paper on the screen: printing sheets, typing them in twice, and what is shown when the two entries differ."""
+"""Score sheets from paper are typed in twice: whose, the forms, and what is shown when the two entries differ."""
 
 from collections.abc import Mapping, Sequence
 from functools import partial
@@ -13,16 +13,16 @@ from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.signs import Sign, posted
-from bot.words.judging.judges_admin import HOME, who
+from bot.words.judging.judges_admin import who
 from bot.words.judging.sheet_forms import comment_field, levels
-from storage.records.message import Attachment, Button, Form, FormField, Message, Row
+from storage.records.message import Button, Form, FormField, Message
 from storage.records.people import Judge
 from storage.records.plan_measures import Criterion
 
 RUNS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
 
+
 REFUSALS = {
-    Reason.NO_PAPER: "There is nothing to print for this judge yet.",
     Reason.PAPER_BEGUN: "{judge} has begun to mark **{squad}** here already ({state}). Nothing was typed in.",
     Reason.PAPER_DONE: "The sheet of {judge} for **{squad}** is in already.",
     Reason.PAPER_SHUT: "That part is not open for judging, so that nothing can be typed in.",
@@ -31,50 +31,6 @@ REFUSALS = {
     "a coach, or a typist whom the coach adds under **People**.",
     Reason.PAPER_OLD: "Somebody else has typed this sheet in meanwhile. Please open it again from the list.",
 }
-
-
-def paper_entry_panel(judges: Sequence[Judge], large: bool, page: int) -> Message:
-    """Print sheets, or type in sheets that were filled on paper."""
-    choices = [choice(one.id, one.name, f"Judge {one.number}") for one in judges]
-    prompt = "Print the sheets of a judge" + (" (large print)" if large else "")
-    turn = partial(key, ActionKey.PAPER_PANEL, int(large))
-    listed = list_page(choices, page, prompt, key(ActionKey.PAPER_PRINT, int(large)), turn)
-    rows: tuple[Row, ...] = (
-        *listed.rows,
-        (
-            Button(key=key(ActionKey.PAPER_PANEL, int(not large)), label="Normal print" if large else "Large print"),
-            Button(key=key(ActionKey.PAPER_ENTER), label="Type in score sheets", disabled=not judges),
-            RUNS,
-            HOME,
-        ),
-    )
-    return Message(
-        text="**Paper.** One page for each judge and squad, also in large print. Filled sheets are typed in twice, "
-        "by two people; differences are shown before anything is saved." + listed.line,
-        rows=rows,
-    )
-
-
-def printed(judge: Judge, sheets: int, large: bool, data: bytes, own: bool) -> Message:
-    """The score sheets of one judge, to be printed."""
-    size = ", in large print" if large else ""
-    name = f"score-sheets-judge-{judge.number}{'-large' if large else ''}.pdf"
-    file = Attachment(
-        name=name, data=data, alt=f"Printable score sheets of judge {judge.number}: {count(sheets, 'squad')}{size}."
-    )
-    whose = "your score sheets" if own else f"the score sheets of {who(judge)}"
-    return Message(
-        text=f"Here are {whose}: {count(sheets, 'sheet')}{size}. Squads stand in the order in which to see them.",
-        rows=((_other_print(large), MY_SHEETS),)
-        if own
-        else ((Button(key=key(ActionKey.PAPER_PANEL, int(large)), label="Paper"), HOME),),
-        files=(file,),
-    )
-
-
-def _other_print(large: bool) -> Button:
-    """A judge's own sheets in the other size of letters."""
-    return Button(key=key(ActionKey.SHEETS_PAPER, int(not large)), label="Usual print" if large else "Large print")
 
 
 def pick_judge(judges: Sequence[tuple[Judge, int]], page: int) -> Message:

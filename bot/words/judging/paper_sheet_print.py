@@ -1,4 +1,4 @@
-"""Paper: a printable score sheet for each squad, one page each, and large print for whoever wants it.
+"""Score sheets on paper: the way to print them, and the pages: one for each squad, in large print for who wants it.
 
 The letters shrink until a sheet fits its page. Large print stays large instead, and takes a second page if it must; so
 does a sheet that would not fit in letters one can read. What follows says whose it is.
@@ -7,21 +7,74 @@ does a sheet that would not fit in letters one can read. What follows says whose
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import TYPE_CHECKING
+from functools import partial
 
 from bot.rules.core.paper_size import paper_size
+from bot.rules.core.refusal_reasons import Reason
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import MY_SHEETS
+from bot.words.core.choices import choice, list_page
+from bot.words.core.custom_ids import key
 from bot.words.core.paper import fonts
+from bot.words.core.plain_text import count
+from bot.words.judging.judges_admin import HOME, who
+from bot.words.judging.paper_sheet_entry import RUNS
+from storage.records.message import Attachment, Button, Message, Row
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Criterion, Rubric
 
-if TYPE_CHECKING:
-    pass
-
+REFUSALS = {
+    Reason.NO_PAPER: "There is nothing to print for this judge yet.",
+}
 MARGIN = 12.0
 """All lengths are in millimetres, letters in points."""
 SIZES, LARGE_SIZES = (11.0, 10.0, 9.0, 8.0, 7.0, 6.5), (17.0, 16.0, 15.0, 14.0)
 HOW = "Ring one number in every row. To change it, cross it out and ring another one. Leave no row empty."
+
+
+def paper_print_panel(judges: Sequence[Judge], large: bool, page: int) -> Message:
+    """Print sheets, or type in sheets that were filled on paper."""
+    choices = [choice(one.id, one.name, f"Judge {one.number}") for one in judges]
+    prompt = "Print the sheets of a judge" + (" (large print)" if large else "")
+    turn = partial(key, ActionKey.PAPER_PANEL, int(large))
+    listed = list_page(choices, page, prompt, key(ActionKey.PAPER_PRINT, int(large)), turn)
+    rows: tuple[Row, ...] = (
+        *listed.rows,
+        (
+            Button(key=key(ActionKey.PAPER_PANEL, int(not large)), label="Normal print" if large else "Large print"),
+            Button(key=key(ActionKey.PAPER_ENTER), label="Type in score sheets", disabled=not judges),
+            RUNS,
+            HOME,
+        ),
+    )
+    return Message(
+        text="**Paper.** One page for each judge and squad, also in large print. Filled sheets are typed in twice, "
+        "by two people; differences are shown before anything is saved." + listed.line,
+        rows=rows,
+    )
+
+
+def printed(judge: Judge, sheets: int, large: bool, data: bytes, own: bool) -> Message:
+    """The score sheets of one judge, to be printed."""
+    size = ", in large print" if large else ""
+    name = f"score-sheets-judge-{judge.number}{'-large' if large else ''}.pdf"
+    file = Attachment(
+        name=name, data=data, alt=f"Printable score sheets of judge {judge.number}: {count(sheets, 'squad')}{size}."
+    )
+    whose = "your score sheets" if own else f"the score sheets of {who(judge)}"
+    return Message(
+        text=f"Here are {whose}: {count(sheets, 'sheet')}{size}. Squads stand in the order in which to see them.",
+        rows=((_other_print(large), MY_SHEETS),)
+        if own
+        else ((Button(key=key(ActionKey.PAPER_PANEL, int(large)), label="Paper"), HOME),),
+        files=(file,),
+    )
+
+
+def _other_print(large: bool) -> Button:
+    """A judge's own sheets in the other size of letters."""
+    return Button(key=key(ActionKey.SHEETS_PAPER, int(not large)), label="Usual print" if large else "Large print")
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.sheet_forms import LONGEST_COMMENT, WHOLE, Entry, missing, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
@@ -14,6 +15,10 @@ from storage.records.message import MESSAGE_LENGTH, Button, Form, FormField, Mes
 from storage.records.plan_measures import Criterion
 
 TITLE = 45
+REFUSALS = {
+    Reason.RUBRIC_GONE: "The plan no longer has that part. Press **My sheets** to see what there is to mark.",
+    Reason.LEVEL_GONE: "**{criterion}** has the levels 1 to {most}. Please open the sheet again and pick one of them.",
+}
 
 
 def sheet(entry: Entry, typing: bool = False) -> Message:

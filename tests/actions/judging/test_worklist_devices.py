@@ -4,7 +4,7 @@ import json
 
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.rules.core.hash_chain import broken_at
-from bot.rules.judging.marks_digest import marks_digest
+from bot.rules.judging.marks_fingerprint import marks_fingerprint
 from bot.words.core.custom_ids import split
 from storage.records.request import Request
 from storage.tables import audit_log
@@ -77,7 +77,7 @@ async def test_every_version_is_kept_and_sealed_in_the_trail(begin: Begin) -> No
         kept = await db.rows("SELECT version, marks_json FROM sheet_version WHERE sheet_id = ?", sheet.id)
         entries = await audit_log.entries(db)
     sealed = [entry.details["seal"] for entry in entries if entry.action == "sheet.save"]
-    assert sealed == [marks_digest(sheet.id, row["version"], json.loads(row["marks_json"])) for row in kept]
+    assert sealed == [marks_fingerprint(sheet.id, row["version"], json.loads(row["marks_json"])) for row in kept]
     assert len(set(sealed)) == 3
     assert broken_at(entries) is None
     assert all("reasons" not in str(entry.details) for entry in entries)

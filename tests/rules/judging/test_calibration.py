@@ -6,7 +6,7 @@ from statistics import median
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.judging.calibration import off_by, readings, within_one
+from bot.rules.judging.calibration import off_by, readings, share_near
 from storage.records.plan_measures import Criterion, Rubric
 
 RUBRIC = Rubric(
@@ -27,7 +27,7 @@ def test_the_middle_of_an_even_panel_may_lie_between_two_levels() -> None:
 
 def test_the_share_of_close_marks_counts_every_mark_once() -> None:
     sheets = [{"one": 1, "two": 3}, {"one": 3, "two": 3}, {"one": 5, "two": 3}]
-    assert within_one(readings(RUBRIC, sheets), sheets) == Fraction(4, 6)
+    assert share_near(readings(RUBRIC, sheets), sheets) == Fraction(4, 6)
 
 
 @given(st.lists(st.fixed_dictionaries({"one": st.integers(1, 5), "two": st.integers(1, 5)}), min_size=1, max_size=9))
