@@ -90,7 +90,7 @@ def program_version() -> str:
 
 
 def _status(chosen: argparse.Namespace) -> int:
-    from bot.rules.core import online_status
+    from bot.rules.core.bot_status import is_well
     from bot.settings import read_database
     from bot.words.core import bot_status
     from storage.status_file import read_heartbeat
@@ -98,4 +98,4 @@ def _status(chosen: argparse.Namespace) -> int:
     database, now = chosen.database or read_database(os.environ), datetime.now(UTC)
     beat = read_heartbeat(database)
     print(bot_status.report(beat, now, str(database)))
-    return 0 if online_status.is_well(beat, now) else 1
+    return 0 if is_well(beat, now) else 1

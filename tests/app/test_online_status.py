@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from bot.online_status import OnlineStatus
-from bot.rules.core import online_status
+from bot.rules.core.bot_status import is_well
 from bot.words.core import bot_status
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import together
@@ -168,13 +168,13 @@ def test_who_is_off_line_for_long_or_silent_is_not_well() -> None:
     well = Heartbeat(
         at=now, started_at=now - timedelta(days=2), version="1.2", pid=7, free_bytes=5 * 10**9, online_since=now
     )
-    assert online_status.is_well(well, now)
-    assert not online_status.is_well(well, now + timedelta(minutes=2))
-    assert not online_status.is_well(well.model_copy(update={"stopped": True}), now)
-    assert not online_status.is_well(well.model_copy(update={"online_since": None}), now)
-    assert online_status.is_well(well.model_copy(update={"away_since": now - timedelta(minutes=9)}), now)
+    assert is_well(well, now)
+    assert not is_well(well, now + timedelta(minutes=2))
+    assert not is_well(well.model_copy(update={"stopped": True}), now)
+    assert not is_well(well.model_copy(update={"online_since": None}), now)
+    assert is_well(well.model_copy(update={"away_since": now - timedelta(minutes=9)}), now)
     away = well.model_copy(update={"away_since": now - timedelta(minutes=11), "free_bytes": 10**8})
-    assert not online_status.is_well(away, now)
+    assert not is_well(away, now)
     assert "off line for 11 minutes" in bot_status.report(away, now, "x.db")
     assert "Little room" in bot_status.office_line(away) and "0.1 GB (little!)" in bot_status.report(away, now, "x.db")
 

@@ -3,9 +3,10 @@
 from datetime import datetime
 
 from bot.actions.calendar.squad_debts import debts
-from bot.actions.core.rescheduling import hold, signup_runs
+from bot.actions.core.held_until_morning import hold
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import job
+from bot.actions.core.signup_runs import signup_runs
 from bot.rules.calendar.reminders import is_last_hour, rings, school_days_left
 from bot.rules.core.lateness import is_late
 from bot.words.calendar import reminders as words

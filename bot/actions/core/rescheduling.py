@@ -1,17 +1,14 @@
-"""Scheduling anew what is still to happen, and putting off until morning what would ring at night."""
+"""Scheduling anew what is still to happen in a try-out, after its plan, its state or its brief has changed."""
 
 from datetime import datetime
 
 from bot.actions.core.schedule_cache import schedule_of
 from bot.rules.calendar.job_times import JOB_TYPES, agenda
-from bot.rules.calendar.reminders import held_until
 from bot.rules.core.lateness import UNTIL_MORNING
 from bot.rules.office import digest
 from bot.rules.privacy import retention
-from storage.records.delivery import ScheduledJob
-from storage.records.tryout import Tryout
 from storage.tables import scheduled_jobs, tryouts
-from storage.tables.sql_session import Snapshot, Transaction
+from storage.tables.sql_session import Transaction
 
 
 async def reschedule(db: Transaction, tryout_id: int, now: datetime) -> None:
@@ -34,28 +31,3 @@ async def reschedule(db: Transaction, tryout_id: int, now: datetime) -> None:
         await scheduled_jobs.schedule_job(
             db, tryout_id, "purge", "names", schedule_of(tryout).deadline + retention.WITHOUT_A_RESULT
         )
-
-
-async def signup_runs(db: Snapshot, tryout: Tryout) -> bool:
-    """Whether sign-up is open and its close is still to come."""
-    if tryout.state not in ("signup", "window"):
-        return False
-    return any(UNTIL_MORNING not in row.key for row in await closing_of_signup(db, tryout))
-
-
-async def closing_of_signup(db: Snapshot, tryout: Tryout) -> list[ScheduledJob]:
-    """The close of sign-up that is still to be handled."""
-    return await scheduled_jobs.waiting_jobs(db, tryout.id, "signup-closes")
-
-
-async def hold(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> bool:
-    """Put off until morning what comes late and would ring at night; whether it was put off."""
-    morning = held_until(tryout.plan, row.at, now)
-    if morning is None:
-        return False
-    await scheduled_jobs.settle_job(db, row.id, "skipped", now, "held until morning")
-    if row.stale_after is None or morning <= row.stale_after:
-        await scheduled_jobs.schedule_job(
-            db, tryout.id, row.kind, f"{row.key}{UNTIL_MORNING}", morning, row.stale_after
-        )
-    return True

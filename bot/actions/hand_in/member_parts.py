@@ -15,7 +15,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in import member_parts as rules
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.plain_text import given_back
+from bot.words.core.written_given_back import given_back
 from bot.words.hand_in import member_parts as words
 from bot.words.hand_in.student_leaves_for_good import FORMER
 from storage.records.hand_in import Part, Photo

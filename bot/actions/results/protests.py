@@ -16,7 +16,7 @@ from bot.rules.results import protests as rules
 from bot.rules.results.protests import protest_ends
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.opened_form import stamped
-from bot.words.core.plain_text import given_back
+from bot.words.core.written_given_back import given_back
 from bot.words.results import protests as words
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad

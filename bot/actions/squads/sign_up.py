@@ -5,8 +5,8 @@ from typing import Literal
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.live_messages import live_board, live_message
-from bot.actions.core.rescheduling import signup_runs
 from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.core.signup_runs import signup_runs
 from bot.actions.squads.asking_student import check_may_sign_up, check_open, check_unattached, enter_me, has_list, me_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.founding import free_name, new_code

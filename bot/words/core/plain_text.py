@@ -93,8 +93,3 @@ def count(number: int, one: str, many: str = "") -> str:
 def quoted(text: str) -> str:
     """A message as it will read, set apart from our own words."""
     return "\n".join(f"> {line}" for line in text.split("\n"))
-
-
-def given_back(written: str) -> str:
-    """What was written, so that it can be sent again."""
-    return f"You wrote:\n> {escape(' '.join(written.split()))}\n\n" if written.strip() else ""

@@ -26,6 +26,11 @@ def with_written(message: Message, fields: Mapping[str, str]) -> Message:
     return whole_message(text, message.rows, message.files)
 
 
+def given_back(written: str) -> str:
+    """What was written, so that it can be sent again."""
+    return f"You wrote:\n> {escape(' '.join(written.split()))}\n\n" if written.strip() else ""
+
+
 def _is_worth_it(typed: str) -> bool:
     return (len(typed) >= SHORTEST and typed.count(" ") > 1) or any(len(line) >= LONG for line in typed.splitlines())
 

@@ -1,8 +1,7 @@
 """What was written where nothing was kept of it is given back."""
 
 from bot.words.core.pages import WHOLE_TEXT
-from bot.words.core.plain_text import given_back
-from bot.words.core.written_given_back import LONG, with_written
+from bot.words.core.written_given_back import LONG, given_back, with_written
 from storage.records.message import Message, TextField
 from tests.actions.conftest import Begin
 from tests.actions.hand_in_cast import window

@@ -1,4 +1,4 @@
-"""When the running bot is well: how often it says so, what counts as on line, away or asleep, and as little room."""
+"""How the running bot is: how often it says so, what counts as well, on line, away or asleep, and as little room."""
 
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
