@@ -24,6 +24,8 @@ HEAD = "**Today**, what is new"
 """How each digest begins."""
 ASK = ": **/questions**"
 """How the line ends that says how many questions wait."""
+PLACE = " (button **People**)"
+"""How the line ends that says who came late and has no squad."""
 
 
 def worth_a_line(kind: str) -> bool:
@@ -46,7 +48,7 @@ def lines(
     """
     kinds = list(dict.fromkeys(kind for kind, _ in due))
     found = [f"- Soon: {DUE[kind]}: {full_and_relative(min(at for one, at in due if one == kind))}" for kind in kinds]
-    found += [f"- {late_line(late)} (button **People**)"] if late else []
+    found += [f"- {late_line(late)}{PLACE}"] if late else []
     found += [f"- Not said or done: {what}: {why}" for what, why in _counted(skipped)]
     found += [f"- {questions_wait(questions)}{ASK}"] if questions else []
     found += [f"- Judges: {count(sheets_open, 'score sheet')} not handed in"] if sheets_open else []
@@ -59,10 +61,12 @@ def lines(
 def digest(found: Sequence[str], before: Sequence[str] = ()) -> Message | None:
     """The digest: at most six lines, the head among them, none that stood in one `before`; None when nothing is new.
 
-    That questions wait is said each time: squads wait for the coach alone, and one question more may look the same.
+    Who waits for the coach alone is said each time: questions, of which one more may look the same, and students who
+    came late and have no squad.
     """
-    known = {line for text in before for line in text.split("\n") if not line.endswith(ASK)}
-    fresh = [line for line in (cut(one, rules.LONGEST_LINE) for one in found) if line not in known]
+    known = {line for text in before for line in text.split("\n")}
+    lines = [(line.endswith((ASK, PLACE)), cut(line, rules.LONGEST_LINE)) for line in found]
+    fresh = [line for waits, line in lines if waits or line not in known]
     if not fresh:
         return None
     shown, more = rules.shortened(fresh)

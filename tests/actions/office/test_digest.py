@@ -100,6 +100,31 @@ def test_that_questions_wait_is_said_each_day_until_none_does() -> None:
     assert words.digest(["- 1 student without a squad"], [first.text]) is None
 
 
+async def test_who_came_late_is_named_each_day_until_there_is_a_squad(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.confirm("signup.open")
+    await make_squad(asking, 1, 2, "Muddy Teapots")
+    await until(asking, BRIEF + timedelta(minutes=1))
+    await asking.ask("student.came-late:late", 9, fields={"name": "Wilma", "section": "7-B"})
+    await until(asking, RING + timedelta(minutes=1))
+    for day in (1, 2, 3):
+        await until(asking, RING + day * DAY + timedelta(minutes=1))
+        assert "- Came late, no squad yet: Wilma (button **People**)" in (await digests(asking))[-1]
+    said = [text for text in await digests(asking) if "Wilma" in text]
+    assert len(said) == 5, "on the evening of the brief, and on four days"
+    async with asking.store.write() as db:
+        await db.run("UPDATE student SET squad_id = 1, looking = 0 WHERE name = 'Wilma'")
+    await until(asking, RING + 5 * DAY + timedelta(minutes=1))
+    assert [text for text in await digests(asking) if "Wilma" in text] == said
+
+
+def test_so_many_latecomers_that_their_line_is_cut_are_named_each_day_too() -> None:
+    found = words.lines((), 0, 0, (), (), late=["Wilhelmina Featherstonehaugh the Younger"] * 12)
+    first = words.digest(found)
+    assert first is not None
+    assert words.digest(found, [first.text]) == first
+
+
 def test_several_things_of_a_kind_that_are_due_take_one_line() -> None:
     due = [("day-call", RING + timedelta(minutes=5 * number)) for number in range(29)]
     lines = words.lines((), 0, 0, (), [*due, ("deadline", RING)])
