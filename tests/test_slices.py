@@ -14,7 +14,6 @@ ELSEWHERE = {
     "delivery/requeue": "answers the button of what is undelivered",
     "event_day/run_sheet_parts": "hands the typed sheet to the words of its entry",
     "hand_in/parts_for_judges": "shows parts beside the judge's sheet",
-    "privacy/purge": "tells what erasing a person tells, for all at once",
     "scorekeeping/running_stopwatches": "finds the stopwatches that are shown at the table",
     "scorekeeping/may_record": "names the measure as the table does",
     "scorekeeping/recorded_so_far": "names the measure as the table does",

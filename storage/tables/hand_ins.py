@@ -72,15 +72,14 @@ async def photos(db: Snapshot, squad_id: int, event: str, student_ids: Sequence[
     return {int(row[0]): bytes(row[1]) for row in rows}
 
 
-async def put(db: Transaction, part: Part) -> None:
-    """Keep the words of a part; its photo stays where it was added to the same squad."""
+async def put(db: Transaction, part: Part, photo_stays: bool) -> None:
+    """Keep the words of a part, in place of an earlier one of that student for the event; its photo stays or goes."""
     await db.run(
         "INSERT INTO hand_in (student_id, squad_id, event, reason, by_coach, late_reason, handed_in_at) "
         "VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT (student_id, event) DO UPDATE SET squad_id = excluded.squad_id, "
         "stays = 0, reason = excluded.reason, by_coach = excluded.by_coach, late_reason = excluded.late_reason, "
         "handed_in_at = excluded.handed_in_at, "
-        "photo = CASE WHEN squad_id = excluded.squad_id THEN photo END, "
-        "photo_sha256 = CASE WHEN squad_id = excluded.squad_id THEN photo_sha256 END",
+        "photo = CASE WHEN ? THEN photo END, photo_sha256 = CASE WHEN ? THEN photo_sha256 END",
         part.student_id,
         part.squad_id,
         part.event,
@@ -88,6 +87,8 @@ async def put(db: Transaction, part: Part) -> None:
         part.by_coach,
         part.late_reason,
         stamp(part.handed_in_at),
+        photo_stays,
+        photo_stays,
     )
 
 

@@ -85,7 +85,7 @@ async def parts_in_room(db: Snapshot, tryout: Tryout, key: str) -> Message | Non
         return None
     members, parts = await squads.members(db, squad.id), await hand_ins.parts(db, squad.id, event.key)
     extended = await hand_ins.extended(db, squad.id)
-    opened = tryout.state == "window" or (extended is not None and tryout.state == "judging")
+    opened = rules.is_shown_open(tryout.state, extended)
     deadline = schedule_of(tryout).deadline
     return words.parts_in_room(event, max(deadline, extended or deadline), members, parts, opened)
 
@@ -162,7 +162,7 @@ async def part_keep(
     known = await hand_ins.part(db, one.id, event.key)
     reason = rules.check_reason(request.fields.get("why", known.reason if known else ""))
     part = Part(student_id=one.id, squad_id=squad.id, event=event.key, reason=reason, handed_in_at=request.at)
-    await hand_ins.put(db, part.model_copy(update=by_coach))
+    await hand_ins.put(db, part.model_copy(update=by_coach), rules.photo_stays(known))
     if isinstance(photo, Photo):
         await hand_ins.set_photo(db, one.id, event.key, photo)
     elif request.fields.get("keep") == "no":

@@ -1,4 +1,4 @@
-"""The hand-in of group pieces: which events have one, until when, and what makes a part."""
+"""The hand-in of group pieces: which events have one, until when, what makes a part, and whether its photo stays."""
 
 import re
 from collections import Counter
@@ -8,6 +8,7 @@ from datetime import datetime
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from storage.records.hand_in import Part
 from storage.records.people import Student
 from storage.records.plan import Event, Plan
 from storage.records.tryout import State
@@ -49,6 +50,22 @@ def check_open(state: State, schedule: Schedule, now: datetime, extended: dateti
         raise Refusal(Reason.HAND_IN_NOT_YET, brief=int(schedule.brief.timestamp()))
     if not is_open(state, schedule, now, extended):
         raise Refusal(Reason.HAND_IN_CLOSED, why="")
+
+
+def is_shown_open(state: State, extended: datetime | None) -> bool:
+    """Whether the message in a squad's room says that parts can be added: in the window, or where it has more time.
+
+    It is shown anew when the window ends, and not at the end of more time.
+    """
+    return state == "window" or (extended is not None and state == "judging")
+
+
+def photo_stays(known: Part | None) -> bool:
+    """Whether a part that is written anew keeps its photo; `known` is the part in the squad of now, if there is one.
+
+    A photo that was handed in with an earlier squad is not taken along.
+    """
+    return known is not None
 
 
 def check_reason(text: str) -> str:

@@ -11,6 +11,8 @@ from storage.records.tryout import State
 
 MOST_EXTENSION = timedelta(days=30)
 """More time for one squad ends no later than so long after the deadline."""
+PROPOSED = timedelta(days=1)
+"""So long after the deadline the form proposes."""
 
 
 def check_may_give(plan: Plan, state: State) -> None:

@@ -17,6 +17,6 @@ LOOKED_AGAIN = timedelta(hours=1)
 
 
 def purge_at(plan: Plan, announced_at: datetime) -> datetime:
-    """When names and marks are erased: the retention days after the announcement, at the same time of day (UTC)."""
+    """When names are erased: the retention days after the announcement, at the same time of day at the school."""
     zone = ZoneInfo(plan.zone)
     return instant(wall_clock(announced_at, zone) + timedelta(days=plan.retention_days), zone)

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+from bot.rules.core.photo_limits import MOST_PIXELS
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in.member_parts import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
@@ -58,8 +59,8 @@ REFUSALS = {
     Reason.PHOTO_HEIC: "I cannot read this kind of photo (HEIC or AVIF). Set the camera of your phone to JPEG, "
     "or take a screenshot of the photo and send that.",
     Reason.PHOTO_NOT_FETCHED: "I could not fetch your photo from the platform. Please send it once more in a minute.",
-    Reason.PHOTO_PIXELS: "That picture has too many dots: 16 megapixels are the most. Please take a smaller one, "
-    "or a screenshot.",
+    Reason.PHOTO_PIXELS: "That picture has too many dots: "
+    f"{MOST_PIXELS // 1_000_000} megapixels are the most. Please take a smaller one, or a screenshot.",
     Reason.PHOTO_LARGE: "That picture is too large: {most} MB is the most. Please take a smaller one, or a screenshot.",
 }
 

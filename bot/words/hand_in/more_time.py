@@ -1,11 +1,11 @@
 """More time for one squad: the form, what the squad reads, and what the coach does."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
-from bot.rules.hand_in.more_time import MOST_EXTENSION
+from bot.rules.hand_in.more_time import MOST_EXTENSION, PROPOSED
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.class_action_keys import ClassKey
@@ -26,7 +26,7 @@ REFUSALS = {
 
 def more_time_form(squad: Squad, schedule: Schedule) -> Form:
     """Until when, and why."""
-    example = (schedule.deadline + timedelta(days=1)).astimezone(schedule.zone)
+    example = (schedule.deadline + PROPOSED).astimezone(schedule.zone)
     return Form(
         key=key(ClassKey.TIME_GIVEN, squad.id),
         title="More time for the hand-in",

@@ -1,4 +1,4 @@
-"""What is said when names are erased."""
+"""What is said when one person is erased: asked once, with what goes and what stays, then what has gone."""
 
 from collections.abc import Sequence
 
@@ -8,25 +8,10 @@ from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import count, escape
 from bot.words.privacy.erased_labels import student_label
 from storage.records.message import Button, Message
-from storage.records.plan import Plan
 
 REFUSALS = {
     Reason.KNOWS_NOBODY: "I know nobody by that account in this try-out: there is nothing to erase.",
 }
-
-
-def purged(plan: Plan, by_number: bool) -> Message:
-    """Told in the office when a try-out's names have been erased; `by_number`: old entries of the log hold accounts."""
-    log = (
-        "Old entries of the log of what was done still name people by account number."
-        if by_number
-        else "The log of what was done stays, but nobody can find out any more who did it."
-    )
-    return Message(
-        text=f"The names and comments of **{escape(plan.name)}** have been erased. "
-        f"Numbers, marks and totals stay. {log} "
-        "Messages in the channels stay until you delete them; copies in backups go as those are replaced."
-    )
 
 
 def sure_to_forget(name: str, what: Sequence[str], action: ActionKey, about: int) -> Message:
