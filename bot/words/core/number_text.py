@@ -5,7 +5,9 @@ from fractions import Fraction
 
 from bot.rules.core.rounding import rounded
 
-WORDS = {1: "one", 2: "two", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 10: "ten", 30: "thirty"}
+WORDS = {
+    1: "one", 2: "two", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: "eight", 10: "ten", 30: "thirty",
+}  # fmt: skip
 
 
 def in_words(number: int) -> str:

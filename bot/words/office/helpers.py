@@ -16,8 +16,6 @@ from storage.records.people import Officer, Student
 
 PEOPLE = Button(key=key(ActionKey.PEOPLE_PANEL), label="People")
 REFUSALS = {
-    Reason.COMPETITOR_CANNOT_HELP: "**{person}** is in the squad **{squad}**. Whoever takes part cannot judge, keep "
-    "score, type in sheets or coach. Nobody was added.",
     Reason.PROGRAMS_CANNOT: "**{name}** is a program's account, not a person. Pick a person.",
     Reason.LAST_COACH: "You are the last coach, and you do not manage this server: add another coach first.",
 }

@@ -7,7 +7,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
-from bot.words.squads.sign_up import NAME_HINT
+from bot.words.squads.names import NAME_HINT
 from storage.records.message import Button, Form, Message, Select, TextField
 from storage.records.people import Squad, Student
 

@@ -17,6 +17,7 @@ from bot.words.hand_in import member_parts
 from bot.words.questions.squad_asks import ALL as ANSWERS
 from bot.words.questions.squad_asks import ASK
 from bot.words.squads import sign_up
+from bot.words.squads.exclusive_roles import HELPS
 from storage.records.message import Button, Message, Row
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
@@ -28,10 +29,6 @@ LOST_ROOM = Button(key=key(ActionKey.SQUAD_ROOM), label="I can't see our room")
 OPEN_BRIEF = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief")
 PLACE = Button(key=key(ClassKey.TEAM_MINE), label="My place in the team", style="main")
 TURNS = Button(key=key(ActionKey.PRACTICE_MINE), label="Our turns")
-HELPS = (
-    "You may help to run this try-out, but as long as you are in a squad you act as a student. "
-    "**Leave** gives you that back."
-)
 
 
 COMES_NEXT = {
@@ -43,7 +40,6 @@ COMES_NEXT = {
 READ = "read the brief"
 """What a member still has to do, in words that go on after "still to"."""
 REFUSALS = {
-    Reason.SIGNUP_CLOSED: "Sign-up is closed and squads are fixed. If something has to change, talk to your coach.",
     Reason.NOT_IN_SQUAD_LATE: "You are not in a squad, and sign-up is closed. "
     "Press **I came late**: then your coach knows about you. Were you in a squad before? Talk to your coach.",
     Reason.NOT_IN_SQUAD_KNOWN: "You are not in a squad, and sign-up is closed. Your coach knows, and can still put you "
@@ -223,6 +219,5 @@ LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
     Reason.NOT_IN_SQUAD_LATE: ((LATE, CODE),),
     Reason.NOT_IN_SQUAD_KNOWN: ((MINE, CODE),),
     Reason.SQUAD_TAKEN_OUT_OPEN: ((sign_up.JOIN, sign_up.START, sign_up.NEED),),
-    Reason.SIGNUP_CLOSED: ((MINE, LATE.model_copy(update={"style": "plain"})),),
 }
 """Where these refusals lead."""

@@ -5,23 +5,24 @@ from datetime import datetime
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.names import LONGEST, SHORTEST
+from bot.rules.squads.join_and_link_codes import JOIN_CODE_LETTERS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
+from bot.words.core.number_text import in_words
 from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
+from bot.words.squads.names import NAME, NAME_HINT
 from storage.records.message import Button, Form, Message, Row, SelectField, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.tryout import Tryout
 
-NAME_HINT = f"{SHORTEST} to {LONGEST} letters; kind, and no full names."
-NAME = TextField(key="name", label="Your name", hint="As your class knows you.", least=SHORTEST, most=LONGEST)
 REFUSALS = {
+    Reason.SIGNUP_CLOSED: "Sign-up is closed and squads are fixed. If something has to change, talk to your coach.",
     Reason.SIGNUP_NOT_OPEN: "Sign-up is not open yet. Your coach will open it; the buttons work then.",
     Reason.UNKNOWN_SECTION: "I do not know that section. Please pick one of these: {sections}.",
     Reason.ALREADY_IN_SQUAD: "You are in **{squad}** already. Leave it first (button **My squad**), then try again.",
@@ -30,28 +31,22 @@ REFUSALS = {
     Reason.SQUAD_FULL: "**{squad}** is full: {most} is the most. Pick another squad, start one, "
     "or press **I need a squad**.",
     Reason.NOT_IN_SQUAD: "You are not in a squad yet. Press **Start a squad** or **Join a squad**.",
-    Reason.NO_SUCH_CODE: "No squad has that join code. It has five letters; ask the captain to read it out again.",
+    Reason.NO_SUCH_CODE: f"No squad has that join code. It has {in_words(JOIN_CODE_LETTERS)} letters; ask the captain "
+    "to read it out again.",
     Reason.WHO_ARE_YOU: "I do not know you yet. Press **Join a squad** and tell me your name and section first.",
-    Reason.NAME_SHORT: "That name is too short. Use {shortest} to {longest} letters.",
-    Reason.NAME_LONG: "That name is too long. Use {shortest} to {longest} letters.",
-    Reason.NAME_MARKUP: "Please leave out the sign {character} and use letters, digits and spaces.",
-    Reason.NAME_LINK: "A name cannot hold a link. Please use letters, digits and spaces.",
-    Reason.NAME_HIDDEN: "That name has an invisible letter in it. Please type it again.",
-    Reason.NAME_MARKS: "That name has too many accents on one letter. Please type it with fewer.",
-    Reason.NAME_LETTERS: "A name needs at least one letter or digit.",
-    Reason.NAME_TAKEN: "**{name}** will not do: there is a squad called **{other}** already, and no two names may be "
-    "alike. Please pick another name.",
 }
 
 
 JOIN = Button(key=key(ActionKey.SQUAD_LIST), label="Join a squad")
 START = Button(key=key(ActionKey.SQUAD_START), label="Start a squad")
 NEED = Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad")
+LATE = Button(key=key(ActionKey.STUDENT_LATE), label="I came late")
 LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
     **dict.fromkeys((Reason.SQUAD_FULL, Reason.SQUAD_GONE, Reason.OTHER_SECTION), ((JOIN, START, NEED),)),
     **dict.fromkeys((Reason.NOT_IN_SQUAD, Reason.WHO_ARE_YOU), ((JOIN, START, NEED),)),
     Reason.NO_SUCH_CODE: ((Button(key=key(ActionKey.SQUAD_CODE), label="Type the code again", style="main"), JOIN),),
     Reason.ALREADY_IN_SQUAD: ((Button(key=key(ActionKey.SQUAD_MINE), label="My squad", style="main"),),),
+    Reason.SIGNUP_CLOSED: ((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"), LATE),),
 }
 """Where these refusals lead."""
 
@@ -66,8 +61,7 @@ def sign_up_panel(tryout: Tryout, closes: datetime, open_now: bool) -> Message:
             f"**{escape(plan.name)}**\nSign-up is closed. Press **My squad** to see your squad and what to do.\n"
             "Not in a squad? Press **I came late**, and your coach will know."
         )
-        late = Button(key=key(ActionKey.STUDENT_LATE), label="I came late")
-        return Message(text=text, rows=((Button(key=key(ActionKey.SQUAD_MINE), label="My squad", style="main"), late),))
+        return Message(text=text, rows=((Button(key=key(ActionKey.SQUAD_MINE), label="My squad", style="main"), LATE),))
     text = (
         f"**{escape(plan.name)}: sign up here**\n"
         f"Make a squad of {size} from your own section. Sign-up closes {full(closes)}.\n"
@@ -130,7 +124,8 @@ def who_form(plan: Plan, name: str, then: str) -> Form:
 
 def code_form(name: str, typed: bool = True) -> Form:
     """Join with a code that the captain read out; the name is typed too, unless the class list has it."""
-    code = TextField(key="code", label="Join code", hint="Five letters. Your captain has it.", least=5, most=12)
+    hint = f"{in_words(JOIN_CODE_LETTERS).capitalize()} letters. Your captain has it."
+    code = TextField(key="code", label="Join code", hint=hint, least=JOIN_CODE_LETTERS, most=12)
     return Form(
         key=key(ActionKey.SQUAD_JOIN_BY_CODE),
         title="Join with a code",

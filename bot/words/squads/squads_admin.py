@@ -4,6 +4,7 @@ from collections.abc import Collection, Sequence
 from datetime import datetime
 from functools import partial
 
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice, list_page
@@ -14,7 +15,7 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.core.typed_reason import REASON
 from bot.words.office.helpers import PEOPLE
-from bot.words.squads.sign_up import NAME_HINT
+from bot.words.squads.names import NAME_HINT
 from bot.words.squads.small_squad_waits import choices
 from bot.words.squads.students_admin import undo_button
 from storage.records.corrections import Correction
@@ -26,6 +27,11 @@ FOUND = Button(key=key(ClassKey.COACH_FOUND), label="Found a squad")
 NOBODY, ADD_BELOW = "Nobody is in it yet.", " Add students below."
 ENTER_FIRST = " Enter its students first: **People**, then **Enter a student**. Then open this page again."
 SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
+
+
+REFUSALS = {
+    Reason.SQUAD_IS_NOT_SMALL: "**{squad}** is large enough; nothing has to be allowed.",
+}
 
 
 def squads(

@@ -1,10 +1,12 @@
 """Which chat account is which student: linked by a code from the coach, let go of when it was somebody else."""
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.squads.join_and_link_codes import LINK_CODE_LETTERS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
+from bot.words.core.number_text import in_words
 from bot.words.core.plain_text import escape
 from bot.words.office.helpers import PEOPLE
 from storage.records.message import Button, Form, Message, TextField
@@ -18,8 +20,8 @@ REFUSALS = {
     Reason.ACCOUNT_IN_USE: "That account is **{name}** already.",
     Reason.HAS_ACCOUNT: "**{name}** has an account already. If it is somebody else's, let it go first.",
     Reason.NO_ACCOUNT: "**{name}** has no account here.",
-    Reason.NO_SUCH_LINK: "That code fits nobody, or it has been used. It has eight letters; ask your coach to read it "
-    "out again.",
+    Reason.NO_SUCH_LINK: "That code fits nobody, or it has been used. It has "
+    f"{in_words(LINK_CODE_LETTERS)} letters; ask your coach to read it out again.",
 }
 
 
@@ -54,7 +56,8 @@ def code(one: Student, made: str) -> Message:
 
 def code_form() -> Form:
     """Type the code."""
-    field = TextField(key="code", label="Your code", hint="Eight letters. Your coach has it.", least=8, most=16)
+    hint = f"{in_words(LINK_CODE_LETTERS).capitalize()} letters. Your coach has it."
+    field = TextField(key="code", label="Your code", hint=hint, least=LINK_CODE_LETTERS, most=16)
     return Form(key=key(ClassKey.LINKED), title="I have a code from my coach", fields=(field,))
 
 

@@ -32,15 +32,10 @@ from storage.records.plan import Plan
 REFUSALS = {
     Reason.STUDENT_GONE: "That student is no longer here. Open **People** again.",
     Reason.SQUAD_WITHDRAWN: "That squad is no longer there. Open **People** again.",
-    Reason.HELPER_CANNOT_COMPETE: "Somebody who judges or helps to run this try-out cannot be in a squad. "
-    "If that is a mistake, ask your coach.",
-    Reason.MANAGER_CANNOT_COMPETE: "You may manage this class server, so you count as a coach here, and coaches are in "
-    "no squad. If you are a student, ask your coach to take that right from you in the class server. Then try again.",
     Reason.SAME_SQUAD: "**{student}** is in **{squad}** already.",
     ClassReason.STUDENT_THERE: "**{name}** of {section} is here already: button **Students**. If this is somebody "
     "else, enter a name that tells the two apart.",
     Reason.IN_NO_SQUAD: "**{student}** is in no squad.",
-    Reason.SQUAD_IS_NOT_SMALL: "**{squad}** is large enough; nothing has to be allowed.",
 }
 
 

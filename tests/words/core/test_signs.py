@@ -43,7 +43,7 @@ def test_reminders_ring_in_the_last_days_and_hours_only() -> None:
 
 def test_students_read_a_date_once_and_count_in_school_days() -> None:
     theirs = [WORDS / name for name in ("squads", "hand_in", "calendar/brief.py", "plan/change_plan.py")]
-    theirs += [WORDS / "practice" / name for name in ("booking.py", "first_round_draw.py")]
+    theirs += [WORDS / "practice" / name for name in ("booking.py", "practice_table.py", "first_round_draw.py")]
     files = [found for one in theirs for found in (one.rglob("*.py") if one.is_dir() else [one])]
     assert len(files) > 8
     assert [path.name for path in files if "full_and_relative" in path.read_text("utf-8")] == []
