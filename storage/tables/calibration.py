@@ -9,19 +9,9 @@ from storage.tables.sql_session import Snapshot, Transaction, stamp
 _TRIAL = "SELECT id, tryout_id, event, measure, sample, picture_name, opened_at, closed_at FROM calibration"
 
 
-async def running(db: Snapshot, tryout_id: int) -> Trial | None:
-    """The trial that is open, if any."""
-    return await db.one(Trial, f"{_TRIAL} WHERE tryout_id = ? AND closed_at IS NULL", tryout_id)
-
-
 async def trial(db: Snapshot, tryout_id: int, trial_id: int) -> Trial | None:
     """One trial of a try-out by id, open or not."""
     return await db.one(Trial, f"{_TRIAL} WHERE tryout_id = ? AND id = ?", tryout_id, trial_id)
-
-
-async def latest(db: Snapshot, tryout_id: int) -> Trial | None:
-    """The newest trial, open or not."""
-    return await db.one(Trial, f"{_TRIAL} WHERE tryout_id = ? ORDER BY id DESC LIMIT 1", tryout_id)
 
 
 async def trials(db: Snapshot, tryout_id: int) -> list[Trial]:

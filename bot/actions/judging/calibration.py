@@ -41,7 +41,7 @@ async def calibration_panel(db: Snapshot, tryout: Tryout, request: Request) -> A
 
 
 async def _panel(db: Snapshot, tryout: Tryout) -> Message:
-    trial = await table.latest(db, tryout.id)
+    trial = next(reversed(await _fitting(db, tryout)), None)
     everyone = await judges.judges(db, tryout.id)
     if trial is None:
         return words.none_yet()
@@ -125,6 +125,7 @@ async def calibration_begin(
     if isinstance(prepared, Refusal):
         return Say(message=words.picture_refused(refusals.message(prepared).text, sample))
     picture = None if prepared is None else (f"sample.{picture_ending(prepared.data)}", prepared.data)
+    await _forget_others(db, tryout, request)
     trial_id = await table.begin(db, tryout.id, (event.key, rubric.key), sample, picture, request.at)
     trial = await table.trial(db, tryout.id, trial_id)
     assert trial is not None
@@ -141,9 +142,7 @@ async def calibration_begin(
 @act(ActionKey.TRIALS_CLOSE, "coach")
 async def close(db: Transaction, tryout: Tryout, request: Request, trial_id: int) -> Answer:
     """End a trial: its picture is thrown away; whoever has not marked the sample goes straight to the real sheets."""
-    trial = await table.running(db, tryout.id)
-    if trial is None or trial.id != trial_id:
-        raise Refusal(Reason.TRIAL_OVER)
+    trial, *_ = await _running(db, tryout, trial_id)
     await table.end(db, trial.id, request.at)
     await table.drop_picture(db, trial.id)
     await lists_changed(db, tryout)
@@ -199,7 +198,7 @@ async def save(
 async def compare(db: Snapshot, tryout: Tryout, request: Request, trial_id: int) -> Answer:
     """Show a judge, and nobody else, how they compare with the middle of the panel."""
     me = await me_as_judge(db, tryout, request)
-    trial = await table.trial(db, tryout.id, trial_id)
+    trial = next((one for one in await _fitting(db, tryout) if one.id == trial_id), None)
     if trial is None:
         raise Refusal(Reason.TRIAL_OVER)
     event, rubric = rubric_of(tryout.plan, trial.event, trial.measure)
@@ -215,7 +214,7 @@ async def compare(db: Snapshot, tryout: Tryout, request: Request, trial_id: int)
 
 async def waiting(db: Snapshot, tryout: Tryout, judge_id: int) -> Trial | None:
     """The trial that a judge has still to mark, if there is one."""
-    trial = await table.running(db, tryout.id)
+    trial = await _open(db, tryout)
     if trial is None:
         return None
     _, rubric = rubric_of(tryout.plan, trial.event, trial.measure)
@@ -236,15 +235,33 @@ async def fit_trials(db: Transaction, tryout: Tryout, changed: Tryout, request: 
             await lists_changed(db, tryout)
 
 
+async def _fitting(db: Snapshot, tryout: Tryout) -> list[Trial]:
+    """The trials of what the plan has, oldest first. Older versions kept others, too, when a plan was changed."""
+    judged = {(event.key, rubric.key) for event, rubric in rubrics(tryout.plan)}
+    return [one for one in await table.trials(db, tryout.id) if (one.event, one.measure) in judged]
+
+
+async def _forget_others(db: Transaction, tryout: Tryout, request: Request) -> None:
+    fitting = await _fitting(db, tryout)
+    for trial in await table.trials(db, tryout.id):
+        if trial not in fitting:
+            await table.forget(db, trial.id)
+            await audit(db, tryout, request, "trial.gone", trial=trial.id)
+
+
+async def _open(db: Snapshot, tryout: Tryout) -> Trial | None:
+    return next((one for one in await _fitting(db, tryout) if one.closed_at is None), None)
+
+
 async def _running(db: Snapshot, tryout: Tryout, trial_id: int) -> tuple[Trial, Event, Rubric]:
-    trial = await table.running(db, tryout.id)
+    trial = await _open(db, tryout)
     if trial is None or trial.id != trial_id:
         raise Refusal(Reason.TRIAL_OVER)
     return trial, *rubric_of(tryout.plan, trial.event, trial.measure)
 
 
 async def _check_none_runs(db: Snapshot, tryout: Tryout) -> None:
-    if await table.running(db, tryout.id) is not None:
+    if await _open(db, tryout) is not None:
         raise Refusal(Reason.TRIAL_RUNS)
 
 

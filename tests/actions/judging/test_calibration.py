@@ -197,3 +197,18 @@ async def test_a_trial_stays_where_only_the_words_of_its_lines_change(begin: Beg
     lines = fields["criteria"].replace("not seen", "nowhere").splitlines()
     await found.asking.message(form.key, fields=fields | {"criteria": "\n".join(lines[:criteria])})
     assert ("1 of 3 judges" in (await found.asking.message("trials.panel")).text) is stays
+
+
+async def test_a_trial_that_an_older_version_kept_of_a_rubric_that_is_gone_stops_nobody(begin: Begin) -> None:
+    found = await begun(begin)
+    async with found.asking.store.write() as db:
+        await db.run("UPDATE calibration SET measure = 'streamers'")
+    assert "invented entry" not in (await living(found, ADA)).text
+    assert "Begin a trial" in str((await found.asking.message("trials.panel")).rows)
+    for over in ("trials.look:1", "trials.mark:1", "trials.compare:1"):
+        assert "over" in (await found.asking.message(over, ADA, server_id=None)).text
+    form = await found.asking.form(select(await found.asking.message("trials.ask")).key, values=("bunting/bunting",))
+    await found.asking.message(form.key, fields={"sample": TEXT})
+    assert "please mark one invented entry" in (await living(found, ADA)).text
+    async with found.asking.store.read() as db:
+        assert [row["measure"] for row in await db.rows("SELECT measure FROM calibration")] == ["bunting"]
