@@ -1,19 +1,24 @@
 """Squads and judges for the checks of judging."""
 
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any
 
 from bot.actions.judging.judging_opened import draw_panels, open_judging
+from bot.actions.judging.my_sheets import living_list
 from bot.rules.squads.join_and_link_codes import join_code
 from bot.rules.squads.names import name_keys
 from storage.records.message import Form, Message, RadioField, Select
 from storage.records.people import Judge
+from storage.records.plan import Event
+from storage.records.plan_measures import Criterion, Rubric
 from storage.records.request import Person
 from storage.records.scores import Sheet
 from storage.tables import judges, squads, tryouts
 from storage.tables.sql_session import Snapshot
 from tests.actions.conftest import Asking, Begin
 
+LEVELS = ("not seen", "seen once", "seen often", "seen always")
 ADA, BEN, CY = 201, 202, 203
 SQUADS = ("Crooked Spoons", "Muddy Teapots", "Sleepy Turnips")
 
@@ -120,3 +125,29 @@ async def enrol(asking: Asking, *people: int) -> Message:
 def select(message: Message) -> Select:
     """The list in a message."""
     return next(row for row in message.rows if isinstance(row, Select))
+
+
+def long_rubric(criteria: int, comments: str = "sheet") -> Event:
+    return Event(
+        key="bunting",
+        name="Bunting",
+        weight=Decimal(30),
+        measures=(
+            Rubric(
+                key="bunting",
+                name="What the flags say",
+                criteria=tuple(
+                    Criterion(key=f"c{number}", name=f"Criterion {number}", levels=LEVELS) for number in range(criteria)
+                ),
+                comments="criterion" if comments == "criterion" else "sheet",
+            ),
+        ),
+    )
+
+
+async def living(found: Cast, who: int) -> Message:
+    tryout, judge = await found.asking.tryout(), await found.judge(who)
+    async with found.asking.store.read() as db:
+        message = await living_list(db, tryout, f"judge/{judge.id}")
+    assert message is not None
+    return message

@@ -31,7 +31,7 @@ FAULTS = (
           'if "coach" in found:', 'if found & {"coach", "scorekeeper"}:', "tests/actions/core/test_role_matrix.py"),
     Fault("one person types a paper sheet in twice", "bot/actions/judging/paper_sheet_entry.py",
           "if number == 2 and kept[0].entered_by == request.who:", "if number == 3:",
-          "tests/actions/judging/test_paper_sheet_print.py"),
+          "tests/actions/judging/test_paper_sheet_entry.py"),
     Fault("private messages go to the newest try-out", "bot/actions/core/tryout_of_request.py", "if one.id == meant:",
           "if one.id == found[-1].id:", "tests/actions/judging/test_two_tryouts.py"),
     Fault("a judge marks the sheet of another", "bot/actions/judging/sheet_queries.py",
@@ -39,7 +39,7 @@ FAULTS = (
     # One answer, nothing lost
     Fault("a press delivered twice acts twice", "bot/actions/core/dispatch.py",
           "    if first is not None:\n        return first\n", "",
-          "tests/actions/judging/test_worklist_devices.py"),
+          "tests/actions/judging/test_score_sheet_devices.py"),
     Fault("whoever waits is not told so", "bot/interactions/deferred_answers.py", "        await defer()\n",
           "        pass\n", "tests/interactions/test_deferred_answers.py"),
     Fault("a form that is late is lost", "bot/interactions/router.py",

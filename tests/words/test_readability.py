@@ -66,7 +66,7 @@ THEIRS = (
 )
 """The files whose texts students read; some have a few for coaches as well."""
 OTHERS_ARE_TOLD = (
-    *("judging/calibration", "judging/worklist", "judging/judge_reminders", "judging/paper_sheet_entry"),
+    *("judging/calibration", "judging/my_sheets", "judging/judge_reminders", "judging/paper_sheet_entry"),
     *("judging/invitation", "judging/judging_opened", "judging/conflicts_of_interest", "judging/reopen_sheet"),
     *("judging/second_look", "event_day/late_judge_interviews", "event_day/day_board"),
 )

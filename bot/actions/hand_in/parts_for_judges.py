@@ -7,7 +7,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in.member_parts import first_names
 from bot.words.core.action_keys import ActionKey
-from bot.words.judging import sheet_forms as words
+from bot.words.judging import score_sheet as words
 from storage.records.message import Answer
 from storage.records.request import Request
 from storage.records.tryout import Tryout

@@ -8,16 +8,8 @@ from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.calibration import ENOUGH, LONGEST_SAMPLE, asks_the_same, readings, share_near
-from bot.rules.judging.sheet_forms import (
-    is_whole,
-    missing,
-    next_step,
-    picked_rubric,
-    read_step,
-    rubric_of,
-    rubrics,
-    steps,
-)
+from bot.rules.judging.judged_rubrics import picked_rubric, rubric_of, rubrics
+from bot.rules.judging.score_sheet import is_whole, missing, next_step, read_step, steps
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import calibration as words

@@ -11,7 +11,7 @@ from bot.actions.judging.sheet_queries import check_not_closed, entries_of, list
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.conflicts_of_interest import stand_in
-from bot.rules.judging.sheet_forms import rubrics
+from bot.rules.judging.judged_rubrics import rubrics
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import conflicts_of_interest as words
 from storage.records.judging import Seat

@@ -9,7 +9,7 @@ from bot.actions.core.worker_thread import Outdated
 from bot.actions.judging.sheet_assignment import assign_sheets, keep_panel, names_of, problem_of
 from bot.actions.judging.sheet_queries import entries_of, lists_changed
 from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign
-from bot.rules.judging.sheet_forms import rubrics
+from bot.rules.judging.judged_rubrics import rubrics
 from bot.words.judging import judging_opened as words
 from bot.words.judging import panels_admin as panel_words
 from storage.records.people import Judge

@@ -17,7 +17,7 @@ from bot.actions.judging.sheet_queries import lists_changed
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign, describe
-from bot.rules.judging.sheet_forms import picked_rubric, rubric_of, rubrics
+from bot.rules.judging.judged_rubrics import picked_rubric, rubric_of, rubrics
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE
 from bot.words.judging import panels_admin as words

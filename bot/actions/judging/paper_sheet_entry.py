@@ -4,15 +4,16 @@ from collections.abc import Mapping
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
+from bot.actions.judging.score_sheet import keep_marks
 from bot.actions.judging.sheet_queries import all_entries, entry_of, may_see_marks
-from bot.actions.judging.worklist import worklist_keep
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.paper_sheet_entry_limits import MOST_TO_SETTLE
-from bot.rules.judging.sheet_forms import Entry, is_whole, missing, next_step, read_level, read_step, steps, with_step
+from bot.rules.judging.score_sheet import is_whole, missing, next_step, read_level, read_step, steps, with_step
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import paper_sheet_entry as words
-from bot.words.judging.worklist import state
+from bot.words.judging.my_sheets import state
 from storage.records.judging import PaperEntry
 from storage.records.message import Answer, Form, Message, Open, Replace
 from storage.records.people import Judge
@@ -173,7 +174,7 @@ async def _keep_typed(
     typed: tuple[dict[str, int], dict[str, str]],
 ) -> Answer:
     """Save a sheet that was typed in; its judge and the office are told, so that nobody marks in another's name."""
-    await worklist_keep(db, tryout, request, entry, typed)
+    await keep_marks(db, tryout, request, entry, typed)
     if judge.platform_id != request.who:
         await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", words.typed_for_you(entry), request.at)
     await outbox.enqueue(db, tryout.id, "office", words.typed_in(entry, judge), request.at)

@@ -8,8 +8,8 @@ from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
 from bot.actions.judging.sheet_queries import me_as_judge
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.judged_rubrics import rubrics
 from bot.rules.judging.presentation_order import places
-from bot.rules.judging.sheet_forms import rubrics
 from bot.rules.judging.williams_designs import order_of
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import paper_sheet_print as words

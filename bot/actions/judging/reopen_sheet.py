@@ -9,8 +9,8 @@ from bot.rules.core.audit_pseudonyms import is_by
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.second_coach import COOLING, may_break
+from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.reopen_sheet import SHORTEST_REASON, check_may_reopen_sheet, check_may_resume
-from bot.rules.judging.sheet_forms import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import reopen_sheet as words
 from storage.records.message import Answer, Open, Replace, Say

@@ -10,8 +10,9 @@ from bot.actions.scoring.score_book import score_book, standings_of
 from bot.rules.analysis.judge_profiles import MarkGap, mark_gaps
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.judged_rubrics import rubric_of
+from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.second_look import check_may_ask
-from bot.rules.judging.sheet_forms import Entry, rubric_of
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
 from bot.words.judging import second_look as words

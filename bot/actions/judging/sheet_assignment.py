@@ -5,8 +5,8 @@ from datetime import datetime
 from bot.actions.core.followers import when_judges_change
 from bot.rules.judging.connectedness import Seen
 from bot.rules.judging.judge_assignment import Panel, Problem
+from bot.rules.judging.judged_rubrics import rubrics
 from bot.rules.judging.presentation_order import places
-from bot.rules.judging.sheet_forms import rubrics
 from bot.rules.judging.williams_designs import order_of
 from storage.records.judging import Seat
 from storage.records.people import Judge, Squad

@@ -8,7 +8,8 @@ from datetime import datetime
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheet_forms import JUST_RAN, Entry, rubrics
+from bot.rules.judging.judged_rubrics import rubrics
+from bot.rules.judging.my_sheets import Entry, just_ran
 from bot.rules.results.hidden_until_close import sealed
 from storage.records.people import Judge
 from storage.records.request import Request
@@ -50,7 +51,7 @@ async def _here(db: Snapshot, tryout: Tryout, judge: Judge, now: datetime) -> se
         if judge.id in slot.judges
     }
     last = await attempts.last_runs(db, tryout.id)
-    return found | {(one.event, one.squad_id) for one in last if now - JUST_RAN <= one.recorded_at <= now}
+    return found | {(one.event, one.squad_id) for one in last if just_ran(one.recorded_at, now)}
 
 
 async def all_entries(db: Snapshot, tryout: Tryout) -> list[Entry]:

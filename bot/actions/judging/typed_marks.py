@@ -3,11 +3,13 @@
 from collections.abc import Sequence
 
 from bot.actions.core.dispatch import act
+from bot.actions.judging.my_sheets import other_tryouts, own_list
+from bot.actions.judging.score_sheet import keep_marks
 from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_judge, my_entry
-from bot.actions.judging.worklist import other_tryouts, own_worklist, worklist_keep
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheet_forms import LONGEST_COMMENT, WHOLE, Entry, last_saved, missing
+from bot.rules.judging.my_sheets import Entry, last_saved
+from bot.rules.judging.score_sheet import LONGEST_COMMENT, WHOLE, missing
 from bot.rules.judging.typed_marks import marks_of, read_typed, target
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import typed_marks as words
@@ -42,7 +44,7 @@ async def _typed(db: Transaction, tryout: Tryout, request: Request, me: Judge) -
         case "next":
             return await _next(db, me, mine, now)
         case "list":
-            return await own_worklist(db, tryout, me)
+            return await own_list(db, tryout, me)
     return words.usage(now)
 
 
@@ -69,7 +71,7 @@ async def _mark(
         raise Refusal(Reason.TYPED_NOTHING)
     marks = marks_of(entry, levels)
     new = {**entry.sheet.marks, **{criterion.key: level for criterion, level in marks}}
-    await worklist_keep(db, tryout, request, entry, (new, entry.sheet.comments))
+    await keep_marks(db, tryout, request, entry, (new, entry.sheet.comments))
     mine = await entries_of(db, tryout, me)
     now = next(one for one in mine if one.sheet.id == entry.sheet.id)
     following = now if missing(now.rubric, now.sheet.marks) else target(mine, None)
@@ -98,7 +100,7 @@ async def _comment(db: Transaction, tryout: Tryout, request: Request, mine: Sequ
     text = "\n".join(filter(None, (there, comment)))
     if len(text) > LONGEST_COMMENT:
         raise Refusal(Reason.TYPED_COMMENT_LONG, room=max(0, LONGEST_COMMENT - len(there) - bool(there)))
-    await worklist_keep(db, tryout, request, entry, (entry.sheet.marks, {**entry.sheet.comments, about: text}))
+    await keep_marks(db, tryout, request, entry, (entry.sheet.marks, {**entry.sheet.comments, about: text}))
     return words.commented(entry, added=bool(there))
 
 
@@ -107,9 +109,7 @@ async def _undo(db: Transaction, tryout: Tryout, request: Request, me: Judge, mi
     entry = last_saved(mine)
     if entry is None or not entry.changeable:
         raise Refusal(Reason.TYPED_NO_UNDO)
-    await worklist_keep(
-        db, tryout, request, entry, await judges.content_at(db, entry.sheet.id, entry.sheet.version - 1)
-    )
+    await keep_marks(db, tryout, request, entry, await judges.content_at(db, entry.sheet.id, entry.sheet.version - 1))
     now = next(one for one in await entries_of(db, tryout, me) if one.sheet.id == entry.sheet.id)
     if missing(now.rubric, now.sheet.marks):
         await sheet_for_typed_marks.choose(db, me.id, now.sheet.id)

@@ -12,7 +12,7 @@ from bot.actions.squads.squads_changed import board_changed, every_squad_changed
 from bot.actions.squads.students_admin import squad_of
 from bot.actions.squads.take_squad_out import take_out
 from bot.rules.core.typed_reason import reason_of
-from bot.rules.judging.sheet_forms import rubrics
+from bot.rules.judging.judged_rubrics import rubrics
 from bot.rules.office import merge_squads as rules
 from bot.rules.squads.captain import next_captain
 from bot.words.core.class_action_keys import ClassKey

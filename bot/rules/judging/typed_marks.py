@@ -7,7 +7,8 @@ from typing import Literal
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheet_forms import Entry, go_on, missing, next_open
+from bot.rules.judging.my_sheets import Entry, go_on, next_open
+from bot.rules.judging.score_sheet import missing
 from storage.records.plan_measures import Criterion
 
 Asked = Literal["levels", "comment", "undo", "next", "list", "help"]

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from bot.rules.judging.sheet_forms import WHOLE
+from bot.rules.judging.score_sheet import WHOLE
 from storage.records.plan_measures import Rubric
 from storage.records.scores import ScoreBook
 

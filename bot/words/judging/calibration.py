@@ -6,8 +6,8 @@ from fractions import Fraction
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.calibration import ENOUGH, LONGEST_SAMPLE, NEAR, SHORTEST_SAMPLE, Marks, Reading, off_by
+from bot.rules.judging.score_sheet import Step, steps
 from bot.rules.judging.second_look import FAR_APART
-from bot.rules.judging.sheet_forms import Step, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice
@@ -18,7 +18,7 @@ from bot.words.core.plain_text import count, cut, escape, listing, quoted
 from bot.words.core.signs import Sign, posted
 from bot.words.core.who_reads import who_reads
 from bot.words.judging.judges_admin import HOME, who
-from bot.words.judging.sheet_forms import levels
+from bot.words.judging.score_sheet import levels
 from storage.records.judging import Trial
 from storage.records.message import (
     Attachment,

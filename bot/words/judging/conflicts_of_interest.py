@@ -4,7 +4,7 @@ from collections.abc import Collection, Mapping, Sequence
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheet_forms import Entry
+from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import LIST_CHANGED, PAGE, choice, list_page
@@ -13,7 +13,7 @@ from bot.words.core.pages import turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.judging.judges_admin import HOME, who
-from bot.words.judging.worklist import onward
+from bot.words.judging.my_sheets import onward
 from storage.records.judging import TieOfInterest
 from storage.records.message import Button, Message, Select
 from storage.records.people import Judge, Squad

@@ -5,14 +5,14 @@ from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.judge_reminders import MOST_NAMED
-from bot.rules.judging.sheet_forms import Entry
+from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
-from bot.words.judging.worklist import onward
+from bot.words.judging.my_sheets import onward
 from storage.records.message import Button, Message
 
 REFUSALS = {

@@ -6,7 +6,7 @@ from typing import Literal
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheet_forms import Entry
+from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.judging.judging_opened_limits import MOST_NAMED
-from bot.rules.judging.sheet_forms import Entry
+from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.custom_ids import key
@@ -13,7 +13,7 @@ from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.judging.judges_admin import who
-from bot.words.judging.worklist import onward
+from bot.words.judging.my_sheets import onward
 from storage.records.message import Button, Message
 from storage.records.people import Judge, Squad
 

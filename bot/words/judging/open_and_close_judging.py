@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.open_and_close_judging import MOST_NAMED
-from bot.rules.judging.sheet_forms import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key

@@ -4,8 +4,9 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.paper_sheet_entry_limits import MOST_TO_SETTLE
-from bot.rules.judging.sheet_forms import WHOLE, Entry, Marks, Step, steps
+from bot.rules.judging.score_sheet import WHOLE, Marks, Step, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice, list_page
@@ -14,7 +15,7 @@ from bot.words.core.day_action_keys import DayKey
 from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.judging.judges_admin import who
-from bot.words.judging.sheet_forms import comment_field, levels
+from bot.words.judging.score_sheet import comment_field, levels
 from storage.records.message import Button, Form, FormField, Message
 from storage.records.people import Judge
 from storage.records.plan_measures import Criterion

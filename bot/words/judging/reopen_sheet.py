@@ -5,8 +5,8 @@ from datetime import datetime
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.reopen_sheet import LONGEST_REASON, SHORTEST_REASON
-from bot.rules.judging.sheet_forms import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice, list_page
@@ -15,7 +15,7 @@ from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import clock
 from bot.words.judging.judges_admin import HOME, who
-from bot.words.judging.worklist import label
+from bot.words.judging.my_sheets import label
 from storage.records.message import Button, Form, Message, TextField
 from storage.records.people import Judge
 

@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping, Sequence
 
+from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.second_look import FAR_APART
-from bot.rules.judging.sheet_forms import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import PAGE, choice

@@ -3,12 +3,13 @@
 from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheet_forms import Entry, missing
+from bot.rules.judging.my_sheets import Entry
+from bot.rules.judging.score_sheet import missing
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape
-from bot.words.judging.sheet_forms import mark
-from bot.words.judging.worklist import title, tryout_buttons
+from bot.words.judging.my_sheets import title, tryout_buttons
+from bot.words.judging.score_sheet import mark
 from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.plan_measures import Criterion
 from storage.records.tryout import Tryout

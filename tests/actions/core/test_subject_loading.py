@@ -73,7 +73,9 @@ def test_each_subject_names_the_module_that_follows_a_change(change: Change) -> 
 def test_a_bot_that_begins_holds_sign_up_and_hardly_anything_else() -> None:
     first = set(out_of("print(*at_first)"))
     assert "bot.actions.squads.sign_up" in first
-    assert first.isdisjoint({"bot.actions.judging.worklist", "bot.actions.results.announce", "bot.words.office.office"})
+    assert first.isdisjoint(
+        {"bot.actions.judging.my_sheets", "bot.actions.results.announce", "bot.words.office.office"}
+    )
 
 
 def test_a_bot_that_begins_is_ready_for_a_whole_class_that_signs_up_at_one_instant() -> None:

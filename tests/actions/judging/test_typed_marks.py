@@ -5,8 +5,7 @@ from bot.actions.core.dispatch import ACTIONS, perform
 from bot.words.core.action_keys import ActionKey
 from storage.records.request import Request
 from tests.actions.conftest import Begin, button
-from tests.actions.judging.test_worklist import LEVELS, living, long_rubric
-from tests.actions.judging_cast import ADA, Cast, cast
+from tests.actions.judging_cast import ADA, LEVELS, Cast, cast, living, long_rubric
 
 
 async def say(found: Cast, text: str, who: int = ADA) -> str:

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.judging.sheet_forms import Entry
+from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.typed_marks import Typed, marks_of, read_typed, target
 from storage.records.people import Squad
 from storage.records.plan import Event

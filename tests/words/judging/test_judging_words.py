@@ -8,7 +8,8 @@ import pytest
 
 from bot.rules.calendar.calendar import schedule
 from bot.rules.judging.judge_assignment import Obstacle, describe
-from bot.rules.judging.sheet_forms import Entry, steps
+from bot.rules.judging.my_sheets import Entry
+from bot.rules.judging.score_sheet import steps
 from bot.words.core.pages import fitting
 from bot.words.judging import (
     conflicts_of_interest,
@@ -16,13 +17,13 @@ from bot.words.judging import (
     judge_reminders,
     judges_admin,
     judging_opened,
+    my_sheets,
     open_and_close_judging,
     panels_admin,
     reopen_sheet,
+    score_sheet,
     second_look,
-    sheet_forms,
     typed_marks,
-    worklist,
 )
 from storage.records.judging import OpenEvent, TieOfInterest
 from storage.records.message import Select
@@ -114,16 +115,16 @@ def test_every_obstacle_is_told_in_one_message_without_a_number_that_is_none(kin
 def test_a_judges_messages_hold_240_sheets() -> None:
     dates = schedule(PLAN)
     for page in range(10):
-        worklist.worklist(TRYOUT, MINE, dates, page, MINE[0])
+        my_sheets.my_sheets(TRYOUT, MINE, dates, page, MINE[0])
     judging_opened.sheets_out(MINE, ["z" * 100] * 8, dates.judging_closes)
     judge_reminders.still_open(MINE, dates.judging_closes, late=True)
     invitation.invitation(TRYOUT, dates, JUDGES[:10])
     for one in MINE[:3]:
-        sheet_forms.sheet(one, typing=True)
-        sheet_forms.sheet_saved(one, MINE)
+        score_sheet.sheet(one, typing=True)
+        score_sheet.sheet_saved(one, MINE)
         reopen_sheet.sheet_again(one, "r" * 200)
         for number in range(len(steps(one.rubric))):
-            sheet_forms.sheet_form(one, number, 10**18)
+            score_sheet.sheet_form(one, number, 10**18)
     typed_marks.usage(MINE[0])
     typed_marks.prompt(MINE[2])
     second_look.please_look({squad.name + str(squad.id): ["x" * 45] * 8 for squad in SQUADS}, MINE)
@@ -133,7 +134,7 @@ def test_nothing_is_offered_to_be_changed_once_judging_is_closed() -> None:
     sheets = [entry(JUDGES[0], one, EVENTS[0], "submitted") for one in SQUADS[:2]]
     for open_still, prompt in ((True, "Look at a sheet, or change it"), (False, "Look at a sheet")):
         shown = [replace(one, changeable=open_still) for one in sheets]
-        rows = worklist.worklist(TRYOUT, shown, schedule(PLAN, NOW)).rows
+        rows = my_sheets.my_sheets(TRYOUT, shown, schedule(PLAN, NOW)).rows
         assert [row.prompt for row in rows if isinstance(row, Select)] == [prompt]
 
 
@@ -154,5 +155,5 @@ def test_a_judge_reads_how_many_sheets_are_new_and_how_many_there_are_in_all() -
 
 
 def test_the_next_sheet_is_named_with_squad_and_event_however_long_they_are() -> None:
-    (button,) = worklist.onward([MINE[2]])
-    assert button.label == f"Next: {WIDE[:15]}…, 0{'z' * 12}…" and len(button.label) <= worklist.LABEL
+    (button,) = my_sheets.onward([MINE[2]])
+    assert button.label == f"Next: {WIDE[:15]}…, 0{'z' * 12}…" and len(button.label) <= my_sheets.LABEL

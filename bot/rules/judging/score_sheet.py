@@ -1,28 +1,24 @@
-"""Score sheets: how one is cut into forms, what is still to mark, and which comes next.
+"""One score sheet: how it is cut into forms, what is still to mark in it, and what may stand in it.
 
 A form holds five fields at most, so that a rubric of more criteria is marked in several steps; every step is saved by
 itself, and nothing that was saved is lost when a later step never comes.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
 from itertools import pairwise
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from storage.records.people import Squad
-from storage.records.plan import Event, Plan
+from bot.rules.judging.judged_rubrics import rubrics
+from storage.records.plan import Plan
 from storage.records.plan_measures import Criterion, Rubric
-from storage.records.scores import Sheet
 
 FIELDS = 5
 """The most fields a form can hold."""
 WHOLE = "sheet"
 """The key of a comment on the whole sheet."""
 LONGEST_COMMENT = 1000
-JUST_RAN = timedelta(minutes=10)
-"""For so long after its attempt a squad counts as the one that its judges have just seen."""
 Marks = Mapping[str, int]
 Comments = Mapping[str, str]
 
@@ -33,67 +29,6 @@ class Step:
 
     criteria: tuple[Criterion, ...]
     comments: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Entry:
-    """One sheet in a judge's list, with what it is about."""
-
-    sheet: Sheet
-    squad: Squad
-    event: Event
-    rubric: Rubric
-    changeable: bool
-    """Whether the judge may (still, or again) mark it."""
-    again: bool = False
-    """Opened again by the coach after the close, and not handed in since."""
-    here: bool = False
-    """The squad is before the judge at this moment, as far as that is known."""
-
-    @property
-    def marked(self) -> int:
-        """How many criteria are marked."""
-        return sum(criterion.key in self.sheet.marks for criterion in self.rubric.criteria)
-
-    @property
-    def criteria(self) -> int:
-        """How many criteria there are."""
-        return len(self.rubric.criteria)
-
-    @property
-    def done(self) -> bool:
-        """Handed in."""
-        return self.sheet.state == "submitted"
-
-    @property
-    def owed(self) -> bool:
-        """Still to be marked or finished."""
-        return self.sheet.state in ("open", "started")
-
-
-def rubrics(plan: Plan) -> Iterator[tuple[Event, Rubric]]:
-    """Everything that is judged, in the plan's order."""
-    for event in plan.events:
-        for measure in event.measures:
-            if isinstance(measure, Rubric):
-                yield event, measure
-
-
-def rubric_of(plan: Plan, event_key: str, measure_key: str) -> tuple[Event, Rubric]:
-    """The event and the rubric behind their keys.
-
-    Raises Refusal: `rubric_gone`, when the plan was changed since.
-    """
-    for event, rubric in rubrics(plan):
-        if (event.key, rubric.key) == (event_key, measure_key):
-            return event, rubric
-    raise Refusal(Reason.RUBRIC_GONE)
-
-
-def picked_rubric(plan: Plan, value: str) -> tuple[Event, Rubric]:
-    """The event and the rubric of an entry `event/measure` in a list of rubrics; Refusal `rubric_gone`."""
-    event_key, _, measure_key = value.partition("/")
-    return rubric_of(plan, event_key, measure_key)
 
 
 def steps(rubric: Rubric) -> tuple[Step, ...]:
@@ -197,31 +132,3 @@ def changed_elsewhere(
         and opened.get(criterion.key) != now.get(criterion.key)
         and now.get(criterion.key) != entered[criterion.key]
     )
-
-
-def go_on(entries: Sequence[Entry]) -> Entry | None:
-    """The started sheet that was saved last, if one can be finished."""
-    started = [entry for entry in entries if entry.changeable and entry.sheet.state == "started"]
-    return max(started, key=lambda entry: (_saved(entry), -entry.sheet.id), default=None)
-
-
-def opened_again(entries: Sequence[Entry]) -> Entry | None:
-    """The first handed-in sheet that the coach opened again."""
-    return next((entry for entry in entries if entry.again and entry.done), None)
-
-
-def next_open(entries: Sequence[Entry]) -> Entry | None:
-    """The first sheet that has not been begun: of the squad that is here now, or else in the judge's order."""
-    fresh = [entry for entry in entries if entry.changeable and entry.sheet.state == "open"]
-    return min(fresh, key=lambda entry: not entry.here, default=None)
-
-
-def last_saved(entries: Sequence[Entry]) -> Entry | None:
-    """The sheet that was saved last."""
-    saved = [entry for entry in entries if entry.sheet.version > 0 and entry.sheet.state in ("started", "submitted")]
-    return max(saved, key=lambda entry: (_saved(entry), -entry.sheet.id), default=None)
-
-
-def _saved(entry: Entry) -> datetime:
-    assert entry.sheet.updated_at is not None
-    return entry.sheet.updated_at

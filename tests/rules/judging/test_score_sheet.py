@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.judging.sheet_forms import (
+from bot.rules.judging.score_sheet import (
     FIELDS,
     changed_elsewhere,
     is_whole,

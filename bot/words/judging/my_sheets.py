@@ -1,4 +1,4 @@
-"""A judge's living list of all own score sheets: what is done, started and open (one sheet itself: `sheet_forms`)."""
+"""A judge's living list of all own score sheets: what is done, started and open (one sheet itself: `score_sheet`)."""
 
 from collections.abc import Sequence
 from datetime import datetime
@@ -7,7 +7,8 @@ from functools import partial
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheet_forms import Entry, go_on, last_saved, missing, next_open, opened_again
+from bot.rules.judging.my_sheets import Entry, Group, go_on, in_groups, last_saved, next_open, opened_again
+from bot.rules.judging.score_sheet import missing
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
@@ -24,16 +25,12 @@ EVENT_LABEL = 14
 """Characters of a label that the name of the event may take."""
 PAPER = Button(key=key(ActionKey.SHEETS_PAPER), label="Print")
 SECRET = f"-# {MARKS}"
+GROUPS: dict[Group, str] = {"done": "Done", "started": "Started", "open": "Open"}
 _TRIAL = "**First, please mark one invented entry** (two minutes): press **See the sample**."
 
 REFUSALS = {
-    Reason.SHEET_GONE: "That score sheet is no longer yours to mark.{entered} Press **My sheets** to see "
-    "the ones that are.",
-    Reason.JUDGING_SHUT: "Judging of this part is closed, so nothing was saved.{entered} Your coach can open a sheet "
-    "again.",
     Reason.WHICH_TRYOUT: "You judge in more than one try-out. Press the one you mean, then do it again: nothing was "
     "saved.",
-    Reason.NO_SHEET_LEFT: "There is no sheet left to mark. Press **My sheets** to look at what you have marked.",
 }
 
 
@@ -58,7 +55,7 @@ LEAD_ON = {Reason.WHICH_TRYOUT: _which}
 
 
 @posted(Sign.JUDGING)
-def worklist(
+def my_sheets(
     tryout: Tryout,
     entries: Sequence[Entry],
     schedule: Schedule,
@@ -141,15 +138,15 @@ def _states(entries: Sequence[Entry]) -> list[str]:
     for event, rubric in dict.fromkeys((entry.event.key, entry.rubric.key) for entry in entries):
         mine = [entry for entry in entries if (entry.event.key, entry.rubric.key) == (event, rubric)]
         lines += ["", f"**{title(mine[0])}**"]
-        started = [f"{escape(e.squad.name)} ({e.marked} of {e.criteria})" for e in mine if e.sheet.state == "started"]
-        for name, squads in (
-            ("Done", [escape(entry.squad.name) for entry in mine if entry.done]),
-            ("Started", started),
-            ("Open", [escape(entry.squad.name) for entry in mine if entry.sheet.state == "open"]),
-        ):
-            if squads:
-                lines.append(f"{name}: {', '.join(squads)}")
+        for group, sheets in in_groups(mine):
+            if sheets:
+                lines.append(f"{GROUPS[group]}: {', '.join(_listed(one, group) for one in sheets)}")
     return lines
+
+
+def _listed(entry: Entry, group: Group) -> str:
+    name = escape(entry.squad.name)
+    return f"{name} ({entry.marked} of {entry.criteria})" if group == "started" else name
 
 
 def title(entry: Entry) -> str:

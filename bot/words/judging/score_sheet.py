@@ -3,19 +3,25 @@
 from collections.abc import Iterable, Sequence
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.sheet_forms import LONGEST_COMMENT, WHOLE, Entry, missing, steps
+from bot.rules.judging.my_sheets import Entry
+from bot.rules.judging.score_sheet import LONGEST_COMMENT, WHOLE, missing, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import count, cut, escape, listing, quoted
 from bot.words.hand_in.member_parts import Reading
-from bot.words.judging.worklist import onward, see_hand_in, title, to_read
+from bot.words.judging.my_sheets import onward, see_hand_in, title, to_read
 from storage.records.message import MESSAGE_LENGTH, Button, Form, FormField, Message, RadioField, TextField
 from storage.records.plan_measures import Criterion
 
 TITLE = 45
 REFUSALS = {
+    Reason.SHEET_GONE: "That score sheet is no longer yours to mark.{entered} Press **My sheets** to see "
+    "the ones that are.",
+    Reason.JUDGING_SHUT: "Judging of this part is closed, so nothing was saved.{entered} Your coach can open a sheet "
+    "again.",
+    Reason.NO_SHEET_LEFT: "There is no sheet left to mark. Press **My sheets** to look at what you have marked.",
     Reason.RUBRIC_GONE: "The plan no longer has that part. Press **My sheets** to see what there is to mark.",
     Reason.LEVEL_GONE: "**{criterion}** has the levels 1 to {most}. Please open the sheet again and pick one of them.",
 }

@@ -1,84 +1,25 @@
-"""A judge's own list of sheets: see it, open a sheet, save it step by step."""
-
-from datetime import datetime
+"""One score sheet of a judge: seen, opened as forms, saved step by step, and closed when it had been opened again."""
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.core.live_messages import live_message, shown_by_answer
-from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.judging.calibration import waiting
-from bot.actions.judging.sheet_queries import entries_now, entries_of, entry_of, lists_changed, me_as_judge, my_entry
+from bot.actions.core.live_messages import shown_by_answer
+from bot.actions.judging.my_sheets import own_list
+from bot.actions.judging.sheet_queries import entries_now, entry_of, lists_changed, me_as_judge, my_entry
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.snowflakes import freely_edited
 from bot.rules.judging.marks_fingerprint import marks_fingerprint
-from bot.rules.judging.sheet_forms import (
-    Entry,
-    changed_elsewhere,
-    filled_in,
-    go_on,
-    is_whole,
-    next_open,
-    next_step,
-    read_step,
-    steps,
-    with_step,
-)
-from bot.rules.judging.typed_marks import target
+from bot.rules.judging.my_sheets import Entry, go_on, next_open
+from bot.rules.judging.score_sheet import changed_elsewhere, filled_in, is_whole, next_step, read_step, steps, with_step
 from bot.words.core.action_keys import ActionKey
-from bot.words.judging import sheet_forms as words
-from bot.words.judging import worklist
-from storage.records.message import Answer, Message, Open, Replace, Say
-from storage.records.people import Judge
+from bot.words.judging import score_sheet as words
+from storage.records.message import Answer, Open, Replace, Say
 from storage.records.plan_measures import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, live_messages, sheet_for_typed_marks, tryout_of_judge
+from storage.tables import judges, live_messages
 from storage.tables import open_events_and_sheets as judging_table
 from storage.tables.sql_session import Snapshot, Transaction
-
-
-@live_message("judge")
-async def living_list(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
-    """What the live message `judge/ID` shows; nothing for a judge who was removed."""
-    judge = await judges.judge(db, int(key.partition("/")[2]))
-    return None if judge is None or judge.removed else await own_worklist(db, tryout, judge)
-
-
-@view(ActionKey.SHEETS_LIST, "judge")
-async def my_list(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Answer:
-    """Show my sheets, here and now; a page of the list when one is asked for."""
-    me = await me_as_judge(db, tryout, request)
-    if page is not None:
-        return Replace(message=await own_worklist(db, tryout, me, page, request.at))
-    return Say(message=await own_worklist(db, tryout, me, now=request.at))
-
-
-async def own_worklist(
-    db: Snapshot, tryout: Tryout, judge: Judge, page: int = 0, now: datetime | None = None
-) -> Message:
-    """A judge's living list as it is; asked for `now`, the squad that is before the judge comes first."""
-    plain = await entries_of(db, tryout, judge)
-    mine = plain if now is None else await entries_now(db, tryout, judge, now)
-    typed = target(plain, await sheet_for_typed_marks.chosen(db, judge.id)) if judge.direct_closed_at is None else None
-    trial = await waiting(db, tryout, judge.id)
-    others = await other_tryouts(db, tryout, judge)
-    return worklist.worklist(tryout, mine, schedule_of(tryout), page, typed, trial, others)
-
-
-async def other_tryouts(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Tryout]:
-    """The try-outs in which a judge judges besides this one, on other class servers."""
-    return [one for one in await tryout_of_judge.tryouts_judged_by(db, judge.platform_id) if one.id != tryout.id]
-
-
-@act(ActionKey.SHEETS_SWITCH, "judge")
-async def switch(db: Transaction, tryout: Tryout, request: Request, tryout_id: int) -> Answer:
-    """A judge of several try-outs says which one the private messages are about from now on."""
-    me = await me_as_judge(db, tryout, request)
-    if tryout_id != tryout.id:
-        raise Refusal(Reason.OUT_OF_DATE)
-    await tryout_of_judge.choose_tryout(db, me.id, request.at)
-    return Say(message=await own_worklist(db, tryout, me))
 
 
 @view(ActionKey.SHEETS_LOOK, "judge")
@@ -139,7 +80,7 @@ async def save(
     overruled = await _overruled(db, entry, part.criteria, version, marks)
     new = with_step(part, (entry.sheet.marks, entry.sheet.comments), (marks, comments))
     last = number >= len(parts) - 1
-    await worklist_keep(db, tryout, request, entry, new, last)
+    await keep_marks(db, tryout, request, entry, new, last)
     if entry.again and not last and is_whole(entry.rubric, new[0]):
         return Say(message=words.more_parts(entry, number))
     mine = await entries_now(db, tryout, me, request.at)
@@ -151,7 +92,7 @@ async def save(
         # The list itself is left to delivery: there is more to say, or it stands in a room of the class server, or
         # it is too old to be edited by every press.
         return Say(message=words.sheet_saved(now, mine, overruled))
-    shown = await own_worklist(db, tryout, me)
+    shown = await own_list(db, tryout, me)
     await shown_by_answer(db, living, shown, request.at)
     return Replace(message=shown)
 
@@ -168,7 +109,7 @@ async def finish(db: Transaction, tryout: Tryout, request: Request, sheet_id: in
     return Replace(message=words.finished(entry))
 
 
-async def worklist_keep(
+async def keep_marks(
     db: Transaction,
     tryout: Tryout,
     request: Request,

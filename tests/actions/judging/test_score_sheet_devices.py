@@ -9,8 +9,7 @@ from bot.words.core.custom_ids import split
 from storage.records.request import Request
 from storage.tables import audit_log
 from tests.actions.conftest import Begin
-from tests.actions.judging.test_worklist import long_rubric
-from tests.actions.judging_cast import ADA, cast
+from tests.actions.judging_cast import ADA, cast, long_rubric
 
 
 async def test_two_devices_on_one_sheet_lose_nothing_and_the_judge_is_told(begin: Begin) -> None:

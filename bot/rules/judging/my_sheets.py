@@ -1,0 +1,93 @@
+"""A judge's own score sheets: how far each is, in which groups they are listed, and which comes next."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Literal
+
+from storage.records.people import Squad
+from storage.records.plan import Event
+from storage.records.plan_measures import Rubric
+from storage.records.scores import Sheet
+
+Group = Literal["done", "started", "open"]
+JUST_RAN = timedelta(minutes=10)
+"""For so long after its attempt a squad counts as the one that its judges have just seen."""
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One sheet in a judge's list, with what it is about."""
+
+    sheet: Sheet
+    squad: Squad
+    event: Event
+    rubric: Rubric
+    changeable: bool
+    """Whether the judge may (still, or again) mark it."""
+    again: bool = False
+    """Opened again by the coach after the close, and not handed in since."""
+    here: bool = False
+    """The squad is before the judge at this moment, as far as that is known."""
+
+    @property
+    def marked(self) -> int:
+        """How many criteria are marked."""
+        return sum(criterion.key in self.sheet.marks for criterion in self.rubric.criteria)
+
+    @property
+    def criteria(self) -> int:
+        """How many criteria there are."""
+        return len(self.rubric.criteria)
+
+    @property
+    def done(self) -> bool:
+        """Handed in."""
+        return self.sheet.state == "submitted"
+
+    @property
+    def owed(self) -> bool:
+        """Still to be marked or finished."""
+        return self.sheet.state in ("open", "started")
+
+
+def just_ran(recorded_at: datetime, now: datetime) -> bool:
+    """Whether a squad whose attempt was recorded then is before its judges, as far as is known."""
+    return now - JUST_RAN <= recorded_at <= now
+
+
+def in_groups(entries: Sequence[Entry]) -> tuple[tuple[Group, list[Entry]], ...]:
+    """The sheets in the groups in which a judge reads them, in that order: done, started, open."""
+    return (
+        ("done", [entry for entry in entries if entry.done]),
+        ("started", [entry for entry in entries if entry.sheet.state == "started"]),
+        ("open", [entry for entry in entries if entry.sheet.state == "open"]),
+    )
+
+
+def go_on(entries: Sequence[Entry]) -> Entry | None:
+    """The started sheet that was saved last, if one can be finished."""
+    started = [entry for entry in entries if entry.changeable and entry.sheet.state == "started"]
+    return max(started, key=lambda entry: (_saved(entry), -entry.sheet.id), default=None)
+
+
+def opened_again(entries: Sequence[Entry]) -> Entry | None:
+    """The first handed-in sheet that the coach opened again."""
+    return next((entry for entry in entries if entry.again and entry.done), None)
+
+
+def next_open(entries: Sequence[Entry]) -> Entry | None:
+    """The first sheet that has not been begun: of the squad that is here now, or else in the judge's order."""
+    fresh = [entry for entry in entries if entry.changeable and entry.sheet.state == "open"]
+    return min(fresh, key=lambda entry: not entry.here, default=None)
+
+
+def last_saved(entries: Sequence[Entry]) -> Entry | None:
+    """The sheet that was saved last."""
+    saved = [entry for entry in entries if entry.sheet.version > 0 and entry.sheet.state in ("started", "submitted")]
+    return max(saved, key=lambda entry: (_saved(entry), -entry.sheet.id), default=None)
+
+
+def _saved(entry: Entry) -> datetime:
+    assert entry.sheet.updated_at is not None
+    return entry.sheet.updated_at

@@ -1,0 +1,37 @@
+"""In which groups a judge reads the own sheets, and which squad has just been seen (common practice, no source)."""
+
+from datetime import timedelta
+
+from bot.rules.judging.my_sheets import JUST_RAN, Entry, in_groups, just_ran
+from storage.records.people import Squad
+from storage.records.scores import Sheet
+from tests.actions.conftest import START, small_plan
+
+
+def entry(number: int, state: str) -> Entry:
+    event = next(one for one in small_plan().events if any(measure.kind == "rubric" for measure in one.measures))
+    rubric = next(measure for measure in event.measures if measure.kind == "rubric")
+    of = {"judge_id": 1, "squad_id": number, "event": event.key, "measure": rubric.key}
+    sheet = Sheet.model_validate({"id": number, "state": state, **of})
+    squad = Squad(
+        id=number,
+        tryout_id=1,
+        number=number,
+        name=f"Squad {number}",
+        section="7-A",
+        join_code="AB12",
+        captain_id=None,
+        created_at=START,
+    )
+    return Entry(sheet, squad, event, rubric, changeable=True)
+
+
+def test_sheets_that_are_done_come_first_and_those_that_a_judge_stepped_back_from_are_left_out() -> None:
+    sheets = [entry(number, state) for number, state in enumerate(("open", "submitted", "recused", "started", "open"))]
+    found = [(group, [one.sheet.id for one in own]) for group, own in in_groups(sheets)]
+    assert found == [("done", [1]), ("started", [3]), ("open", [0, 4])]
+
+
+def test_a_squad_has_just_been_seen_for_some_minutes_after_its_attempt() -> None:
+    assert just_ran(START, START) and just_ran(START, START + JUST_RAN)
+    assert not just_ran(START, START + JUST_RAN + timedelta(seconds=1)) and not just_ran(START + JUST_RAN, START)
