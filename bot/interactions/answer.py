@@ -7,6 +7,7 @@ import aiohttp
 import discord
 
 from bot.delivery.render import message_kwargs, modal
+from bot.interactions.interaction_callback import answer_without_echo
 from bot.rules.core.answer_time_limits import SENDING_S
 from bot.rules.core.snowflakes import freely_edited
 from storage.records.message import Answer, Open, Replace, Say
@@ -19,6 +20,7 @@ async def defer(interaction: discord.Interaction) -> None:
 
     When the platform does not take it, once more, and then on all the same.
     """
+    answer_without_echo()
     for _ in range(2):
         if interaction.response.is_done():
             return
@@ -41,6 +43,7 @@ async def give(interaction: discord.Interaction, answer: Answer) -> None:
         discord.HTTPException: the platform did not take it.
         TimeoutError: it kept silent.
     """
+    answer_without_echo()
     async with asyncio.timeout(SENDING_S):
         await _give(interaction, answer)
 

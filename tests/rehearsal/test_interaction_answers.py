@@ -62,6 +62,17 @@ async def test_a_second_first_answer_is_refused_and_the_first_stands(server: Cla
     assert exchange.got[0].body["resource"]["message"]["content"] == "one"
 
 
+async def test_an_answer_is_sent_back_only_to_a_bot_that_asks_for_it(server: ClassServer) -> None:
+    async def reply(bot: WireBot, event: Json, exchange: Exchange) -> None:
+        path = f"/interactions/{event['id']}/{event['token']}/callback"
+        exchange.got = [await bot.call("POST", path, {"type": 4, "data": {"content": "one"}})]
+
+    async with panel(server, reply) as (_, exchange):
+        assert (await press(server)).text == "one"
+        await until(lambda: len(exchange.got) == 1)
+    assert (exchange.got[0].status, exchange.got[0].body) == (204, None)
+
+
 async def test_nobody_waits_for_the_answer_of_a_bot_that_has_been_killed_and_none_can_come(server: ClassServer) -> None:
     """The person would see the same after three seconds; the time of the class server stands still meanwhile."""
 

@@ -82,7 +82,7 @@ class Interactions:
             self._gateway.emit("INTERACTION_CREATE", payload)
         return payload
 
-    def answer(self, interaction_id: int, token: str, body: Body) -> Json:
+    def answer(self, interaction_id: int, token: str, body: Body) -> Interaction:
         """Take the first answer; raises `Refused` for a late, second, or malformed one."""
         interaction = self._by_token.get(token)
         if interaction is None or interaction.id != interaction_id or interaction.sent is None:
@@ -108,7 +108,19 @@ class Interactions:
         interaction.answered.set()
         if kind not in (DEFER, DEFER_UPDATE):
             interaction.resolved.set()
-        return self._callback_shape(interaction, int(kind or 0))
+        return interaction
+
+    def callback_shape(self, interaction: Interaction) -> Json:
+        """What the first answer has made, as the platform sends it to whoever asks for it."""
+        shape: Json = {"id": str(interaction.id), "type": interaction.kind}
+        if interaction.original is not None:
+            shape["response_message_id"] = str(interaction.original.id)
+            shape["response_message_loading"] = bool(interaction.original.flags & LOADING)
+            shape["response_message_ephemeral"] = interaction.original.only_for is not None
+        answer: Json = {"interaction": shape}
+        if interaction.response in (MESSAGE, UPDATE) and interaction.original is not None:
+            answer["resource"] = {"type": interaction.response, "message": self._publisher.wire(interaction.original)}
+        return answer
 
     def abandon(self) -> None:
         """Let nobody wait any longer for the answer of a bot that is dead: what is open can never be answered."""
@@ -222,17 +234,6 @@ class Interactions:
             opened_by=interaction.metadata(),
         )
         self._transcript.form(interaction.person, interaction.room, interaction.form)
-
-    def _callback_shape(self, interaction: Interaction, kind: int) -> Json:
-        shape: Json = {"id": str(interaction.id), "type": interaction.kind}
-        if interaction.original is not None:
-            shape["response_message_id"] = str(interaction.original.id)
-            shape["response_message_loading"] = bool(interaction.original.flags & LOADING)
-            shape["response_message_ephemeral"] = interaction.original.only_for is not None
-        answer: Json = {"interaction": shape}
-        if kind in (MESSAGE, UPDATE) and interaction.original is not None:
-            answer["resource"] = {"type": kind, "message": self._publisher.wire(interaction.original)}
-        return answer
 
 
 def _focused_kind(data: Json) -> int | None:

@@ -32,8 +32,10 @@ class InteractionRoutes:
 
     def _callback(self, call: Call) -> Answer:
         number, token = call.number("interaction_id"), call.ids["interaction_token"]
-        answer = self._interactions.answer(number, token, call.body)
-        return Answer(200, answer)
+        interaction = self._interactions.answer(number, token, call.body)
+        if call.query.get("with_response") not in ("1", "true"):
+            return Answer(204)
+        return Answer(200, self._interactions.callback_shape(interaction))
 
     def _interaction(self, call: Call) -> Interaction:
         return self._interactions.find(call.number("webhook_id"), call.ids["webhook_token"])
