@@ -2,11 +2,11 @@
 
 import argparse
 import os
-import sys
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+from bot.command_output import complain
 from bot.words.core import startup_errors
 
 NAMED = 5
@@ -23,12 +23,6 @@ def add_to(commands: Any) -> tuple[argparse.ArgumentParser, argparse.ArgumentPar
     restore.add_argument("backup", metavar="BACKUP", help="a file, or the name of one of the bot's own backups")
     restore.set_defaults(do=_restore)
     return backup, restore
-
-
-def complain(sentence: str) -> int:
-    """Say what stands in the way; returns the exit code for it."""
-    print(sentence, file=sys.stderr)
-    return 2
 
 
 def make_backup(chosen: argparse.Namespace) -> int:

@@ -118,7 +118,7 @@ def print_map(options: "list[str]") -> int:
 
 def run_prepared(command: str, options: "list[str]") -> int:
     """Prepare the libraries that a command needs, then run it."""
-    from deploy.environment import Environment, Trouble
+    from deploy.virtual_environment import Environment, Trouble
 
     if command == "update":
         from deploy.update import main as update

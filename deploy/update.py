@@ -17,8 +17,8 @@ from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 
-from deploy.environment import Environment
 from deploy.user_service.install import ServiceTrouble, installed, pause, resume
+from deploy.virtual_environment import Environment
 
 PARTS = (".ci", ".gitignore", "DEVELOPERS.md", "LICENSE", "README.md", "bot", "deploy", "pyproject.toml", "storage",
          "tests")  # fmt: skip

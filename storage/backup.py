@@ -1,21 +1,19 @@
-"""The backups of a database: one a day for a week, one a week for four weeks, in a folder beside it.
+"""The backups of a database, in a folder beside it; how many are kept is said in `backup_rotation`.
 
 Each is a whole database of its own, named by the UTC moment at which it was made. What a file held before it was
-brought up to date or replaced lies there too, for four weeks, so that someone who was erased is nowhere else.
+brought up to date or replaced lies there too, for as many weeks, so that someone who was erased is nowhere else.
 """
 
 import re
-from collections.abc import Collection
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+from storage.backup_rotation import WEEKLY, kept
 from storage.database_file import COMPANIONS, copy_database, remove
 from storage.file_errors import as_faults
 
-DAILY = 7
-WEEKLY = 4
 _NAME = re.compile(r".+-(?P<at>\d{4}-\d\d-\d\dT\d{6}Z)(?P<why>-before-[a-z0-9-]+)?\.db")
 _MOMENT = "%Y-%m-%dT%H%M%SZ"
 
@@ -117,29 +115,6 @@ def make_only_backup(database: Path, now: datetime) -> tuple[Path, int]:
     for one in others:
         remove(one.path)
     return made, len(others)
-
-
-def kept(made: Collection[datetime], now: datetime) -> set[datetime]:
-    """Which backups to keep: the newest of each of the last 7 days, and of each of the last 4 weeks (Monday to Sunday).
-
-    Days and weeks are those of UTC and end with the present ones. A backup that seems to come from the future is kept:
-    the clock is wrong, or was.
-    """
-    stays = {at for at in made if at > now}
-    day_of, week_of = now.astimezone(UTC).date(), _week(now)
-    newest_of_day: dict[object, datetime] = {}
-    newest_of_week: dict[object, datetime] = {}
-    for at in sorted(at for at in made if at <= now):
-        if (day_of - at.astimezone(UTC).date()).days < DAILY:
-            newest_of_day[at.astimezone(UTC).date()] = at
-        if week_of - _week(at) < WEEKLY:
-            newest_of_week[_week(at)] = at
-    return stays | set(newest_of_day.values()) | set(newest_of_week.values())
-
-
-def _week(at: datetime) -> int:
-    """The number of a UTC week that begins on a Monday, counted without gaps (ordinal day 1 was a Monday)."""
-    return (at.astimezone(UTC).date().toordinal() - 1) // 7
 
 
 def _tidy(database: Path) -> None:

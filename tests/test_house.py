@@ -65,7 +65,14 @@ def test_ci_runs_the_readme_command_and_nothing_else() -> None:
 
 @pytest.mark.parametrize(
     "name",
-    ["run.py", "environment.py", "tree_map.py", "update.py", "user_service/install.py", "user_service/unit_files.py"],
+    [
+        "run.py",
+        "virtual_environment.py",
+        "tree_map.py",
+        "update.py",
+        "user_service/install.py",
+        "user_service/unit_files.py",
+    ],
 )
 def test_the_first_command_needs_the_standard_library_only(name: str) -> None:
     tree = ast.parse((ROOT / "deploy" / name).read_text(encoding="utf-8"))
@@ -73,7 +80,7 @@ def test_the_first_command_needs_the_standard_library_only(name: str) -> None:
     imported |= {node.module or "" for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
     assert imported
     assert {name for name in imported if name.split(".")[0] not in sys.stdlib_module_names} <= {
-        "deploy.environment",
+        "deploy.virtual_environment",
         "deploy.user_service.install",
         "deploy.user_service.unit_files",
         "deploy.tree_map",

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from deploy import run as command
-from deploy.environment import Environment, Trouble
+from deploy.virtual_environment import Environment, Trouble
 
 SCRIPT = str(Path(command.__file__).resolve())
 

@@ -13,8 +13,8 @@ from pathlib import Path
 
 import pytest
 
-from deploy import environment as subject
-from deploy.environment import Environment, Trouble
+from deploy import virtual_environment as subject
+from deploy.virtual_environment import Environment, Trouble
 
 BACKEND = """\
 import pathlib, zipfile

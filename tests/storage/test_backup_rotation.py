@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from storage.backup import kept
+from storage.backup_rotation import kept
 
 NOW = datetime(2027, 1, 31, 8, 30, tzinfo=UTC)
 MOMENTS = st.sets(

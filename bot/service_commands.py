@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from bot import backup_commands
-from bot.backup_commands import complain
+from bot.command_output import complain
 from bot.words.core import startup_errors
 
 

@@ -1,0 +1,79 @@
+"""The commands about plan files: `plan new`, `plan check`, `plan reference`, `plan schema`."""
+
+import argparse
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from bot.command_output import complain
+from bot.words.core import startup_errors
+
+
+def add_to(commands: Any) -> None:
+    """Add these commands to those of the command line (`argparse` gives their collection no public type)."""
+    plan = commands.add_parser("plan", help="make, check and explain plan files").add_subparsers(
+        required=True, metavar="WHAT"
+    )
+    new = plan.add_parser("new", help="answer about ten questions and get a commented plan")
+    new.add_argument(
+        "file", type=Path, nargs="?", default=Path("my-plan.toml"), metavar="FILE", help="where to write it"
+    )
+    new.add_argument("--yes", action="store_true", help="ask nothing and take what is proposed")
+    new.set_defaults(do=_plan_new)
+    reference = plan.add_parser("reference", help="print every key of a plan with its meaning, bounds and default")
+    reference.set_defaults(do=_plan_reference)
+    schema = plan.add_parser("schema", help="print a JSON Schema of plans, for editors")
+    schema.set_defaults(do=_plan_schema)
+    check = plan.add_parser("check", help="list every mistake in a plan, or print its whole calendar")
+    check.add_argument("file", type=Path, metavar="FILE", help="a plan in TOML")
+    check.set_defaults(do=_plan_check)
+
+
+def _plan_new(chosen: argparse.Namespace) -> int:
+    from bot.rules.plan.new_plan import defaults
+    from bot.words.plan import new_plan as words
+
+    answers = defaults(datetime.now().astimezone().date())
+    try:
+        if not chosen.yes:
+            words.ask_all(answers, input, print)
+        with chosen.file.open("x", encoding="utf-8") as file:
+            file.write(words.plan_toml(answers))
+    except FileExistsError:
+        return complain(words.file_exists(str(chosen.file)))
+    except OSError:
+        return complain(words.cannot_write(str(chosen.file)))
+    except (EOFError, KeyboardInterrupt):
+        return complain(words.no_plan_made())
+    print(words.plan_made(str(chosen.file)))
+    return 0
+
+
+def _plan_reference(_: argparse.Namespace) -> int:
+    from bot.words.plan.plan_reference import plan_reference
+
+    print(plan_reference(), end="")
+    return 0
+
+
+def _plan_schema(_: argparse.Namespace) -> int:
+    import json
+
+    from bot.words.plan.plan_schema import plan_schema
+
+    print(json.dumps(plan_schema(), indent=2))
+    return 0
+
+
+def _plan_check(chosen: argparse.Namespace) -> int:
+    from bot.rules.plan.oversized_plan_files import LARGEST
+    from bot.words.plan.plan_report import plan_check_report
+
+    try:
+        with chosen.file.open("rb") as file:
+            toml = file.read(LARGEST + 1)
+    except OSError:
+        return complain(startup_errors.no_such_file(str(chosen.file)))
+    report, good = plan_check_report(toml, datetime.now(UTC))
+    print(report)
+    return 0 if good else 1
