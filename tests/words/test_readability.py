@@ -50,7 +50,7 @@ THEIRS = (
     "questions/published_answers",
     *(
         "squads/latecomers",
-        "squads/small_squad_waits",
+        "squads/small_squads",
         "squads/undo_correction",
         "squads/squads_admin",
         "office/put_tryout_away",

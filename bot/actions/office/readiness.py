@@ -20,7 +20,7 @@ from storage.tables import (
     protests,
     questions,
     seen_managers,
-    small_squad_waits,
+    small_squads,
     squad_feedback,
     surprises,
 )
@@ -72,7 +72,7 @@ async def _waits(
     db: Snapshot, tryout: Tryout, now: datetime, sizes: Mapping[int, int], allowed: Collection[int]
 ) -> set[int]:
     """The squads that are too small and still have time to find members."""
-    untils = await small_squad_waits.waiting(db, tryout.id)
+    untils = await small_squads.waiting(db, tryout.id)
     small = {squad for squad, size in sizes.items() if is_too_small(tryout.plan, size, squad in allowed)}
     return {squad for squad, until in untils.items() if squad in small and until > now}
 

@@ -1,4 +1,4 @@
-"""Seats in squads: who has which, one is taken, one is given up, and the squad reads who came and who went."""
+"""Seats in squads: who has which, one is taken or given up, which squad has too few, and all are empty in the end."""
 
 from collections import defaultdict
 from typing import Literal
@@ -6,14 +6,14 @@ from typing import Literal
 from bot.actions.core.audit import audit
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.squads_changed import board_changed, tell_squad
-from bot.actions.squads.take_squad_out import take_out
 from bot.rules.squads.captain import next_captain
+from bot.rules.squads.small_squads import members_missing
 from bot.rules.squads.take_squad_out import goes_when_empty
 from bot.words.squads import squad_room
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import squads, students
+from storage.tables import decisions, practice, squad_room_members, squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -66,3 +66,19 @@ async def give_up_seat(db: Transaction, tryout: Tryout, request: Request, member
         await tell_squad(db, tryout, squad, squad_room.went(member.name, changed), request)
     await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, "squad.leave", squad=squad.id, student=member.id)
+
+
+async def take_out(db: Transaction, squad_id: int) -> None:
+    """Take a squad out of the try-out: its practice turns are free, nobody leads it, and its room empties.
+
+    Once it is empty, delivery puts the room away (`bot/delivery/room_closer.py`).
+    """
+    await practice.free_all(db, squad_id)
+    await squads.set_withdrawn(db, squad_id)
+    await squad_room_members.all_leave_room(db, squad_id)
+
+
+async def is_small(db: Snapshot, tryout: Tryout, squad: Squad) -> bool:
+    """Whether a squad is too small and has not been allowed to be."""
+    missing = members_missing(tryout.plan, await squads.members(db, squad.id))
+    return missing > 0 and squad.id not in await decisions.allowed_small(db, tryout.id)

@@ -1,4 +1,4 @@
-"""What the coach does with squads: found and fill one, rename an unkind name, allow a small squad, take one out."""
+"""What the coach does with squads: found and fill one, look at it, and rename an unkind name."""
 
 from bot.actions.core.arguments import given
 from bot.actions.core.audit import audit
@@ -6,18 +6,14 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.core.opened_forms import overtaken
 from bot.actions.squads.founding import add_squad, free_name, renames
 from bot.actions.squads.keep_correction import keep_correction, keep_move
-from bot.actions.squads.seats import by_squad, take_seat
+from bot.actions.squads.seats import by_squad, is_small, take_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.actions.squads.students_admin import squad_of, student_with_squad
-from bot.actions.squads.take_squad_out import take_out
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads import sign_up
 from bot.rules.squads.latecomers import why_not_late
 from bot.rules.squads.names import name_keys
-from bot.rules.squads.sign_up import members_missing
-from bot.rules.squads.take_squad_out import check_may_take_out
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.opened_form import stamped
@@ -27,17 +23,18 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import corrections, decisions, live_messages, small_squad_waits, squads, students
+from storage.tables import corrections, decisions, small_squads, squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(ActionKey.PEOPLE_SQUADS, "coach")
 async def all_squads(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Pick a squad."""
-    return Replace(message=await _list(db, tryout, page))
+    return Replace(message=await list_page(db, tryout, page))
 
 
-async def _list(db: Snapshot, tryout: Tryout, page: int, said: str = "") -> Message:
+async def list_page(db: Snapshot, tryout: Tryout, page: int, said: str = "") -> Message:
+    """One page of all squads; what was said of one that is not there any more comes first."""
     allowed = await decisions.allowed_small(db, tryout.id)
     return words.squads(await _sizes(db, tryout), tryout.plan, page, allowed, said)
 
@@ -85,64 +82,6 @@ async def rename(db: Transaction, tryout: Tryout, request: Request, squad_id: in
     return await _shown(db, tryout, await squad_of(db, tryout, squad.id))
 
 
-@view(ActionKey.PEOPLE_SMALL, "coach")
-async def ask_small(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
-    """Open the form for the reason why a squad may be small."""
-    squad = await squad_of(db, tryout, squad_id)
-    await check_small(db, tryout, squad)
-    return Open(form=words.small_form(squad))
-
-
-@act(ActionKey.PEOPLE_SMALLED, "coach")
-async def allow_small(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
-    """Let a squad take part though it is small."""
-    squad = await squad_of(db, tryout, squad_id)
-    await check_small(db, tryout, squad)
-    decision = await decisions.decide(db, tryout.id, "small", squad.id, None, reason_of(request), request.at)
-    await tell_squad(db, tryout, squad, words.may_be_small(), request)
-    await audit(db, tryout, request, "decision.small", decision=decision, squad=squad.id)
-    return await _shown(db, tryout, squad)
-
-
-@view(ActionKey.PEOPLE_WITHDRAW, "coach")
-async def ask_withdraw(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
-    """Open the form for the reason why a squad is taken out."""
-    return Open(form=words.withdraw_form(await _may_be_taken_out(db, tryout, squad_id)))
-
-
-@act(ActionKey.PEOPLE_WITHDRAWN, "coach")
-async def withdraw(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
-    """Take a squad out of the try-out; what it has scored stays on record and counts no more."""
-    squad = await _may_be_taken_out(db, tryout, squad_id)
-    reason = reason_of(request)
-    for member in await squads.members(db, squad.id):
-        await students.unseat(db, member)
-    await take_out(db, squad.id)
-    decision = await decisions.decide(db, tryout.id, "withdrawn", squad.id, None, reason, request.at)
-    await board_changed(db, tryout, squad.id)
-    await live_messages.mark_stale(db, tryout.id, "judge/*")
-    await audit(db, tryout, request, "decision.withdrawn", decision=decision, squad=squad.id)
-    return Replace(message=await _list(db, tryout, 0, words.taken_out(squad)))
-
-
-async def _may_be_taken_out(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:
-    """The squad; or a Refusal: `result_stands` once the result is announced, which it could change for others."""
-    check_may_take_out(tryout.result_stands)
-    return await squad_of(db, tryout, squad_id)
-
-
-async def check_small(db: Snapshot, tryout: Tryout, squad: Squad) -> None:
-    """A squad is too small and was not allowed to be, or a Refusal: `squad_is_not_small`."""
-    if not await is_small(db, tryout, squad):
-        raise Refusal(Reason.SQUAD_IS_NOT_SMALL, squad=squad.name)
-
-
-async def is_small(db: Snapshot, tryout: Tryout, squad: Squad) -> bool:
-    """Whether a squad is too small and has not been allowed to be."""
-    missing = members_missing(tryout.plan, await squads.members(db, squad.id))
-    return missing > 0 and squad.id not in await decisions.allowed_small(db, tryout.id)
-
-
 async def _shown(db: Snapshot, tryout: Tryout, squad: Squad) -> Answer:
     return Replace(message=await squad_page(db, tryout, squad))
 
@@ -155,7 +94,7 @@ async def squad_page(db: Snapshot, tryout: Tryout, squad: Squad, page: int = 0) 
     alone = [one for one in await students.students(db, tryout.id) if one.squad_id is None]
     could = [one for one in alone if one.section == squad.section] if free else []
     small = await is_small(db, tryout, squad)
-    until = await small_squad_waits.waits_until(db, squad.id) if small else None
+    until = await small_squads.waits_until(db, squad.id) if small else None
     return words.squad(squad, members, small, last, could, free, until, page)
 
 

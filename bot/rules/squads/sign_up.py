@@ -59,8 +59,3 @@ def check_can_join(plan: Plan, student: Student, squad: Squad, members: Sequence
         raise Refusal(Reason.OTHER_SECTION, squad=squad.name, section=squad.section)
     if len(members) >= plan.squads.largest:
         raise Refusal(Reason.SQUAD_FULL, squad=squad.name, most=plan.squads.largest)
-
-
-def members_missing(plan: Plan, members: Sequence[Student]) -> int:
-    """How many more students a squad needs before it may take part."""
-    return max(0, plan.squads.smallest - len(members))

@@ -1,10 +1,9 @@
-"""Squads as the coach sees them: founded, renamed, allowed to be small, taken out."""
+"""Squads as the coach sees them: all of them, one of them, founded, renamed."""
 
 from collections.abc import Collection, Sequence
 from datetime import datetime
 from functools import partial
 
-from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice, list_page
@@ -13,10 +12,9 @@ from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
-from bot.words.core.typed_reason import REASON
 from bot.words.office.helpers import PEOPLE
 from bot.words.squads.names import NAME_HINT
-from bot.words.squads.small_squad_waits import choices
+from bot.words.squads.small_squads import choices
 from bot.words.squads.students_admin import undo_button
 from storage.records.corrections import Correction
 from storage.records.message import Button, Form, Message, Row, Select, SelectField, TextField
@@ -27,11 +25,6 @@ FOUND = Button(key=key(ClassKey.COACH_FOUND), label="Found a squad")
 NOBODY, ADD_BELOW = "Nobody is in it yet.", " Add students below."
 ENTER_FIRST = " Enter its students first: **People**, then **Enter a student**. Then open this page again."
 SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
-
-
-REFUSALS = {
-    Reason.SQUAD_IS_NOT_SMALL: "**{squad}** is large enough; nothing has to be allowed.",
-}
 
 
 def squads(
@@ -113,36 +106,6 @@ def rename_form(one: Squad) -> Form:
 def renamed_by_coach(name: str) -> Message:
     """Told in the room of a squad that the coach renamed."""
     return Message(text=f"Your coach has renamed your squad: it is **{escape(name)}** now.")
-
-
-def small_form(one: Squad) -> Form:
-    """The reason why a squad may be small."""
-    reason = REASON.model_copy(
-        update={"hint": "The squad reads that it may take part. Everyone reads why with the result; no names."}
-    )
-    return Form(key=key(ActionKey.PEOPLE_SMALLED, one.id), title="Let the squad be small", fields=(reason,))
-
-
-@posted(Sign.SQUAD)
-def may_be_small() -> Message:
-    """Told in the room of a squad that may take part though it is small."""
-    return Message(text="Good news: your squad may take part as it is.")
-
-
-def withdraw_form(one: Squad) -> Form:
-    """The reason why a squad is taken out; filling it in is the yes."""
-    reason = REASON.model_copy(
-        update={"hint": "Talk to the squad first: its room closes. Everyone reads why with the result; no names."}
-    )
-    return Form(key=key(ActionKey.PEOPLE_WITHDRAWN, one.id), title="Take the squad out", fields=(reason,))
-
-
-def taken_out(one: Squad) -> str:
-    """The coach reads what its members can still read, and where."""
-    return (
-        f"**{escape(one.name)}** is taken out, and its members cannot see its room any more. Under **My squad** they "
-        "read that it does not take part, and that you can tell them why.\n"
-    )
 
 
 def found_form(plan: Plan) -> Form:

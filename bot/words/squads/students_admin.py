@@ -1,4 +1,4 @@
-"""Students as the coach sees them: entered, placed in a squad, moved, taken out, made captain."""
+"""Students as the coach sees them: entered, all to pick from, and one with what can be done."""
 
 from collections.abc import Mapping, Sequence
 from functools import partial
@@ -11,10 +11,8 @@ from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
-from bot.words.core.plain_text import escape, quoted
-from bot.words.core.typed_reason import REASON
+from bot.words.core.plain_text import escape
 from bot.words.office.helpers import PEOPLE
-from bot.words.squads.squad_room import went
 from storage.records.corrections import Correction, CorrectionKind
 from storage.records.message import (
     Button,
@@ -32,7 +30,6 @@ from storage.records.plan import Plan
 REFUSALS = {
     Reason.STUDENT_GONE: "That student is no longer here. Open **People** again.",
     Reason.SQUAD_WITHDRAWN: "That squad is no longer there. Open **People** again.",
-    Reason.SAME_SQUAD: "**{student}** is in **{squad}** already.",
     ClassReason.STUDENT_THERE: "**{name}** of {section} is here already: button **Students**. If this is somebody "
     "else, enter a name that tells the two apart.",
     Reason.IN_NO_SQUAD: "**{student}** is in no squad.",
@@ -148,72 +145,4 @@ def _answers(one: Student, answers: Mapping[str, bool]) -> Select:
         choices=choices,
         least=0,
         most=len(choices),
-    )
-
-
-def pick_squad(
-    one: Student, squads: Sequence[tuple[Squad, int]], plan: Plan, page: int, has_part: bool = False
-) -> Message:
-    """Pick the squad for a student; those of the own section with a free seat come first.
-
-    `has_part`: something was handed in that belongs to the squad in which the student is now.
-    """
-    if not squads:
-        back = Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students")
-        return Message(text="There is no squad yet.", rows=((back, BACK),))
-    own = [
-        (squad, members)
-        for squad, members in squads
-        if squad.section == one.section and members < plan.squads.largest and squad.id != one.squad_id
-    ]
-    ordered = [*own, *(pair for pair in squads if pair not in own and pair[0].id != one.squad_id)]
-    choices = [
-        choice(squad.id, squad.name, f"section {squad.section}, {members} of {plan.squads.largest}")
-        for squad, members in ordered
-    ]
-    turn = partial(key, ActionKey.PEOPLE_PLACE, one.id)
-    listed = list_page(choices, page, "Pick a squad", key(ActionKey.PEOPLE_PLACED, one.id), turn)
-    below = (*listed.turns, Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"), BACK)
-    text = f"Which squad for **{escape(one.name)}**?"
-    if has_part:
-        text += "\n-# The part of the hand-in belongs to the squad of now: in another squad it is handed in anew."
-    return Message(text=text + listed.line, rows=(*listed.select, below))
-
-
-def needs_reason(one: Student, squad: Squad, plan: Plan) -> Message:
-    """The plan does not give this seat, because of the section or the size: it takes a reason."""
-    why = f"**{escape(squad.name)}** is full: {plan.squads.largest} is the most."
-    if one.section != squad.section:
-        why = f"**{escape(squad.name)}** is for section {escape(squad.section)}."
-    return Message(
-        text=f"{why}\nYou can still place **{escape(one.name)}** there, with a reason that is shown with the result.",
-        rows=(
-            (
-                Button(
-                    key=key(ActionKey.PEOPLE_EXCEPT, one.id, squad.id),
-                    label="Place anyway, with a reason",
-                    style="danger",
-                ),
-                Button(key=key(ActionKey.PEOPLE_PLACE, one.id, 0), label="Another squad"),
-            ),
-        ),
-    )
-
-
-def except_form(one: Student, squad: Squad) -> Form:
-    """The reason for a seat that the plan does not give."""
-    return Form(key=key(ActionKey.PEOPLE_EXCEPTED, one.id, squad.id), title="Place anyway", fields=(REASON,))
-
-
-def sure_to_take_out(one: Student, squad: Squad) -> Message:
-    """Ask once before a student is taken out of a squad."""
-    return Message(
-        text=f"Take **{escape(one.name)}** out of **{escape(squad.name)}**? The squad's room reads:\n"
-        f"{quoted(went(one.name, None).text)}",
-        rows=(
-            (
-                Button(key=key(ActionKey.PEOPLE_TAKEN, one.id), label="Yes, take out", style="danger"),
-                Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"),
-            ),
-        ),
     )

@@ -12,7 +12,7 @@ from typing import Any
 from bot.actions.core.dispatch import ACTIONS, ONLY, Action, _ask
 from bot.actions.core.roles import Role
 from bot.actions.judging.judges_admin import enrol
-from bot.actions.squads.take_squad_out import take_out
+from bot.actions.squads.seats import take_out
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.plan.read_plan import short_fingerprint

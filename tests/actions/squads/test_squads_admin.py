@@ -131,3 +131,13 @@ async def test_a_squad_without_phones_has_its_times_on_paper_as_they_are_now(beg
     local = first.begins_at.astimezone(ZoneInfo("America/New_York"))
     assert "Times and turns, as they are now" in text and f"{local:%H:%M}: Sock run, run 1" in text
     assert "You are called here" not in text
+
+
+async def test_an_unkind_name_is_changed_and_the_squad_told(begin: Begin) -> None:
+    asking = await begin()
+    moles = await make_squad(asking, 1, 3, "Muddy Teapots")
+    await make_squad(asking, 11, 3, "Crooked Spoons")
+    form = await asking.form(f"people.rename:{moles}")
+    assert "no two names may be alike" in (await asking.message(form.key, fields={"squad": "Cr00ked Spoons"})).text
+    assert "**Kind Teapots**" in (await asking.message(form.key, fields={"squad": "Kind Teapots"})).text
+    assert "renamed your squad" in (await asking.messages_to(f"squad/{moles}"))[-1]

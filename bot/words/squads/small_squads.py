@@ -1,11 +1,12 @@
-"""A squad that is too small gets time to find members: the form, what it reads, and what the coach is told."""
+"""A squad that is too small may be so, or gets time to find members: the forms, and what squad and coach are told."""
 
 from collections.abc import Sequence
 from datetime import date, datetime
 
 from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
-from bot.rules.squads.small_squad_waits import PROPOSED
+from bot.rules.squads.small_squads import PROPOSED
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.class_action_keys import ClassKey
@@ -13,10 +14,12 @@ from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import day_text, full
+from bot.words.core.typed_reason import REASON
 from storage.records.message import Button, Form, Message, SelectField, TextField
 from storage.records.people import Squad
 
 REFUSALS = {
+    Reason.SQUAD_IS_NOT_SMALL: "**{squad}** is large enough; nothing has to be allowed.",
     ClassReason.GRACE_DAY: "Pick a school day from the list; the days on it may have changed. Press **Wait for more "
     "members** again.",
 }
@@ -83,3 +86,17 @@ def choices(squad: Squad) -> tuple[Button, ...]:
 
 def _look(squad: Squad) -> Button:
     return Button(key=key(ClassKey.SQUAD_LOOK, squad.id), label="Look at the squad", style="main")
+
+
+def small_form(one: Squad) -> Form:
+    """The reason why a squad may be small."""
+    reason = REASON.model_copy(
+        update={"hint": "The squad reads that it may take part. Everyone reads why with the result; no names."}
+    )
+    return Form(key=key(ActionKey.PEOPLE_SMALLED, one.id), title="Let the squad be small", fields=(reason,))
+
+
+@posted(Sign.SQUAD)
+def may_be_small() -> Message:
+    """Told in the room of a squad that may take part though it is small."""
+    return Message(text="Good news: your squad may take part as it is.")

@@ -1,4 +1,4 @@
-"""A squad that is too small: the coach waits for members until a day, is reminded, and then decides."""
+"""A squad that is too small: the coach lets it be small, or waits for members until a day, is reminded, and decides."""
 
 from datetime import datetime
 from zoneinfo import ZoneInfo
@@ -6,7 +6,8 @@ from zoneinfo import ZoneInfo
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.scheduled_jobs import job
-from bot.actions.squads.squads_admin import check_small, is_small, squad_page
+from bot.actions.squads.seats import is_small
+from bot.actions.squads.squads_admin import squad_page
 from bot.actions.squads.squads_changed import tell_squad
 from bot.actions.squads.students_admin import squad_of
 from bot.rules.calendar.local_time import wall_clock
@@ -14,18 +15,20 @@ from bot.rules.calendar.quiet_hours import outside_quiet
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
-from bot.rules.squads import small_squad_waits as rules
+from bot.rules.squads import small_squads as rules
 from bot.rules.squads.latecomers import MAY_COME_LATE
-from bot.rules.squads.sign_up import members_missing
+from bot.rules.squads.small_squads import members_missing
+from bot.words.core.action_keys import ActionKey
 from bot.words.core.class_action_keys import ClassKey
-from bot.words.squads import small_squad_waits as words
+from bot.words.squads import small_squads as words
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import decisions, outbox, scheduled_jobs, small_squad_waits, squads
+from storage.tables import decisions, outbox, scheduled_jobs, small_squads, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -62,7 +65,7 @@ async def give(db: Transaction, tryout: Tryout, request: Request, squad_id: int)
 
 
 async def _wait(db: Transaction, tryout: Tryout, squad: Squad, until: datetime, now: datetime) -> None:
-    await small_squad_waits.wait_until(db, squad.id, until)
+    await small_squads.wait_until(db, squad.id, until)
     number = f"{squad.id}.{until:%Y%m%dT%H%M}"
     await scheduled_jobs.schedule_job(db, tryout.id, "grace", number, until)
     reminder, _ = outside_quiet(until - rules.REMIND_BEFORE, tryout.plan.calendar, ZoneInfo(tryout.plan.zone))
@@ -75,7 +78,7 @@ async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
     """The coach is reminded, if the squad is still too small."""
     squad = await _waiting(db, tryout, row)
     if squad is not None:
-        until = await small_squad_waits.waits_until(db, squad.id)
+        until = await small_squads.waits_until(db, squad.id)
         assert until is not None
         members = await squads.members(db, squad.id)
         await outbox.enqueue(db, tryout.id, "office", words.still(squad, len(members), until), now, until)
@@ -107,7 +110,32 @@ async def _waiting(db: Snapshot, tryout: Tryout, row: ScheduledJob) -> Squad | N
     squad = await squads.squad(db, int(number))
     if squad is None or squad.withdrawn or tryout.state not in MAY_COME_LATE:
         return None
-    until = await small_squad_waits.waits_until(db, squad.id)
+    until = await small_squads.waits_until(db, squad.id)
     if until is None or f"{until:%Y%m%dT%H%M}" != moment:
         return None
     return squad if await is_small(db, tryout, squad) else None
+
+
+@view(ActionKey.PEOPLE_SMALL, "coach")
+async def ask_small(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Answer:
+    """Open the form for the reason why a squad may be small."""
+    squad = await squad_of(db, tryout, squad_id)
+    await check_small(db, tryout, squad)
+    return Open(form=words.small_form(squad))
+
+
+@act(ActionKey.PEOPLE_SMALLED, "coach")
+async def allow_small(db: Transaction, tryout: Tryout, request: Request, squad_id: int) -> Answer:
+    """Let a squad take part though it is small."""
+    squad = await squad_of(db, tryout, squad_id)
+    await check_small(db, tryout, squad)
+    decision = await decisions.decide(db, tryout.id, "small", squad.id, None, reason_of(request), request.at)
+    await tell_squad(db, tryout, squad, words.may_be_small(), request)
+    await audit(db, tryout, request, "decision.small", decision=decision, squad=squad.id)
+    return Replace(message=await squad_page(db, tryout, squad))
+
+
+async def check_small(db: Snapshot, tryout: Tryout, squad: Squad) -> None:
+    """A squad is too small and was not allowed to be, or a Refusal: `squad_is_not_small`."""
+    if not await is_small(db, tryout, squad):
+        raise Refusal(Reason.SQUAD_IS_NOT_SMALL, squad=squad.name)

@@ -1,10 +1,12 @@
-"""Time for a squad that is too small: until the end of one of the next school days, which the coach picks."""
+"""Squads that are too small: how many members are missing, and until which school day the coach may wait for them."""
 
+from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.local_time import instant, wall_clock
 from bot.rules.calendar.school_days import SchoolDays
+from storage.records.people import Student
 from storage.records.plan import Plan
 
 DAYS = 10
@@ -26,3 +28,8 @@ def days_to_pick(plan: Plan, now: datetime) -> list[date]:
 def end_of(plan: Plan, day: date) -> datetime:
     """The end of a school day: the time of day at which the brief goes out, and everything is due."""
     return instant(datetime.combine(day, plan.calendar.brief.time()), ZoneInfo(plan.zone))
+
+
+def members_missing(plan: Plan, members: Sequence[Student]) -> int:
+    """How many more students a squad needs before it may take part."""
+    return max(0, plan.squads.smallest - len(members))

@@ -101,3 +101,15 @@ async def test_a_day_that_was_closed_meanwhile_does_not_count(begin: Begin) -> N
     assert f"Your coach waits until <t:{later}:F>" in (await asking.messages_to(f"squad/{squad}"))[-1]
     await until(asking, END + timedelta(days=1))
     assert sum("Please decide" in text for text in await asking.messages_to("office")) == 1
+
+
+async def test_a_small_squad_is_allowed_for_a_reason_and_no_longer_nagged(begin: Begin) -> None:
+    asking = await begin()
+    moles = await make_squad(asking, 1, 2, "Muddy Teapots")
+    card = await asking.message("people.squad", values=(str(moles),))
+    form = await asking.form(button(card, "Let it be small").key)
+    after = await asking.message(form.key, fields={"reason": "Small section"})
+    assert "Let it be small" not in texts(after)
+    assert "Too small" not in (await asking.message("office")).text
+    assert "large enough" in (await asking.message(form.key, fields={"reason": "Again"})).text
+    assert len(await decisions(asking)) == 1

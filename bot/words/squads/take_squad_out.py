@@ -1,0 +1,24 @@
+"""A squad is taken out: the form for the reason, and what its members can still read."""
+
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.custom_ids import key
+from bot.words.core.plain_text import escape
+from bot.words.core.typed_reason import REASON
+from storage.records.message import Form
+from storage.records.people import Squad
+
+
+def withdraw_form(one: Squad) -> Form:
+    """The reason why a squad is taken out; filling it in is the yes."""
+    reason = REASON.model_copy(
+        update={"hint": "Talk to the squad first: its room closes. Everyone reads why with the result; no names."}
+    )
+    return Form(key=key(ActionKey.PEOPLE_WITHDRAWN, one.id), title="Take the squad out", fields=(reason,))
+
+
+def taken_out(one: Squad) -> str:
+    """The coach reads what its members can still read, and where."""
+    return (
+        f"**{escape(one.name)}** is taken out, and its members cannot see its room any more. Under **My squad** they "
+        "read that it does not take part, and that you can tell them why.\n"
+    )
