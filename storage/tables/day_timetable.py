@@ -36,11 +36,11 @@ async def told(db: Transaction, tryout_id: int, now: datetime | None) -> None:
 
 
 async def slots(db: Snapshot, tryout_id: int) -> list[DaySlot]:
-    """The timetable in order of time; squads that were taken out have no slots in it."""
+    """The timetable by time; squads that were taken out have no slots in it."""
     return await db.all(
         DaySlot,
         "SELECT day_slot.* FROM day_slot JOIN squad ON squad.id = squad_id WHERE tryout_id = ? AND withdrawn = 0 "
-        "ORDER BY begins_at, kind DESC, table_number, day_slot.id",
+        "ORDER BY begins_at, day_slot.id",
         tryout_id,
     )
 

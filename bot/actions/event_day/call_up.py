@@ -4,14 +4,17 @@ from datetime import datetime, timedelta
 
 from bot.actions.core.followers import when_table_changes
 from bot.actions.core.scheduled_jobs import job
-from bot.actions.event_day.own_times import CALL, is_told, plan_of
+from bot.actions.event_day.own_times import is_told
 from bot.actions.scorekeeping.timetable_at_table import running_day
-from bot.rules.event_day.call_up import TOO_LATE, called, is_near
+from bot.rules.event_day.call_up import TOO_LATE, call_at, called, is_near
+from bot.rules.event_day.may_arrange import is_on, plan_of
 from bot.words.event_day import call_up as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, live_messages, outbox, safety, squads
+from storage.tables import day_timetable, live_messages, outbox, safety, scheduled_jobs, squads
 from storage.tables.sql_session import Transaction
+
+CALL = "day-call"
 
 
 @job(CALL)
@@ -24,7 +27,7 @@ async def call_in_time(db: Transaction, tryout: Tryout, row: ScheduledJob, now: 
 @when_table_changes
 async def table_moved_on(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """An attempt was saved or undone, or a squad stays away: the board shows it, and the next are called."""
-    if tryout.plan.event_day is None or tryout.state not in ("window", "judging"):
+    if not is_on(tryout):
         return
     await call_up(db, tryout, now)
     await live_messages.mark_stale(db, tryout.id, "day-board")
@@ -32,7 +35,7 @@ async def table_moved_on(db: Transaction, tryout: Tryout, now: datetime) -> None
 
 async def call_up(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """Call whoever is on and the next two at each table, if their time is near and they were not called before."""
-    if tryout.plan.event_day is None or tryout.state not in ("window", "judging") or not await is_told(db, tryout):
+    if not is_on(tryout) or not await is_told(db, tryout):
         return
     found = await running_day(db, tryout, now)
     run = timedelta(minutes=plan_of(tryout).run_minutes)
@@ -45,3 +48,15 @@ async def call_up(db: Transaction, tryout: Tryout, now: datetime) -> None:
                 message = words.called(tryout.plan, found, slot, before, now, members)
                 address = f"squad/{slot.squad_id}"
                 await outbox.enqueue(db, tryout.id, address, message, now, now + TOO_LATE)
+
+
+async def plan_calls(db: Transaction, tryout: Tryout, now: datetime) -> None:
+    """Have squads called in time; what was planned before is planned anew."""
+    for row in await scheduled_jobs.jobs_of(db, tryout.id):
+        if row.kind == CALL and row.state == "waiting":
+            await scheduled_jobs.settle_job(db, row.id, "cancelled", now)
+    run = timedelta(minutes=plan_of(tryout).run_minutes)
+    calls = {call_at(slot, run) for slot in await day_timetable.slots(db, tryout.id) if slot.kind == "run"}
+    for at in sorted(calls):
+        if at > now:
+            await scheduled_jobs.schedule_job(db, tryout.id, CALL, str(int(at.timestamp())), at)

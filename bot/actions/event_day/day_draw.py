@@ -3,10 +3,10 @@
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.event_day.event_day_overview import panel_of
-from bot.actions.event_day.own_times import check_runs, plan_of
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.day_draw import order_of
+from bot.rules.event_day.may_arrange import check_runs, plan_of
 from bot.rules.practice.first_round_draw import read_key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import day_draw as words

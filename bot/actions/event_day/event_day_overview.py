@@ -4,9 +4,9 @@ from datetime import datetime
 
 from bot.actions.core.dispatch import view
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.event_day.own_times import check_runs
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.event_day.day_windows import day_dates
+from bot.rules.event_day.may_arrange import check_runs
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import event_day_overview as words
 from bot.words.event_day.day_board import board_lines

@@ -5,11 +5,13 @@ from datetime import datetime, timedelta
 
 from bot.actions.core.followers import when_judges_change
 from bot.actions.core.live_messages import live_message
-from bot.actions.event_day.own_times import is_told, place_judges, tell_moved
+from bot.actions.event_day.moved_times import tell_moved
+from bot.actions.event_day.own_times import is_told, place_judges
 from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.late_judge_interviews import Fitted, fit_judges
+from bot.rules.event_day.may_arrange import OPEN
 from bot.words.event_day import late_judge_interviews as words
 from storage.records.message import Message
 from storage.records.plan import Event
@@ -44,7 +46,7 @@ async def judges_of(db: Snapshot, tryout: Tryout, event: Event) -> dict[int, tup
 async def _fitted(db: Snapshot, tryout: Tryout, now: datetime) -> Fitted | None:
     """What becomes of the interviews; None where there is no timetable, or the panels are not settled."""
     of_plan = tryout.plan.event_day
-    if of_plan is None or not of_plan.interview_minutes or tryout.state not in ("window", "judging"):
+    if of_plan is None or not of_plan.interview_minutes or tryout.state not in OPEN:
         return None
     slots = await day_timetable.slots(db, tryout.id)
     away = {(one.squad_id, one.event) for one in await attempts.absences(db, tryout.id)}

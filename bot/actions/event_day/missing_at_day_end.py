@@ -1,7 +1,7 @@
 """When the day is over: what is missing, squad by squad."""
 
 from bot.actions.core.dispatch import view
-from bot.actions.event_day.own_times import check_runs
+from bot.rules.event_day.may_arrange import check_runs
 from bot.rules.event_day.missing_at_day_end import missing
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import missing_at_day_end as words

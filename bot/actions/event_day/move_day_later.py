@@ -5,14 +5,15 @@ from datetime import timedelta
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act
 from bot.actions.event_day.event_day_overview import panel_of
-from bot.actions.event_day.own_times import check_as_shown, check_runs, move_slots
+from bot.actions.event_day.moved_times import check_as_shown, move_slots
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.may_arrange import check_runs
 from bot.rules.event_day.move_day_later import moved_later, read_minutes
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import move_day_later as words
-from bot.words.event_day.own_times import told
+from bot.words.event_day.moved_times import told
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout

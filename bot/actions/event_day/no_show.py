@@ -6,10 +6,11 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.event_day.call_up import call_up
 from bot.actions.event_day.day_board import board_now
-from bot.actions.event_day.own_times import check_runs, move_slots, plan_of
+from bot.actions.event_day.moved_times import move_slots
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.event_day.may_arrange import check_runs, plan_of
 from bot.rules.event_day.no_show import after_everybody, check_its_time, coach_decides, to_the_end
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import no_show as words

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 from bot.actions.core.dispatch import Work, slow_view
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.event_day.own_times import check_runs
 from bot.actions.judging.paper_sheet_print import pages_of
 from bot.actions.scorekeeping.timetable_at_table import running_day
+from bot.rules.event_day.may_arrange import check_runs
 from bot.words.calendar import brief
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import paper_kit as words

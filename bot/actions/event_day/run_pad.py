@@ -15,9 +15,9 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day import run_pad as rules
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import run_pad as words
+from bot.words.event_day.presence import here_line
 from bot.words.event_day.run_pad import Pad
 from bot.words.scorekeeping.attempts import number_code
-from bot.words.scorekeeping.before_start import here_line
 from storage.records.event_day import PadRun
 from storage.records.message import Answer, Replace
 from storage.records.plan_measures import Count

@@ -5,12 +5,13 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.event_day.call_up import call_up
 from bot.actions.event_day.event_day_overview import panel_of
-from bot.actions.event_day.own_times import check_as_shown, check_runs, move_slots
+from bot.actions.event_day.moved_times import check_as_shown, move_slots
 from bot.actions.scorekeeping.timetable_at_table import running_day
+from bot.rules.event_day.may_arrange import check_runs
 from bot.rules.event_day.swap_times import swappable, swapped
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import swap_times as words
-from bot.words.event_day.own_times import told
+from bot.words.event_day.moved_times import told
 from storage.records.message import Answer, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout

@@ -7,15 +7,18 @@ from functools import partial
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
 from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.event_day.call_up import plan_calls
 from bot.actions.event_day.event_day_overview import panel_of
 from bot.actions.event_day.late_judge_interviews import LEFT, judges_of
-from bot.actions.event_day.own_times import check_runs, is_told, place_messages, plan_calls, plan_of, tell_moved
+from bot.actions.event_day.moved_times import tell_moved
+from bot.actions.event_day.own_times import is_told, place_messages
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.binding_constraint import Binding, bindings
 from bot.rules.event_day.day_draw import order_of
 from bot.rules.event_day.day_windows import Window, day_dates, interview_windows, run_windows, still_to_come
+from bot.rules.event_day.may_arrange import check_runs, plan_of
 from bot.rules.event_day.running_day import runs_of
 from bot.rules.event_day.timetable import Activity, Day, Kind, Slot, make_timetable
 from bot.words.core.day_action_keys import DayKey

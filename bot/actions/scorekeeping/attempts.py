@@ -1,7 +1,5 @@
 """Recording attempts: the form, the value read back, saving, undoing, and the same by one command."""
 
-from typing import Literal
-
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.followers import when_table_changes
@@ -14,14 +12,14 @@ from bot.rules.core.parse_numbers import read_points
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.hidden_until_close import sealed
-from bot.rules.scorekeeping import attempt_entry
+from bot.rules.scorekeeping import attempt_entry, run_offs
 from bot.rules.scorekeeping import attempts as rules
 from bot.rules.scorekeeping.attempt_entry import Typed
 from bot.rules.scorekeeping.may_record import check_open
 from bot.rules.scoring.measures import attempt_value
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.scorekeeping import attempt_form_fields
+from bot.words.scorekeeping import attempt_entry as entry_words
 from bot.words.scorekeeping import attempts as words
 from bot.words.scorekeeping import score_table as table_words
 from bot.words.scorekeeping.attempt_value_text import value_text
@@ -134,26 +132,6 @@ async def save_attempt(
     return words.attempts_saved(spot.squad, spot.event, spot.measure, kept, after, more, by_time)
 
 
-@view(ActionKey.TABLE_UNDO, "scorekeeper")
-async def ask_undo(db: Snapshot, tryout: Tryout, request: Request, attempt_id: int) -> Answer:
-    """Ask once, and for the reason, before an attempt is undone."""
-    spot, attempt = await _last(db, tryout, attempt_id)
-    return Replace(message=words.sure_to_undo(spot.squad, spot.event, spot.measure, attempt))
-
-
-@act(ActionKey.TABLE_UNDONE, "scorekeeper")
-async def undo(
-    db: Transaction, tryout: Tryout, request: Request, attempt_id: int, reason: Literal["slip", "rerun"]
-) -> Answer:
-    """Undo the last attempt of a squad; it stays on record."""
-    spot, attempt = await _last(db, tryout, attempt_id)
-    if not await attempts.undo(db, attempt.id, request.at):
-        raise Refusal(Reason.ATTEMPT_GONE)
-    await audit(db, tryout, request, "table.undo", squad=spot.squad.id, id=attempt.id, reason=reason)
-    await when_table_changes.tell(db, tryout, request.at)
-    return Replace(message=words.undone(spot.squad, spot.event, spot.measure, attempt, reason))
-
-
 async def next_attempt(db: Snapshot, tryout: Tryout, about: str, squad_id: int, code: str) -> tuple[Spot, int, bool]:
     """The squad and the attempt a key is about, if that attempt is the next one."""
     check_open(tryout)
@@ -178,21 +156,7 @@ async def check_due(db: Snapshot, tryout: Tryout, spot: Spot, number: int, run_o
         raise Refusal(Reason.RUN_OFF_LATER)
     if run_off:
         tied = await may_run_off(db, tryout, spot.squad)
-        rules.check_run_off(tied, len(spot.attempts), len(spot.run_offs), spot.allowed, name)
-
-
-async def _last(db: Snapshot, tryout: Tryout, attempt_id: int) -> tuple[Spot, Attempt]:
-    """An attempt that stands and is its squad's last one in its measure."""
-    check_open(tryout)
-    attempt = await attempts.attempt(db, attempt_id)
-    if attempt is None:
-        raise Refusal(Reason.ATTEMPT_GONE)
-    spot = await spot_of(db, tryout, f"{attempt.event}.{attempt.measure}", attempt.squad_id)
-    made = (*spot.attempts, *spot.run_offs)
-    if not made or made[-1].id != attempt_id:
-        raise Refusal(Reason.ATTEMPT_GONE)
-    await check_may_change(db, tryout, spot, False)
-    return spot, attempt
+        run_offs.check_run_off(tied, len(spot.attempts), len(spot.run_offs), spot.allowed, name)
 
 
 async def fields_of(db: Snapshot, spot: Spot, values: Typed = ()) -> tuple[FormField, ...]:
@@ -202,16 +166,16 @@ async def fields_of(db: Snapshot, spot: Spot, values: Typed = ()) -> tuple[FormF
         attempt_entry.check_values(measure, values)
     if isinstance(measure, Count):
         counts, off = values or ("", "")
-        return attempt_form_fields.count_fields(measure, tuple(counts.split(",")) if counts else (), off)
+        return entry_words.count_fields(measure, tuple(counts.split(",")) if counts else (), off)
     if isinstance(measure, Number):
-        return attempt_form_fields.number_fields(measure, values[0] if values else "")
+        return entry_words.number_fields(measure, values[0] if values else "")
     if isinstance(measure, Checklist):
-        return attempt_form_fields.checklist_fields(measure, values[0] if values else "")
+        return entry_words.checklist_fields(measure, values[0] if values else "")
     if isinstance(measure, Time):
-        return attempt_form_fields.time_fields(measure, *attempt_entry.typed_time(values))
+        return entry_words.time_fields(measure, *attempt_entry.typed_time(values))
     members = await _members_asked(db, spot)
     handed_in = len(await hand_ins.parts(db, spot.squad.id, spot.event.key)) if spot.event.hand_in else None
-    return attempt_form_fields.share_fields(members, values[0] if values else "", handed_in)
+    return entry_words.share_fields(members, values[0] if values else "", handed_in)
 
 
 async def attempt_of(db: Snapshot, request: Request, spot: Spot, number: int, run_off: bool, values: Typed) -> Attempt:

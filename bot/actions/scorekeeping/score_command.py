@@ -6,6 +6,7 @@ from bot.actions.scorekeeping.recorded_so_far import measure_of, measures_shown,
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scorekeeping import attempt_entry
+from bot.rules.scorekeeping import score_command as rules
 from bot.rules.scorekeeping.may_record import check_open
 from bot.rules.squads.squad_by_name_or_number import squad_called
 from bot.words.core.action_keys import ActionKey
@@ -28,10 +29,7 @@ async def score(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     _, measure = await measure_of(db, tryout, about)
     squad = await squad_named(db, tryout, request.field("squad"))
     spot = await spot_of(db, tryout, about, squad.id)
-    if len(spot.attempts) < spot.allowed:
-        number, run_off = len(spot.attempts) + 1, False
-    else:
-        number, run_off = len(spot.run_offs) + 1, True
+    number, run_off = rules.which_attempt(len(spot.attempts), len(spot.run_offs), spot.allowed)
     await check_due(db, tryout, spot, number, run_off)
     values = attempt_entry.from_line(measure, request.field("value"))
     return Say(message=await read_back(db, request, spot, number, run_off, values))
@@ -40,8 +38,7 @@ async def score(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 @view(ActionKey.TABLE_SUGGEST_SQUAD, "scorekeeper")
 async def suggest_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Squads that fit what has been typed so far."""
-    said = request.fields.get("typed", "").casefold()
-    fitting = [one for one in await squads.squads(db, tryout.id) if said in words.squad_label(one).casefold()]
+    fitting = rules.squads_suggested(request.fields.get("typed", ""), await squads.squads(db, tryout.id))
     choices = tuple(Choice(value=str(one.number), label=words.squad_label(one)) for one in fitting)
     return Say(message=suggestions(choices))
 

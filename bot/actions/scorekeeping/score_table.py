@@ -14,7 +14,7 @@ from bot.rules.scorekeeping.stopwatch import MOST_SHOWN
 from bot.rules.scoring.measures import attempts_allowed
 from bot.rules.scoring.tie_breaks import can_be_run_off
 from bot.words.core.action_keys import ActionKey
-from bot.words.scorekeeping import before_start as presence_words
+from bot.words.event_day.presence import here_line
 from bot.words.scorekeeping import score_table as words
 from storage.records.message import Answer, Message, Replace, Row, Say
 from storage.records.request import Request
@@ -95,7 +95,7 @@ async def squad_page(db: Snapshot, tryout: Tryout, about: str, squad_id: int) ->
     check_begun(tryout)
     spot = await spot_of(db, tryout, about, squad_id)
     attendance = await attendance_of(db, squad_id, spot.event.key)
-    here = presence_words.here_line(spot.event, attendance)
+    here = here_line(spot.event, attendance)
     if tryout.result_stands:
         turn = words.Turn(closed=True, here=here)
         return words.squad_page(spot.event, spot.measure, spot.line, spot.run_offs, turn)

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from bot.rules.event_day.running_day import RunningDay, attempts_made
+from bot.rules.event_day.running_day import RunningDay, attempts_made, in_order
 from storage.records.tryout import Tryout
 from storage.tables import attempts, day_timetable, squads
 from storage.tables.sql_session import Snapshot
@@ -11,7 +11,7 @@ from storage.tables.sql_session import Snapshot
 async def running_day(db: Snapshot, tryout: Tryout, now: datetime) -> RunningDay:
     """The timetable with what is on record; it has no slots before it is made."""
     return RunningDay(
-        slots=tuple(await day_timetable.slots(db, tryout.id)),
+        slots=in_order(await day_timetable.slots(db, tryout.id)),
         sections={squad.id: squad.section for squad in await squads.squads(db, tryout.id)},
         made=attempts_made(await attempts.attempts(db, tryout.id)),
         now=now,

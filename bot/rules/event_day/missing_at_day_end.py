@@ -1,13 +1,16 @@
-"""When the day is over: what each squad still lacks before it can be ranked."""
+"""When the day is over: what each squad still lacks before it can be ranked, and what is done about it first."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from bot.rules.scoring.measures import attempts_allowed, attempts_needed
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Measure, Rubric
 from storage.records.scores import Absence, Attempt, Sheet
+
+NextStep = Literal["table", "surprise", "judges", "nothing"]
 
 
 @dataclass(frozen=True)
@@ -64,3 +67,13 @@ def missing(
                         Missing(event, measure, there, attempts_allowed(measure), there < attempts_needed(measure))
                     )
     return found
+
+
+def next_step(lacks: Iterable[Missing], unstarted: int) -> NextStep:
+    """What the coach is led to: the table for runs without which nobody is ranked, surprises that wait, then judges."""
+    found = list(lacks)
+    if any(not isinstance(one.measure, Rubric) and one.needed for one in found):
+        return "table"
+    if unstarted:
+        return "surprise"
+    return "judges" if any(isinstance(one.measure, Rubric) for one in found) else "nothing"

@@ -36,12 +36,16 @@ def is_asked(event: Event) -> bool:
     return event.equipment is not None or event.least_present is not None
 
 
+def too_few(event: Event, present: int) -> bool:
+    """Whether fewer are here than the plan asks for."""
+    return present < (event.least_present or 1)
+
+
 def check_may_start(event: Event, found: Attendance, by_coach: bool) -> None:
     """Whether a squad may start now. Raises Refusal: `presence_first`, `present_too_few` (here, least)."""
     if found.present is None:
         if is_asked(event):
             raise Refusal(DayReason.PRESENCE_FIRST)
         return
-    least = event.least_present or 1
-    if found.present < least and not by_coach:
-        raise Refusal(DayReason.PRESENT_TOO_FEW, here=found.present, least=least)
+    if too_few(event, found.present) and not by_coach:
+        raise Refusal(DayReason.PRESENT_TOO_FEW, here=found.present, least=event.least_present or 1)

@@ -1,8 +1,8 @@
 """The day as it runs: in which order squads are still to come at each table, and what is over."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import cached_property
 
@@ -48,6 +48,11 @@ def attempts_made(attempts: Iterable[Attempt]) -> dict[tuple[int, str], int]:
     for (squad, event, _), number in made.items():
         most[squad, event] = max(most[squad, event], number)
     return dict(most)
+
+
+def in_order(slots: Iterable[DaySlot]) -> tuple[DaySlot, ...]:
+    """The timetable in the order in which it is read: by time; at the same time runs first, by table."""
+    return tuple(sorted(slots, key=lambda one: (one.begins_at, one.kind != "run", one.table_number or 0, one.id)))
 
 
 @dataclass(frozen=True)
@@ -100,14 +105,6 @@ class RunningDay:
                 return slot
         raise Refusal(DayReason.NO_SLOT)
 
-    def on_other_days(self, days: Mapping[int, timedelta]) -> tuple[DaySlot, ...]:
-        """Slots by id, each so much later: the days of the event have moved."""
-        return tuple(
-            slot.model_copy(update={"begins_at": slot.begins_at + by, "ends_at": slot.ends_at + by})
-            for slot in self.slots
-            if (by := days.get(slot.id)) is not None and not self.is_over(slot)
-        )
-
     def clashing(self, moved: Iterable[DaySlot]) -> list[Clash]:
         """What gets into two places by a change, that was not before."""
         changed = {slot.id: slot for slot in moved}
@@ -141,27 +138,3 @@ def as_slot(slot: DaySlot) -> Slot:
     """A slot as the timetable knows it."""
     activity = Activity(slot.kind, slot.squad_id, slot.event, slot.number, slot.judges)
     return Slot(activity, slot.begins_at, slot.ends_at, slot.table_number)
-
-
-def moved_squads(before: Sequence[DaySlot], after: Sequence[DaySlot]) -> set[int]:
-    """The squads that read other times or places than before: those alone are told."""
-
-    def read(slots: Sequence[DaySlot]) -> dict[int, set[tuple[object, ...]]]:
-        found: dict[int, set[tuple[object, ...]]] = defaultdict(set)
-        for slot in slots:
-            found[slot.squad_id].add((slot.kind, slot.event, slot.begins_at, slot.ends_at, slot.table_number))
-        return found
-
-    one, other = read(before), read(after)
-    return {squad for squad in one.keys() | other.keys() if one.get(squad) != other.get(squad)}
-
-
-def earlier_slots(day: RunningDay, before: Sequence[DaySlot]) -> dict[int, DaySlot]:
-    """What each slot was before, by its id: a squad's second run is held against what was its second run then."""
-    then = replace(day, slots=tuple(before))
-
-    def as_read(on: RunningDay, slot: DaySlot) -> tuple[object, ...]:
-        return slot.squad_id, slot.event, slot.kind, on.ranks.get(slot.id) if slot.kind == "run" else slot.number
-
-    read = {as_read(then, slot): slot for slot in before if slot.closed_at is None}
-    return {slot.id: read[as_read(day, slot)] for slot in day.slots if as_read(day, slot) in read}

@@ -15,18 +15,6 @@ def check_next(number: int, made: int, allowed: int | None, squad: str) -> None:
         raise Refusal(Reason.ATTEMPTS_USED, squad=squad, most=allowed)
 
 
-def check_run_off(tied: bool, made: int, run_offs: int, allowed: int, squad: str) -> None:
-    """Only squads in a tie run off.
-
-    Raises Refusal: `attempts_used` (squad, most) where all attempts are made and no run-off ever was; `no_tie` (squad).
-    """
-    if tied:
-        return
-    if made >= allowed and not run_offs:
-        raise Refusal(Reason.ATTEMPTS_USED, squad=squad, most=allowed)
-    raise Refusal(Reason.NO_TIE, squad=squad)
-
-
 def members_asked(members: int, present: int | None, hand_in: bool) -> int:
     """Of how many members a share is: those who are here, where that was ticked; all, where parts are handed in."""
     return members if hand_in or not present else present

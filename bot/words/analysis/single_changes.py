@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from bot.rules.analysis.robustness import Firmness, Trial
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.scale_and_panel_names import SCALES
+from bot.words.scoring.scales_and_panels import SCALES
 
 REFUSED = {
     "scale_maximum": "the plan gives a measure no maximum",

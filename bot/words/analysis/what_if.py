@@ -13,8 +13,8 @@ from bot.words.core.pages import pages
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.who_reads import who_reads
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.scale_and_panel_names import PANELS as PANEL_NAMES
-from bot.words.scoring.scale_and_panel_names import SCALES
+from bot.words.scoring.scales_and_panels import PANELS as PANEL_NAMES
+from bot.words.scoring.scales_and_panels import SCALES
 from storage.records.message import Button, Form, FormField, Message, SelectField, TextField
 from storage.records.plan import Plan
 

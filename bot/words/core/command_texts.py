@@ -2,11 +2,15 @@
 
 from collections.abc import Mapping
 
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE
 from bot.words.core.custom_ids import key
 from storage.records.message import Choice, Message, Select
 
+REFUSALS = {
+    Reason.NO_SQUAD: "I know no squad **{typed}**. Pick one from the list that appears while you type.",
+}
 COMMANDS = {
     "my-squad": "Your squad: what to do next, your turns, your room",
     "sign-up": "Join a squad or start one; type a join code",

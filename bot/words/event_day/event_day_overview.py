@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from datetime import date
 
+from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.event_day.event_day_overview import NextStep, next_step
 from bot.words.core.buttons import BACK
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
@@ -17,6 +19,20 @@ PLAN = Button(key=key(DayKey.DAY_PLAN), label="Plan of the day")
 KIT = Button(key=key(DayKey.DAY_KIT), label="Paper kit")
 LEFT = Button(key=key(DayKey.DAY_LEFT), label="What is missing")
 PANEL = Button(key=key(DayKey.DAY_PANEL), label="Event day")
+REFUSALS = {
+    DayReason.NO_EVENT_DAY: "The plan has no event day yet. Press **Plan of the day** under **Event day**, or write "
+    "`event_day` into the plan.",
+    DayReason.DAY_NOT_YET: "The event day is arranged once the brief is out and the squads are fixed.",
+    DayReason.DAY_OVER: "Judging is closed, so the timetable does not change any more.",
+}
+NEXT: dict[NextStep, Button] = {
+    "publish": Button(key=key(DayKey.DAY_PUBLISH), label="Publish the list", style="main"),
+    "draw": Button(key=key(DayKey.DAY_KEY), label="Draw the order", style="main"),
+    "make": Button(key=key(DayKey.DAY_MAKE), label="Make the timetable", style="main"),
+    "tell": Button(key=key(DayKey.DAY_ASK_TELL), label="Tell the squads", style="main"),
+    "board": Button(key=key(DayKey.DAY_BOARD), label="The board", style="main"),
+}
+"""The filled button, by the next step."""
 
 
 def no_plan() -> Message:
@@ -40,7 +56,7 @@ def panel(
         *([f"Not in the timetable: {listing([escape(name) for name in left_out])}."] if left_out else []),
         *board,
     ]
-    main = _main(draw, slots)
+    main = NEXT[next_step(draw, slots)]
     ways = [KIT]
     if slots:
         ways.append(Button(key=key(DayKey.DAY_PAGE, 0), label="Timetable"))
@@ -64,16 +80,3 @@ def _state(draw: DayDraw | None, slots: int) -> str:
     if draw.told_at is None:
         return f"The order is drawn (key `{draw.key}`). The timetable is made; squads do not see it yet."
     return f"Squads have had their times since {full(draw.told_at)}. Squads whose times change are told of it."
-
-
-def _main(draw: DayDraw | None, slots: int) -> Button:
-    """The next step."""
-    if draw is None:
-        return Button(key=key(DayKey.DAY_PUBLISH), label="Publish the list", style="main")
-    if draw.key is None:
-        return Button(key=key(DayKey.DAY_KEY), label="Draw the order", style="main")
-    if not slots:
-        return Button(key=key(DayKey.DAY_MAKE), label="Make the timetable", style="main")
-    if draw.told_at is None:
-        return Button(key=key(DayKey.DAY_ASK_TELL), label="Tell the squads", style="main")
-    return Button(key=key(DayKey.DAY_BOARD), label="The board", style="main")

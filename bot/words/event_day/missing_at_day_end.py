@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from bot.rules.event_day.missing_at_day_end import Missing
+from bot.rules.event_day.missing_at_day_end import Missing, NextStep, next_step
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, TABLE
 from bot.words.core.custom_ids import key
@@ -29,14 +29,13 @@ def what_is_missing(squads: Sequence[Squad], found: Mapping[int, Sequence[Missin
             lacking.setdefault(lacks, []).append(f"{squad.number} {escape(squad.name)}")
     lines = [f"- **{', '.join(names)}**: {lacks}" for lacks, names in lacking.items()]
     whole = sum(not found[squad.id] for squad in squads)
-    runs = any(not isinstance(one.measure, Rubric) and one.needed for all_of in found.values() for one in all_of)
-    sheets = any(isinstance(one.measure, Rubric) for all_of in found.values() for one in all_of)
+    following = next_step([one for lacks in found.values() for one in lacks], unstarted)
     head = (
         f"**What is missing.** {count(whole, 'squad')} of {len(squads)} {'has' if whole == 1 else 'have'} everything."
     )
-    step, main = _next(runs, sheets, unstarted)
+    step, main = _next(following, unstarted)
     others = [one for one in (TABLE, JUDGES) if one.key != main.key]
-    sheets_too = (RUNS,) if runs else ()
+    sheets_too = (RUNS,) if following == "table" else ()
     rows = ((main.model_copy(update={"style": "main"}), *others, *sheets_too), (PANEL, BACK))
     return whole_message("\n".join([head, step, *lines]), rows)
 
@@ -53,12 +52,12 @@ def _lack(one: Missing) -> str:
     return f"{name}: {one.there} of {count(one.of, 'attempt')}{may}"
 
 
-def _next(runs: bool, sheets: bool, unstarted: int) -> tuple[str, Button]:
-    if runs:
+def _next(following: NextStep, unstarted: int) -> tuple[str, Button]:
+    if following == "table":
         return "**Next:** record what is missing at the table, or note who did not take part.", TABLE
-    if unstarted:
+    if following == "surprise":
         ask = Button(key=key(ActionKey.SURPRISE_ASK), label="Start the surprise")
         return f"**Next:** {count(unstarted, 'surprise')} {'waits' if unstarted == 1 else 'wait'} to be started.", ask
-    if sheets:
+    if following == "judges":
         return "**Next:** remind the judges who owe sheets.", JUDGES
     return "**Next:** everything is in. Close judging, then look at the result.", JUDGES

@@ -1,23 +1,50 @@
-"""Ticking who of a squad is here, and what its room reads."""
+"""Who of a squad is here: how it is ticked, what the table and the squad's room read, and why it may not start."""
 
 from collections.abc import Sequence
 
 from bot.rules.core.day_refusal_reasons import DayReason
-from bot.rules.event_day.presence import Attendance
+from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.presence import Attendance, is_asked
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
-from bot.words.scorekeeping.before_start import here_line
-from storage.records.message import Form, Message, SelectField
+from bot.words.event_day.equipment import equipment_text
+from storage.records.message import Button, Form, Message, Row, SelectField
 from storage.records.people import Squad, Student
 from storage.records.plan import Event
 
 REFUSALS = {
+    DayReason.PRESENCE_FIRST: "First tick who of the squad is here. How much equipment it gets, and whether it may "
+    "run, depend on it.",
+    DayReason.PRESENT_TOO_FEW: "Too few of the squad are here: {here}. At least {least} are needed to start. Let it "
+    "come later, or ask a coach: a coach may let it start.",
     DayReason.NOBODY_TO_TICK: "**{squad}** has no members, so there is nobody to tick. A coach can place students: "
     "**People**.",
 }
+
+
+def _tick(refusal: Refusal) -> tuple[Row, ...]:
+    here = key(DayKey.DAY_HERE, refusal.fields["about"], refusal.fields["number"])
+    return ((Button(key=here, label="Who is here", style="main"),),)
+
+
+LEAD_ON = dict.fromkeys((DayReason.PRESENCE_FIRST, DayReason.PRESENT_TOO_FEW), _tick)
+
+
+def here_line(event: Event, found: Attendance) -> str:
+    """`Here: 4 of 5. Equipment: 3 pairs of scissors.`; empty where nobody asks and nobody has looked."""
+    if found.present is None:
+        return "Who is here has not been ticked yet." if is_asked(event) else ""
+    few = event.least_present is not None and found.present < event.least_present
+    note = f" At least {event.least_present} are needed to start." if few else ""
+    return f"Here: **{found.present} of {len(found.members)}**.{_given(event, found.present)}{note}"
+
+
+def _given(event: Event, present: int) -> str:
+    given = equipment_text(event, present)
+    return f" Equipment: **{given}**." if given else ""
 
 
 def here_form(squad: Squad, event: Event, about: str, members: Sequence[Student], found: Attendance) -> Form:

@@ -17,6 +17,7 @@ from storage.records.people import Squad
 from storage.records.plan import Plan
 
 REFUSALS = {
+    DayReason.NO_TIMETABLE: "There is no timetable yet. Your coach will make it, and your room will show your times.",
     DayReason.DAY_PANELS_FIRST: "Who judges which squad in **{event}** is not settled yet. Share the judges out first: "
     "button **Judges**, then who sees whom. Or set the minutes of an interview to 0 in **Plan of the day**.",
     DayReason.DAY_LARGE: "There are more times at which these runs could begin than I can look through. Plan longer "

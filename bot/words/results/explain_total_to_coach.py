@@ -22,7 +22,7 @@ from bot.words.scorekeeping.attempts import squad_label
 from bot.words.scoring.missing_scores import gap_text
 from bot.words.scoring.picture_canvas import drawable_name
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.scale_and_panel_names import PANELS
+from bot.words.scoring.scales_and_panels import PANELS
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 from storage.records.plan_measures import Measure, Rubric, Share
 

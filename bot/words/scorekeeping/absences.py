@@ -13,6 +13,7 @@ from storage.records.plan import Event
 from storage.records.scores import Absence
 
 REFUSALS = {
+    Reason.SQUAD_ABSENT: "**{squad}** is noted as not taking part here. Press **Absence** to change that first.",
     Reason.ABSENCE_REASON: f"Please type a reason. A squad is excused only with one. {who_reads('absence', 'it')}",
     Reason.ABSENCE_ATTEMPTS: "**{squad}** has an attempt on record here. Undo it first if the squad did not take part.",
     Reason.ONLY_COACH_EXCUSES: "Only a coach can excuse a squad. You can note it as absent; a coach can change that.",

@@ -1,13 +1,12 @@
 """Attempts at the table: the form, the value read back, and what is said once it is saved."""
 
-from bot.rules.core.number_refusal_reasons import NumberReason
-from bot.rules.core.refusal_reasons import AnyReason, Reason
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import clock
 from bot.words.core.plain_text import cut, escape
-from bot.words.scorekeeping.attempt_form_fields import deductions_field
+from bot.words.scorekeeping.attempt_entry import deductions_field
 from bot.words.scorekeeping.attempt_value_text import lower_note, value_text
 from bot.words.scorekeeping.doubtful_values import CHANGE
 from storage.records.message import Button, Form, FormField, Message
@@ -17,39 +16,12 @@ from storage.records.plan_measures import Checklist, Count, Measure, Number, Sha
 from storage.records.scores import Attempt
 
 ALOUD = "-# Say it aloud; someone of the squad confirms it before you save."
-
-REFUSALS: dict[AnyReason, str] = {
-    NumberReason.TYPED_BLANK: "Please type {what}. A blank is not a zero; type 0 if it is none.",
-    NumberReason.TYPED_WHOLE: "**{typed}** will not do for {what}: type a whole number, such as 14.",
-    NumberReason.TYPED_NUMBER: "**{typed}** will not do for {what}: type a number, such as 5 or 2.5.",
-    NumberReason.TYPED_THOUSANDS: "**{typed}** for {what} can mean two things: type **{whole}**, or **{part}** with a "
-    "point.",
-    NumberReason.TYPED_MANY: "**{typed}** is too much for {what}: {most} is the most I take. Please look again.",
-    NumberReason.TYPED_TIME: "I cannot read **{typed}** as a time. Type minutes and seconds like 1:32.4, or seconds "
-    "like 92.4.",
-    NumberReason.TYPED_WATCHES: "**{typed}** holds more than {most} watches. Type {most} at most, as in 1:32.4 / "
-    "1:32.6.",
-    NumberReason.TYPED_WATCHES_APART: "**{typed}** cannot be the time of one run: the watches are too far apart. Type "
-    "minutes and seconds like 1:32.4, or several watches of the same run like 1:32.4 / 1:32.6.",
-    NumberReason.TYPED_SIXTY: "**{typed}** has 60 seconds or more beside the minutes. Type minutes and seconds like "
-    "1:32.4.",
-    Reason.TYPED_LINE_TIME: "I cannot read **{typed}**. Type the time and the faults, such as 1:32.4 2, or dnf.",
-    Reason.TYPED_LINE_COUNT: "I cannot read **{typed}**. Type how many ({names}), then points off, such as -5.",
-    Reason.TYPED_LINE_CHECKLIST: "I cannot read **{typed}**. Type yes or no for each ({names}), such as yes no yes.",
-    Reason.ATTEMPT_COUNT: "{count} of {item} is not possible; {most} is the most. Please look again.",
-    Reason.ATTEMPT_DEDUCTIONS: "Points taken off cannot be below 0. Type 5 to take 5 points off.",
-    Reason.ATTEMPT_AMOUNT: "{amount} {unit} is not possible: the plan says {lowest} to {highest} {unit}. Please look "
-    "again.",
-    Reason.ATTEMPT_DECIMALS: "{amount} has too many decimals; the plan says {decimals}. Please round it.",
-    Reason.ATTEMPT_SECONDS: "A time of {seconds} seconds is not possible. Please look at the watch again.",
-    Reason.ATTEMPT_FAULTS: "{faults} faults are not possible; {most} is the most. Please look again.",
-    Reason.ATTEMPT_MEMBERS: "{contributing} of {members} members is not possible. Please count again.",
+REFUSALS = {
     Reason.ATTEMPTS_USED: "**{squad}** has used all its attempts: {most}. To replace one, undo the last one first.",
     Reason.ATTEMPT_TAKEN: "Attempt {number} of **{squad}** is on record already: {value}. Open the squad again to "
     "see it.",
     Reason.ATTEMPT_GONE: "That attempt is no longer the last one of its squad. Open the squad again to see what "
     "stands.",
-    Reason.SQUAD_ABSENT: "**{squad}** is noted as not taking part here. Press **Absence** to change that first.",
     Reason.RUN_OFF_LATER: "A run-off comes after judging is closed: before that nobody knows which squads are equal.",
     Reason.NO_TIE: "**{squad}** is in no tie that a run-off could break. The standings name the ties.",
 }
@@ -155,44 +127,3 @@ def attempts_saved(
     undo = Button(key=key(ActionKey.TABLE_UNDO, attempt.id), label="Undo", style="danger")
     first, *others = (*ways, undo, squads) if ways else (squads, undo)
     return Message(text=text, rows=((first.model_copy(update={"style": "main"}), *others),))
-
-
-def sure_to_undo(squad: Squad, event: Event, measure: Measure, attempt: Attempt) -> Message:
-    """Ask once, and for the reason."""
-    name = attempt_name(measure, attempt.number, attempt.run_off)
-    text = (
-        f"Undo {name}? {where(squad, event, measure)}\n{value_text(measure, attempt)}\n"
-        "It stays on record as undone. Why does it not count?"
-    )
-    return Message(
-        text=text,
-        rows=(
-            (
-                Button(
-                    key=key(ActionKey.TABLE_UNDONE, attempt.id, "slip"), label="It was entered wrongly", style="danger"
-                ),
-                Button(
-                    key=key(ActionKey.TABLE_UNDONE, attempt.id, "rerun"),
-                    label="Our equipment failed: run again",
-                    style="danger",
-                ),
-                Button(key=key(ActionKey.TABLE_SQUAD, f"{event.key}.{measure.key}", squad.id), label="Keep it"),
-            ),
-        ),
-    )
-
-
-def undone(squad: Squad, event: Event, measure: Measure, attempt: Attempt, reason: str) -> Message:
-    """It counts no more; it can be entered again."""
-    why = "entered wrongly" if reason == "slip" else "our equipment failed, so the squad runs again"
-    name = attempt_name(measure, attempt.number, attempt.run_off)
-    about = f"{event.key}.{measure.key}"
-    return Message(
-        text=f"Undone ({why}). {where(squad, event, measure)}, {name}\n{value_text(measure, attempt)}",
-        rows=(
-            (
-                Button(key=key(ActionKey.TABLE_SQUAD, about, squad.id), label="Enter it again", style="main"),
-                Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads"),
-            ),
-        ),
-    )

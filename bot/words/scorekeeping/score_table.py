@@ -32,15 +32,10 @@ REFUSALS = {
     Reason.TABLE_CLOSED: "The result is announced, so nothing at the table changes any more. "
     "If a protest is right, a coach can take the announcement back in the results.",
     Reason.NO_MEASURE: "The plan has no such measure any more. Please open the table again.",
-    Reason.NO_SQUAD: "I know no squad **{typed}**. Pick one from the list that appears while you type.",
-    Reason.PLAN_MOVED: "The plan has changed since this was typed. Please open the table again.",
-    Reason.ATTEMPT_ITEM: "There is no {item} in the plan any more. Please open the table again.",
-    Reason.CLOCK_GONE: "That stopwatch is no longer running. Open the table and the squad again.",
 }
 
 
-LEAD_ON = dict.fromkeys((Reason.NO_MEASURE, Reason.CLOCK_GONE, Reason.PLAN_MOVED, Reason.ATTEMPT_ITEM), ((TABLE,),))
-"""Where these refusals lead."""
+LEAD_ON = {Reason.NO_MEASURE: ((TABLE,),)}
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,9 @@
 
 from datetime import datetime, timedelta
 
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import TABLE
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import clock, exact
@@ -14,6 +16,10 @@ from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Time
 
+REFUSALS = {
+    Reason.CLOCK_GONE: "That stopwatch is no longer running. Open the table and the squad again.",
+}
+LEAD_ON = {Reason.CLOCK_GONE: ((TABLE,),)}
 AGAIN = " It was running already, so this is that clock. To begin anew, cancel it first."
 
 

@@ -2,6 +2,7 @@
 
 from fractions import Fraction
 
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.standings import by_number, leader
 from bot.rules.scoring.standings_records import Row, Tie
@@ -11,6 +12,10 @@ from bot.words.core.plain_text import count, escape, listing
 from bot.words.plan.places_on_team import left_open_text, sections_text
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings_picture import ROUNDED, sum_text
+
+REFUSALS = {
+    Reason.TIE_BREAK: "The plan breaks ties by **{key}**, which is not in the plan. Correct the plan.",
+}
 
 
 def rank_lines(result: ResultView) -> str:

@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.call_up import called
 from bot.rules.event_day.move_day_later import moved_later
+from bot.rules.event_day.moved_times import moved_squads
 from bot.rules.event_day.no_show import to_the_end
-from bot.rules.event_day.running_day import Queue, RunningDay, as_slot, moved_squads
+from bot.rules.event_day.running_day import Queue, RunningDay, as_slot
 from bot.rules.event_day.swap_times import swappable, swapped
 from bot.rules.event_day.timetable import clashes, make_timetable
 from storage.records.event_day import DaySlot

@@ -3,7 +3,8 @@
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.scorekeeping.attempts import check_next, check_run_off, members_asked
+from bot.rules.scorekeeping.attempts import check_next, members_asked
+from bot.rules.scorekeeping.run_offs import check_run_off
 
 
 def test_attempts_follow_one_another_as_many_as_the_plan_gives() -> None:

@@ -1,13 +1,47 @@
-"""The fields in which an attempt is typed, by what is measured."""
+"""Typing an attempt: the fields of its form, by what is measured, and why what was typed will not do."""
 
 from decimal import Decimal
 
 from bot.rules.core.measure_direction import lower_is_better
+from bot.rules.core.number_refusal_reasons import NumberReason
+from bot.rules.core.refusal_reasons import AnyReason, Reason
+from bot.words.core.buttons import TABLE
 from bot.words.core.choices import choice
 from bot.words.core.number_text import clock, exact, points, several
 from bot.words.core.plain_text import cut
 from storage.records.message import FormField, RadioField, SelectField, TextField
 from storage.records.plan_measures import Checklist, Count, Item, Measure, Number, Time
+
+REFUSALS: dict[AnyReason, str] = {
+    NumberReason.TYPED_BLANK: "Please type {what}. A blank is not a zero; type 0 if it is none.",
+    NumberReason.TYPED_WHOLE: "**{typed}** will not do for {what}: type a whole number, such as 14.",
+    NumberReason.TYPED_NUMBER: "**{typed}** will not do for {what}: type a number, such as 5 or 2.5.",
+    NumberReason.TYPED_THOUSANDS: "**{typed}** for {what} can mean two things: type **{whole}**, or **{part}** with a "
+    "point.",
+    NumberReason.TYPED_MANY: "**{typed}** is too much for {what}: {most} is the most I take. Please look again.",
+    NumberReason.TYPED_TIME: "I cannot read **{typed}** as a time. Type minutes and seconds like 1:32.4, or seconds "
+    "like 92.4.",
+    NumberReason.TYPED_WATCHES: "**{typed}** holds more than {most} watches. Type {most} at most, as in 1:32.4 / "
+    "1:32.6.",
+    NumberReason.TYPED_WATCHES_APART: "**{typed}** cannot be the time of one run: the watches are too far apart. Type "
+    "minutes and seconds like 1:32.4, or several watches of the same run like 1:32.4 / 1:32.6.",
+    NumberReason.TYPED_SIXTY: "**{typed}** has 60 seconds or more beside the minutes. Type minutes and seconds like "
+    "1:32.4.",
+    Reason.TYPED_LINE_TIME: "I cannot read **{typed}**. Type the time and the faults, such as 1:32.4 2, or dnf.",
+    Reason.TYPED_LINE_COUNT: "I cannot read **{typed}**. Type how many ({names}), then points off, such as -5.",
+    Reason.TYPED_LINE_CHECKLIST: "I cannot read **{typed}**. Type yes or no for each ({names}), such as yes no yes.",
+    Reason.ATTEMPT_COUNT: "{count} of {item} is not possible; {most} is the most. Please look again.",
+    Reason.ATTEMPT_DEDUCTIONS: "Points taken off cannot be below 0. Type 5 to take 5 points off.",
+    Reason.ATTEMPT_AMOUNT: "{amount} {unit} is not possible: the plan says {lowest} to {highest} {unit}. Please look "
+    "again.",
+    Reason.ATTEMPT_DECIMALS: "{amount} has too many decimals; the plan says {decimals}. Please round it.",
+    Reason.ATTEMPT_SECONDS: "A time of {seconds} seconds is not possible. Please look at the watch again.",
+    Reason.ATTEMPT_FAULTS: "{faults} faults are not possible; {most} is the most. Please look again.",
+    Reason.ATTEMPT_MEMBERS: "{contributing} of {members} members is not possible. Please count again.",
+    Reason.PLAN_MOVED: "The plan has changed since this was typed. Please open the table again.",
+    Reason.ATTEMPT_ITEM: "There is no {item} in the plan any more. Please open the table again.",
+}
+LEAD_ON = dict.fromkeys((Reason.PLAN_MOVED, Reason.ATTEMPT_ITEM), ((TABLE,),))
 
 
 def count_fields(measure: Count, counts: tuple[str, ...], deductions: str) -> tuple[FormField, ...]:

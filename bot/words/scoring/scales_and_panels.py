@@ -1,4 +1,4 @@
-"""Why something cannot be counted: what a table, a sheet or the plan lacks for the standings."""
+"""What scales and panel rules are called, and why marks and measured values cannot be counted by them."""
 
 from bot.rules.core.refusal_reasons import Reason
 
@@ -11,9 +11,21 @@ REFUSALS = {
     "it.",
     Reason.MARK_TWICE: "A judge has two sheets for one squad, so neither can be counted. Tell whoever looks after "
     "the bot.",
-    Reason.TIE_BREAK: "The plan breaks ties by **{key}**, which is not in the plan. Correct the plan.",
     Reason.SCALE_TIME: "A time of {seconds} seconds cannot be put on a scale. Undo that attempt at the table.",
     Reason.SCALE_ENDS: "The plan gives a measure the scale `between` with floor {floor} and full {full}. Correct the "
     "plan.",
     Reason.SCALE_MAXIMUM: "The plan gives a measure no usable maximum ({maximum}). Correct the plan.",
+}
+SCALES = {
+    "maximum": "percent of the maximum",
+    "best": "percent of the best",
+    "between": "position between two ends",
+    "rank": "ranks",
+    "standard": "standard scores",
+}
+PANELS = {
+    "mean": "mean of the judges",
+    "median": "median of the judges",
+    "trimmed": "mean without the highest and the lowest judge",
+    "adjusted": "mean, corrected for harsh and lenient judges",
 }

@@ -1,0 +1,64 @@
+"""Times that move on the event day: they are kept, and those concerned are told, and nobody else."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+
+from bot.actions.event_day.call_up import plan_calls
+from bot.actions.event_day.own_times import is_told, reached
+from bot.actions.scorekeeping.timetable_at_table import running_day
+from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.moved_times import earlier_slots, moved_squads
+from bot.rules.event_day.running_day import RunningDay
+from bot.words.event_day import moved_times as words
+from bot.words.event_day.slot_text import timetable_stamp
+from storage.records.event_day import DaySlot
+from storage.records.tryout import Tryout
+from storage.tables import day_timetable, live_messages, outbox
+from storage.tables.sql_session import Transaction
+
+
+def check_as_shown(day: RunningDay, stamp: str) -> None:
+    """Two coaches who see that the day is late move it once, or a Refusal: `day_moved`."""
+    if stamp != timetable_stamp(day):
+        raise Refusal(DayReason.DAY_MOVED)
+
+
+async def move_slots(db: Transaction, tryout: Tryout, moved: Iterable[DaySlot], now: datetime) -> set[int]:
+    """Keep other times, and tell those concerned and nobody else; returns the squads that were told."""
+    before = await day_timetable.slots(db, tryout.id)
+    for slot in moved:
+        await day_timetable.move(db, slot)
+    return await tell_moved(db, tryout, before, now)
+
+
+async def tell_moved(db: Transaction, tryout: Tryout, before: Sequence[DaySlot], now: datetime) -> set[int]:
+    """Tell squads and judges whose times are others than before; nobody while the timetable is not told yet."""
+    found = await running_day(db, tryout, now)
+    concerned = moved_squads(before, found.slots)
+    if not await is_told(db, tryout):
+        return concerned
+    taking_part, earlier = found.sections.keys(), earlier_slots(found, before)
+    for squad in sorted(concerned & taking_part):
+        mine = [slot for slot in found.slots if slot.squad_id == squad and not found.is_over(slot)]
+        await outbox.enqueue(db, tryout.id, f"squad/{squad}", words.moved(tryout.plan, found, mine, earlier), now)
+        await live_messages.mark_stale(db, tryout.id, f"day/{squad}")
+    old, new = _talks(before), _talks(found.slots)
+    # Whoever had no interview at all reads the first ones in a message of their own.
+    moved = {judge for judge, talks in old.items() if talks != new.get(judge)}
+    for judge in sorted(moved & await reached(db, tryout)):
+        await outbox.enqueue(db, tryout.id, f"judge/{judge}", words.judge_moved(), now)
+    await live_messages.mark_stale(db, tryout.id, "day-judge/*")
+    await live_messages.mark_stale(db, tryout.id, "day-board")
+    await plan_calls(db, tryout, now)
+    return concerned
+
+
+def _talks(slots: Iterable[DaySlot]) -> dict[int, set[tuple[int, datetime]]]:
+    """Whom each judge meets, and when."""
+    found: dict[int, set[tuple[int, datetime]]] = defaultdict(set)
+    for slot in slots:
+        for judge in slot.judges:
+            found[judge].add((slot.squad_id, slot.begins_at))
+    return found

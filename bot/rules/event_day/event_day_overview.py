@@ -1,0 +1,18 @@
+"""The coach's page of the event day: the next step, from the list for the draw to the board."""
+
+from typing import Literal
+
+from storage.records.event_day import DayDraw
+
+NextStep = Literal["publish", "draw", "make", "tell", "board"]
+
+
+def next_step(draw: DayDraw | None, slots: int) -> NextStep:
+    """What the coach is led to: publish the list, draw, make the timetable of `slots`, tell it; then the board."""
+    if draw is None:
+        return "publish"
+    if draw.key is None:
+        return "draw"
+    if not slots:
+        return "make"
+    return "board" if draw.told_at is not None else "tell"

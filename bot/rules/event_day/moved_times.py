@@ -1,0 +1,32 @@
+"""Whose times on the event day have moved, and what they were before."""
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import replace
+
+from bot.rules.event_day.running_day import RunningDay
+from storage.records.event_day import DaySlot
+
+
+def moved_squads(before: Sequence[DaySlot], after: Sequence[DaySlot]) -> set[int]:
+    """The squads that read other times or places than before: those alone are told."""
+
+    def read(slots: Sequence[DaySlot]) -> dict[int, set[tuple[object, ...]]]:
+        found: dict[int, set[tuple[object, ...]]] = defaultdict(set)
+        for slot in slots:
+            found[slot.squad_id].add((slot.kind, slot.event, slot.begins_at, slot.ends_at, slot.table_number))
+        return found
+
+    one, other = read(before), read(after)
+    return {squad for squad in one.keys() | other.keys() if one.get(squad) != other.get(squad)}
+
+
+def earlier_slots(day: RunningDay, before: Sequence[DaySlot]) -> dict[int, DaySlot]:
+    """What each slot was before, by its id: a squad's second run is held against what was its second run then."""
+    then = replace(day, slots=tuple(before))
+
+    def as_read(on: RunningDay, slot: DaySlot) -> tuple[object, ...]:
+        return slot.squad_id, slot.event, slot.kind, on.ranks.get(slot.id) if slot.kind == "run" else slot.number
+
+    read = {as_read(then, slot): slot for slot in before if slot.closed_at is None}
+    return {slot.id: read[as_read(day, slot)] for slot in day.slots if as_read(day, slot) in read}
