@@ -16,9 +16,6 @@ from storage.records import plan_limits as limits
 from storage.records.message import Button, Message
 
 REFUSALS: dict[AnyReason, str] = {
-    Reason.TYPED_DATE: "I cannot read **{typed}** as a date. Type year, month and day, such as 2027-01-11.",
-    Reason.TYPED_CLOCK: "I cannot read **{typed}** as a time. Type it in 24 hours, such as 15:30.",
-    Reason.TYPED_MOMENT: "I cannot read **{typed}** as date and time. Type it like this: 2027-01-11 15:30.",
     Reason.TYPED_BETWEEN: "{what} must be a number from {least} to {most}, not **{typed}**.",
     Reason.TYPED_LINE: "I cannot read this line: **{typed}**. Keep the names as they stand, then = and a number.",
     Reason.TYPED_ZONE: "**{typed}** is not in the IANA list of time zones. Type it like Europe/London.",

@@ -6,8 +6,8 @@ import tomli_w
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan import new_plan as rules
+from bot.words.core import refusals
 from bot.words.core.times import time_text
-from bot.words.plan import form_mistakes
 from bot.words.plan.event_template import event_toml
 
 Question = tuple[str, Callable[[rules.Answers], str], Callable[[rules.Answers, str], None]]
@@ -44,7 +44,7 @@ def ask_all(found: rules.Answers, ask: Callable[[str], str], say: Callable[[str]
                 take(found, typed)
                 break
             except Refusal as refusal:
-                say(form_mistakes.REFUSALS[refusal.reason].format(**refusal.fields))
+                say(refusals.line(refusal))
 
 
 def plan_toml(found: rules.Answers) -> str:
