@@ -12,12 +12,13 @@ from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
 from bot.actions.core.arguments import Arguments, declared, read, takes
-from bot.actions.core.roles import Role, roles, would_be
+from bot.actions.core.roles import roles, would_be
 from bot.actions.core.seen_managers import check_noted, noting
 from bot.actions.core.tryout_of_request import tryout_of
 from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.roles import ONLY, Role
 from bot.words.core import refusals
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.written_given_back import with_written
@@ -59,15 +60,6 @@ class Action:
         object.__setattr__(self, "arguments", {one: declared(one) for one in handlers})
 
 
-ONLY: dict[Role, Reason] = {
-    "judge": Reason.ONLY_JUDGE,
-    "scorekeeper": Reason.ONLY_SCOREKEEPER,
-    "typist": Reason.ONLY_TYPIST,
-    "recorder": Reason.ONLY_TYPIST,
-    "coach": Reason.ONLY_COACH,
-    "manager": Reason.ONLY_MANAGER,
-}
-"""Why somebody is refused who does not hold the role; `anyone` is held by all."""
 ACTIONS: dict[AnyKey, Action] = {}
 """Those of the subjects that have been learnt; ask `registry.action_of`."""
 

@@ -2,11 +2,11 @@
 
 import pytest
 
-from bot.actions.core.dispatch import ACTIONS, ONLY
+from bot.actions.core.dispatch import ACTIONS
 from bot.actions.core.registry import register_all
-from bot.actions.core.roles import Role
 from bot.actions.judging.judges_admin import enrol
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.roles import ONLY, Role
 from bot.words.core.refusals import lines
 from storage.records.message import Say
 from storage.tables import tryouts

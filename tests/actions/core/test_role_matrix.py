@@ -9,12 +9,12 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from bot.actions.core.dispatch import ACTIONS, ONLY, Action, _ask
-from bot.actions.core.roles import Role
+from bot.actions.core.dispatch import ACTIONS, Action, _ask
 from bot.actions.judging.judges_admin import enrol
 from bot.actions.squads.seats import take_out
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import AnyReason, Reason
+from bot.rules.core.roles import ONLY, Role
 from bot.rules.plan.read_plan import short_fingerprint
 from bot.rules.squads.captain import next_captain
 from bot.rules.squads.names import name_keys

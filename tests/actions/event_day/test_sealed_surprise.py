@@ -9,7 +9,7 @@ import pypdf
 import pytest
 
 from bot.actions.core.dispatch import ACTIONS
-from bot.actions.core.roles import Role
+from bot.rules.core.roles import Role
 from storage.records.plan import Practice
 from storage.records.plan_measures import Criterion
 from storage.tables import tryouts

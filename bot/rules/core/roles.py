@@ -1,0 +1,46 @@
+"""Which roles there are, who may do what another may, and that whoever takes part holds no other."""
+
+from collections.abc import Collection
+from typing import Literal
+
+from bot.rules.core.refusal_reasons import Reason
+
+Role = Literal["anyone", "judge", "scorekeeper", "typist", "recorder", "coach", "manager"]
+"""Who may ask. A recorder, who types in run sheets, is a scorekeeper or a typist. A coach may do what these may; a
+manager (of the class server) is a coach, even before there is a try-out."""
+OFFICES: tuple[Role, ...] = ("judge", "scorekeeper", "typist")
+"""Roles that are held as they are enrolled, without others in them."""
+ONLY: dict[Role, Reason] = {
+    "judge": Reason.ONLY_JUDGE,
+    "scorekeeper": Reason.ONLY_SCOREKEEPER,
+    "typist": Reason.ONLY_TYPIST,
+    "recorder": Reason.ONLY_TYPIST,
+    "coach": Reason.ONLY_COACH,
+    "manager": Reason.ONLY_MANAGER,
+}
+"""Why somebody is refused who does not hold the role; `anyone` is held by all."""
+
+
+def roles_of(enrolled: Collection[str], manages_server: bool) -> set[Role]:
+    """What somebody is in a try-out, by our own lists (`competitor` for a seat in a squad) and the platform's word.
+
+    Whoever takes part holds no other role, whichever came first and whoever gave it.
+    """
+    return {"anyone"} if "competitor" in enrolled else _without_seat(enrolled, manages_server)
+
+
+def would_hold(role: Role, enrolled: Collection[str], manages_server: bool) -> bool:
+    """Whether somebody lacks a role only because of a seat in a squad."""
+    return "competitor" in enrolled and role in _without_seat(enrolled, manages_server)
+
+
+def _without_seat(enrolled: Collection[str], manages_server: bool) -> set[Role]:
+    held: set[Role] = {"anyone"}
+    if manages_server:
+        held |= {"manager", "coach", "scorekeeper", "typist", "recorder"}
+    if "coach" in enrolled:
+        held |= {"coach", "scorekeeper", "typist"}
+    held |= {role for role in OFFICES if role in enrolled}
+    if held & {"scorekeeper", "typist"}:
+        held.add("recorder")
+    return held
