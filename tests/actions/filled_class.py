@@ -11,7 +11,7 @@ from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.live_messages import compose
 from bot.actions.hand_in.member_parts import place_part_messages
 from bot.actions.judging.judges_admin import enrol
-from bot.actions.judging.judging_opened import open_judging
+from bot.actions.judging.open_judging import open_judging
 from bot.rules.squads.join_and_link_codes import join_code
 from bot.rules.squads.names import name_keys
 from bot.words.core.custom_ids import split

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from bot.actions.judging.judging_opened import draw_panels, open_judging
 from bot.actions.judging.my_sheets import living_list
+from bot.actions.judging.open_judging import draw_panels, open_judging
 from bot.rules.squads.join_and_link_codes import join_code
 from bot.rules.squads.names import name_keys
 from storage.records.message import Form, Message, RadioField, Select

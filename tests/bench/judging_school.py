@@ -9,7 +9,7 @@ from typing import Any
 
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.registry import register_all
-from bot.actions.judging.judging_opened import open_judging
+from bot.actions.judging.open_judging import open_judging
 from bot.rules.squads.join_and_link_codes import join_code
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey

@@ -13,7 +13,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.pages import GOES_ON, WHOLE_TEXT, whole_message
 from bot.words.core.times import full
-from bot.words.judging import calibration, conflicts_of_interest, judging_opened, panels_admin, second_look, typed_marks
+from bot.words.judging import calibration, conflicts_of_interest, open_judging, panels_admin, second_look, typed_marks
 from bot.words.office import helpers, open_sign_up, put_tryout_away
 from bot.words.plan import change_plan, edit_plan, form_mistakes
 from bot.words.questions import coach_answers
@@ -118,7 +118,7 @@ def test_what_a_judge_reads_is_whole() -> None:
     ties = [TieOfInterest(judge_id=one.id, squad_id=two.id, set_by="judge", at=AT) for one in JUDGES for two in SQUADS]
     shown = said(conflicts_of_interest.conflicts_panel(JUDGES, {one.id: one for one in SQUADS}, ties))
     assert shown.count("(own word)") == len(ties)
-    assert said(judging_opened.told_open([f"{n}{'z' * 99}" for n in range(40)], JUDGES, SQUADS)).count("z" * 99) == 40
+    assert said(open_judging.told_open([f"{n}{'z' * 99}" for n in range(40)], JUDGES, SQUADS)).count("z" * 99) == 40
     names = {"squads": {one.id: f"{one.id}{WIDE}" for one in SQUADS}, "judges": {one.id: one.name for one in JUDGES}}
     apart = Obstacle("apart", tuple(names["squads"]), tuple(names["judges"]), have=1, need=2)
     first = EVENTS[0].measures[0]

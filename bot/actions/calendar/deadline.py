@@ -8,7 +8,7 @@ from bot.actions.core.held_until_morning import hold
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import job
-from bot.actions.judging.judging_opened import DrawnPanels, draw_panels, open_judging
+from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_judging
 from bot.words.calendar import deadline as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout

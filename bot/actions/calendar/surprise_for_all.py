@@ -2,7 +2,7 @@
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
-from bot.actions.judging.judging_opened import DrawnPanels, draw_panels, open_sheets
+from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_sheets
 from bot.rules.calendar.surprise_for_all import check_may_start, one_waiting
 from bot.rules.plan.public_plan import public_plan
 from bot.words.calendar import surprise_for_all as words

@@ -4,7 +4,7 @@ from bot.actions.calendar.surprise_for_all import may_start, start_for_all
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.judging.judging_opened import DrawnPanels, draw_panels, open_sheets
+from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_sheets
 from bot.rules.calendar.surprise_for_all import one_waiting
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal

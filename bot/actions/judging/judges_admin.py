@@ -4,7 +4,8 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.followers import when_judges_change
 from bot.actions.judging.invitation import ask_in_news
-from bot.actions.judging.judging_opened import open_names, tell_sheets_out
+from bot.actions.judging.judges_panel import overview
+from bot.actions.judging.open_judging import open_names, tell_sheets_out
 from bot.actions.judging.picked_judge import judge_of_tryout, picked_judge
 from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import all_entries, check_not_closed, lists_changed
@@ -17,25 +18,8 @@ from storage.records.message import Answer, Message, Replace
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, open_events_and_sheets
+from storage.tables import judges
 from storage.tables.sql_session import Snapshot, Transaction
-
-
-@view(ActionKey.JUDGES_PANEL, "coach")
-async def judges_panel(db: Snapshot, tryout: Tryout, request: Request, page: int = 0) -> Answer:
-    """Show the judges and everything the coach can do about judging."""
-    return Replace(message=await overview(db, tryout, page))
-
-
-async def overview(db: Snapshot, tryout: Tryout, page: int = 0) -> Message:
-    """The coach's view of the judges and of judging."""
-    return words.judges_panel(
-        tryout,
-        await judges.judges(db, tryout.id),
-        await all_entries(db, tryout),
-        await open_events_and_sheets.opened(db, tryout.id),
-        page,
-    )
 
 
 async def enrol(db: Transaction, tryout_id: int, platform_id: int, name: str) -> int:

@@ -17,7 +17,7 @@ from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape, listing, quoted
 from bot.words.core.signs import Sign, posted
 from bot.words.core.who_reads import who_reads
-from bot.words.judging.judges_admin import HOME, who
+from bot.words.judging.judges_panel import HOME, who
 from bot.words.judging.score_sheet import levels
 from storage.records.judging import Trial
 from storage.records.message import (

@@ -12,7 +12,7 @@ from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.pages import turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
-from bot.words.judging.judges_admin import HOME, who
+from bot.words.judging.judges_panel import HOME, who
 from bot.words.judging.my_sheets import onward
 from storage.records.judging import TieOfInterest
 from storage.records.message import Button, Message, Select

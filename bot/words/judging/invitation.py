@@ -9,7 +9,7 @@ from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
-from bot.words.judging.judges_admin import HOME, who
+from bot.words.judging.judges_panel import HOME, who
 from bot.words.judging.my_sheets import SECRET
 from storage.records.message import Button, Message
 from storage.records.people import Judge

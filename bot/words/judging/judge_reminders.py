@@ -4,19 +4,20 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.judge_reminders import MOST_NAMED
+from bot.rules.judging.judge_reminders import MOST_NAMED, REST
 from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted
-from bot.words.core.times import full
+from bot.words.core.times import full, length_text
 from bot.words.judging.my_sheets import onward
 from storage.records.message import Button, Message
 
 REFUSALS = {
-    Reason.JUST_REMINDED: "The judges were reminded <t:{at}:R>. Give them an hour before the next reminder.",
+    Reason.JUST_REMINDED: "The judges were reminded <t:{at}:R>. Give them "
+    f"{length_text(REST)} before the next reminder.",
 }
 
 

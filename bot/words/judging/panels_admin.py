@@ -11,7 +11,7 @@ from bot.words.core.choices import LIST_CHANGED, PAGE, choice, list_page
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.pages import page_line, pages, turning, whole_message, within
 from bot.words.core.plain_text import count, escape, listing
-from bot.words.judging.judges_admin import HOME
+from bot.words.judging.judges_panel import HOME
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Row, Select
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event

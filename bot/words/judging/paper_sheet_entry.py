@@ -14,7 +14,7 @@ from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.plain_text import count, cut, escape
 from bot.words.core.signs import Sign, posted
-from bot.words.judging.judges_admin import who
+from bot.words.judging.judges_panel import who
 from bot.words.judging.score_sheet import comment_field, levels
 from storage.records.message import Button, Form, FormField, Message
 from storage.records.people import Judge

@@ -17,7 +17,7 @@ from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.paper import fonts
 from bot.words.core.plain_text import count
-from bot.words.judging.judges_admin import HOME, who
+from bot.words.judging.judges_panel import HOME, who
 from bot.words.judging.paper_sheet_entry import RUNS
 from storage.records.message import Attachment, Button, Message, Row
 from storage.records.people import Judge, Squad

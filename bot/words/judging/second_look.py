@@ -12,7 +12,7 @@ from bot.words.core.number_text import in_words
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
-from bot.words.judging.judges_admin import HOME
+from bot.words.judging.judges_panel import HOME
 from storage.records.message import Button, Message, Row, Select
 
 Gaps = Mapping[str, Sequence[str]]

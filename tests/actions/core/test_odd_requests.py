@@ -10,7 +10,7 @@ import pytest
 from bot.actions.core.arguments import SHARED
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.judging.judges_admin import enrol
-from bot.actions.judging.judging_opened import open_judging
+from bot.actions.judging.open_judging import open_judging
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.refusals import AFRESH, lines

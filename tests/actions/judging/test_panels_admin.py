@@ -6,7 +6,7 @@ from time import process_time
 import pytest
 
 from bot.actions.core.worker_thread import Outdated
-from bot.actions.judging.judging_opened import draw_panels, open_judging
+from bot.actions.judging.open_judging import draw_panels, open_judging
 from bot.actions.judging.sheet_assignment import assign_sheets
 from storage.records.message import Message
 from storage.tables import panels

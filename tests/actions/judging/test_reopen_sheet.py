@@ -10,7 +10,7 @@ from bot.actions.scoring.score_book import score_book
 from bot.rules.scoring.standings import standings
 from storage.records.message import Message
 from tests.actions.conftest import COACH, Asking, Begin, button
-from tests.actions.judging.test_open_and_close_judging import WHOLE, judged
+from tests.actions.judging.test_close_judging import WHOLE, judged
 from tests.actions.judging_cast import ADA, BEN, SQUADS, Cast, cast, living, long_rubric, select, squad_called
 from tests.actions.scored import whole
 

@@ -3,9 +3,9 @@
 from datetime import timedelta
 
 from bot.rules.judging.my_sheets import JUST_RAN, Entry, in_groups, just_ran
-from storage.records.people import Squad
 from storage.records.scores import Sheet
 from tests.actions.conftest import START, small_plan
+from tests.words.invented import squad
 
 
 def entry(number: int, state: str) -> Entry:
@@ -13,17 +13,7 @@ def entry(number: int, state: str) -> Entry:
     rubric = next(measure for measure in event.measures if measure.kind == "rubric")
     of = {"judge_id": 1, "squad_id": number, "event": event.key, "measure": rubric.key}
     sheet = Sheet.model_validate({"id": number, "state": state, **of})
-    squad = Squad(
-        id=number,
-        tryout_id=1,
-        number=number,
-        name=f"Squad {number}",
-        section="7-A",
-        join_code="AB12",
-        captain_id=None,
-        created_at=START,
-    )
-    return Entry(sheet, squad, event, rubric, changeable=True)
+    return Entry(sheet, squad(number, f"Squad {number}"), event, rubric, changeable=True)
 
 
 def test_sheets_that_are_done_come_first_and_those_that_a_judge_stepped_back_from_are_left_out() -> None:

@@ -12,13 +12,14 @@ from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.score_sheet import steps
 from bot.words.core.pages import fitting
 from bot.words.judging import (
+    close_judging,
     conflicts_of_interest,
     invitation,
     judge_reminders,
     judges_admin,
-    judging_opened,
+    judges_panel,
     my_sheets,
-    open_and_close_judging,
+    open_judging,
     panels_admin,
     reopen_sheet,
     score_sheet,
@@ -78,10 +79,10 @@ MINE = [entry(JUDGES[0], squad, about, STATES[squad.id % 3]) for about in EVENTS
 
 def test_a_coachs_messages_hold_25_judges_and_30_squads() -> None:
     opened = {one.key: OpenEvent(tryout_id=1, event=one.key, opened_at=NOW) for one in EVENTS}
-    judges_admin.judges_panel(TRYOUT, JUDGES, MANY, opened)
-    open_and_close_judging.status(JUDGES, MANY)
-    open_and_close_judging.sure_to_close(JUDGES, MANY, EVENTS)
-    judging_opened.told_open(["z" * 100] * 8, JUDGES, SQUADS)
+    judges_panel.judges_panel(TRYOUT, JUDGES, MANY, opened)
+    close_judging.status(JUDGES, MANY)
+    close_judging.sure_to_close(JUDGES, MANY, EVENTS)
+    open_judging.told_open(["z" * 100] * 8, JUDGES, SQUADS)
     judges_admin.one(JUDGES[0], MANY, closed=True)
     judges_admin.sure_to_remove(JUDGES[0], MANY)
     reopen_sheet.pick_sheet(JUDGES[0], MINE)
@@ -116,7 +117,7 @@ def test_a_judges_messages_hold_240_sheets() -> None:
     dates = schedule(PLAN)
     for page in range(10):
         my_sheets.my_sheets(TRYOUT, MINE, dates, page, MINE[0])
-    judging_opened.sheets_out(MINE, ["z" * 100] * 8, dates.judging_closes)
+    open_judging.sheets_out(MINE, ["z" * 100] * 8, dates.judging_closes)
     judge_reminders.still_open(MINE, dates.judging_closes, late=True)
     invitation.invitation(TRYOUT, dates, JUDGES[:10])
     for one in MINE[:3]:
@@ -146,12 +147,12 @@ def test_a_list_that_is_too_long_says_how_many_more_there_are() -> None:
 
 def test_a_judge_reads_how_many_sheets_are_new_and_how_many_there_are_in_all() -> None:
     closes = schedule(PLAN).judging_closes
-    told = judging_opened.sheets_out(MINE, [EVENTS[1].name], closes)
+    told = open_judging.sheets_out(MINE, [EVENTS[1].name], closes)
     assert "You have 20 new sheets, 160 in all." in told.text
     buttons = [one for row in told.rows if isinstance(row, tuple) for one in row]
     assert [one.label[-14:-11] for one in buttons[:2]] == ["1zz", "1zz"]
     first = [one for one in MINE if one.event == EVENTS[0]]
-    assert "You have 20 sheets." in judging_opened.sheets_out(first, [EVENTS[0].name], closes).text
+    assert "You have 20 sheets." in open_judging.sheets_out(first, [EVENTS[0].name], closes).text
 
 
 def test_the_next_sheet_is_named_with_squad_and_event_however_long_they_are() -> None:

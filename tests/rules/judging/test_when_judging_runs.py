@@ -5,16 +5,16 @@ from collections.abc import Callable
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.judging import open_and_close_judging, second_look
+from bot.rules.judging import close_judging, open_judging, second_look
 
 
 def test_judging_runs_in_the_window_and_is_closed_after_it() -> None:
-    open_and_close_judging.check_judging_runs("window")
+    open_judging.check_judging_runs("window")
     second_look.check_may_ask("window")
-    open_and_close_judging.check_may_close("judging")
+    close_judging.check_may_close("judging")
     refused: list[Callable[[], None]] = [
-        lambda: open_and_close_judging.check_may_close("window"),
-        lambda: open_and_close_judging.check_judging_runs("settled"),
+        lambda: close_judging.check_may_close("window"),
+        lambda: open_judging.check_judging_runs("settled"),
         lambda: second_look.check_may_ask("settled"),
     ]
     for check in refused:

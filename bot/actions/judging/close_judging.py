@@ -1,65 +1,21 @@
-"""The coach's side of judging: open an event for judging, see who owes what, close judging."""
+"""A coach sees who owes what, and closes judging."""
 
 from bot.actions.core.audit import audit
-from bot.actions.core.dispatch import Work, act, view
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.rescheduling import reschedule
-from bot.actions.judging.judges_admin import overview
-from bot.actions.judging.judging_opened import DrawnPanels, draw_panels, judged_events, open_sheets
+from bot.actions.judging.open_judging import judged_events
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.open_and_close_judging import check_judging_runs, check_may_close
+from bot.rules.judging.close_judging import check_may_close
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
-from bot.words.judging import open_and_close_judging as words
+from bot.words.judging import close_judging as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import judges, late_changes, open_events_and_sheets, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
-from storage.tables.surprises import waiting
-
-
-@view(ActionKey.JUDGING_PICK_EVENT, "coach")
-async def pick_event(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Ask which event shall be judged now."""
-    check_judging_runs(tryout.state)
-    opened = await open_events_and_sheets.opened(db, tryout.id)
-    secret = [one.key for one in await waiting(db, tryout)]
-    closed = [one for one in judged_events(tryout) if one.key not in opened]
-    if not closed:
-        raise Refusal(Reason.ALL_EVENTS_OPEN)
-    ready = [one for one in closed if one.key not in secret]
-    if not ready:
-        raise Refusal(Reason.SURPRISE_FIRST, event=closed[0].name)
-    return Replace(message=words.pick_event(ready))
-
-
-async def _draw(
-    db: Snapshot, tryout: Tryout, request: Request, named: str = "", *, picked: str = ""
-) -> Work[DrawnPanels]:
-    return await draw_panels(db, tryout, picked or named or request.fields.get("event", ""))
-
-
-@act(ActionKey.JUDGING_OPEN, "coach", before=_draw)
-async def open_event(
-    db: Transaction, tryout: Tryout, request: Request, named: str = "", *, picked: str = "", prepared: DrawnPanels
-) -> Answer:
-    """Open one event for judging: every judge gets the sheets."""
-    check_judging_runs(tryout.state)
-    event = picked or named or request.fields.get("event", "")
-    known = {one.key: one for one in judged_events(tryout)}
-    if event not in known:
-        raise Refusal(Reason.RUBRIC_GONE)
-    if event in await open_events_and_sheets.opened(db, tryout.id):
-        raise Refusal(Reason.EVENT_OPEN, event=known[event].name)
-    if event in [one.key for one in await waiting(db, tryout)]:
-        raise Refusal(Reason.SURPRISE_FIRST, event=known[event].name)
-    if not await judges.judges(db, tryout.id):
-        raise Refusal(Reason.NO_JUDGES)
-    await open_sheets(db, tryout, event, request.at, prepared)
-    await audit(db, tryout, request, "judging.open", event=event)
-    return Replace(message=await overview(db, tryout))
 
 
 @view(ActionKey.JUDGING_STATUS, "coach")

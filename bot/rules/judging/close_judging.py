@@ -16,13 +16,3 @@ def check_may_close(state: State) -> None:
     """
     if state != "judging":
         raise Refusal(Reason.JUDGING_NOT_BEGUN if state in ("drafting", "signup", "window") else Reason.JUDGING_OVER)
-
-
-def check_judging_runs(state: State) -> None:
-    """Judging can be opened, looked at and closed from the brief on until it is closed.
-
-    Raises:
-        Refusal: `judging_not_begun`, `judging_over`.
-    """
-    if state not in ("window", "judging"):
-        raise Refusal(Reason.JUDGING_NOT_BEGUN if state in ("drafting", "signup") else Reason.JUDGING_OVER)

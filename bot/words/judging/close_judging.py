@@ -1,17 +1,16 @@
-"""What a coach reads when opening an event for judging, asking who owes what, and closing judging."""
+"""What a coach reads when asking who owes what, and when closing judging."""
 
 from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.close_judging import MOST_NAMED
 from bot.rules.judging.my_sheets import Entry
-from bot.rules.judging.open_and_close_judging import MOST_NAMED
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.pages import fitting
 from bot.words.core.plain_text import count, escape
-from bot.words.judging.judges_admin import HOME, who
-from storage.records.message import Button, Message, Select
+from bot.words.judging.judges_panel import HOME, who
+from storage.records.message import Button, Message
 from storage.records.people import Judge
 from storage.records.plan import Event
 
@@ -21,21 +20,7 @@ REFUSALS = {
     Reason.OWN_SHEETS_BEFORE_CLOSE: "You judge, too, and still owe {sheets}. Hand them in first (**My sheets**), or "
     "let another coach close judging: whoever closes it sees all marks.",
     Reason.JUDGING_OVER: "Judging of this try-out is over.",
-    Reason.ALL_EVENTS_OPEN: "Every event that is judged has been opened already.",
-    Reason.EVENT_OPEN: "**{event}** is open for judging already.",
-    Reason.SURPRISE_FIRST: "**{event}** is a surprise: start it in the office first. Judges get the sheets at that "
-    "moment.",
-    Reason.NO_JUDGES: "There are no judges yet. Add some first: open **Judges** and pick people under **Add judges**.",
 }
-
-
-def pick_event(events: Sequence[Event]) -> Message:
-    """Pick an event that shall be judged now."""
-    choices = tuple(choice(one.key, one.name) for one in events)
-    return Message(
-        text="Which event is to be judged now? Every judge gets the sheets at once.",
-        rows=(Select(key=key(ActionKey.JUDGING_OPEN), prompt="Pick an event", choices=choices), (HOME,)),
-    )
 
 
 def status(judges: Sequence[Judge], entries: Sequence[Entry]) -> Message:

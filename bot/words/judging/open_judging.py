@@ -1,21 +1,32 @@
-"""Told when events are opened for judging: to each judge with new sheets, and to the coach."""
+"""Events are opened for judging: which, and what is told to each judge with new sheets, and to the coach."""
 
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.rules.judging.judging_opened_limits import MOST_NAMED
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.my_sheets import Entry
+from bot.rules.judging.open_judging import MOST_NAMED
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
+from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
-from bot.words.judging.judges_admin import who
+from bot.words.judging.judges_panel import HOME, who
 from bot.words.judging.my_sheets import onward
-from storage.records.message import Button, Message
+from storage.records.message import Button, Message, Select
 from storage.records.people import Judge, Squad
+from storage.records.plan import Event
+
+REFUSALS = {
+    Reason.ALL_EVENTS_OPEN: "Every event that is judged has been opened already.",
+    Reason.EVENT_OPEN: "**{event}** is open for judging already.",
+    Reason.SURPRISE_FIRST: "**{event}** is a surprise: start it in the office first. Judges get the sheets at that "
+    "moment.",
+    Reason.NO_JUDGES: "There are no judges yet. Add some first: open **Judges** and pick people under **Add judges**.",
+}
 
 
 @posted(Sign.JUDGING)
@@ -52,3 +63,12 @@ def told_open(events: Sequence[str], judges: Sequence[Judge], squads: Sequence[S
         named = listing(silent) if more <= 0 else f"{', '.join(silent[:MOST_NAMED])} and {more} more"
         text += f" Not pressed **Start judging** yet: {named}."
     return whole_message(text, rows)
+
+
+def pick_event(events: Sequence[Event]) -> Message:
+    """Pick an event that shall be judged now."""
+    choices = tuple(choice(one.key, one.name) for one in events)
+    return Message(
+        text="Which event is to be judged now? Every judge gets the sheets at once.",
+        rows=(Select(key=key(ActionKey.JUDGING_OPEN), prompt="Pick an event", choices=choices), (HOME,)),
+    )

@@ -1,4 +1,4 @@
-"""The coach opens and closes judging, and always sees who owes what, never a mark."""
+"""A coach sees who owes what, and closes judging; what never came in is left out."""
 
 from bot.actions.judging.sheet_queries import may_see_marks, owed
 from bot.actions.scoring.score_book import score_book
@@ -6,7 +6,7 @@ from bot.rules.scoring.standings import standings
 from storage.records.scores import Absence
 from storage.tables import attempts
 from tests.actions.conftest import Begin, button
-from tests.actions.judging_cast import ADA, BEN, CY, SQUADS, Cast, cast, enrol, squad_called
+from tests.actions.judging_cast import ADA, BEN, CY, SQUADS, Cast, cast, squad_called
 
 WHOLE = {"reasons": 3, "theme": 2}
 
@@ -95,42 +95,6 @@ async def test_judging_cannot_be_closed_before_it_has_begun(begin: Begin) -> Non
     assert (await found.asking.tryout()).state == "window"
 
 
-async def test_the_group_piece_can_be_opened_before_the_window_ends(begin: Begin) -> None:
-    found = await cast(begin)
-    panel = await found.asking.message("judging.open", values=("bunting",))
-    assert "Bunting: opened for judging" in panel.text
-    assert len(await found.sheets(ADA)) == 3
-    await found.open()
-    assert len(await found.sheets(ADA)) == 3
-    assert "open for judging already" in (await found.asking.message("judging.open", values=("bunting",))).text
-
-
-async def test_opening_twice_hands_out_no_sheet_twice_and_tells_the_judge_once(begin: Begin) -> None:
-    found = await cast(begin)
-    await found.open()
-    await found.open()
-    judge = await found.judge(ADA)
-    assert len(await found.sheets(ADA)) == 3
-    assert len(await found.asking.messages_to(f"judge/{judge.id}")) == 1
-
-
-async def test_without_judges_the_coach_is_told_that_nobody_judges(begin: Begin) -> None:
-    found = await cast(begin, people=())
-    assert "no judges yet" in (await found.asking.message("judging.open", values=("bunting",))).text
-    await found.open()
-    assert "there are no judges yet" in (await found.asking.messages_to("office"))[-1]
-
-
-async def test_the_office_hears_which_judges_have_not_agreed_yet(begin: Begin) -> None:
-    found = await cast(begin, people=(ADA,))
-    await enrol(found.asking, BEN)
-    await found.open()
-    assert (
-        "2 judges, 3 squads. Not pressed **Start judging** yet: Judge 202."
-        in (await found.asking.messages_to("office"))[-1]
-    )
-
-
 async def test_a_squad_that_was_absent_is_owed_by_nobody(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()
@@ -150,11 +114,3 @@ async def test_a_coach_who_judges_sees_no_marks_of_a_squad_before_the_own_sheet_
         assert not await may_see_marks(db, tryout, ADA, moles)
         assert await may_see_marks(db, tryout, ADA, comets)
         assert await may_see_marks(db, tryout, 100, moles)
-
-
-async def test_a_surprise_is_never_opened_for_judging_before_it_has_started(begin: Begin) -> None:
-    found = await cast(begin)
-    await found.open()
-    assert "is a surprise: start it in the office first" in (await found.asking.message("judging.pick-event")).text
-    assert "is a surprise" in (await found.asking.message("judging.open", values=("chain",))).text
-    assert {sheet.event for sheet in await found.sheets(ADA)} == {"bunting"}

@@ -1,22 +1,31 @@
-"""Opening events for judging: panels are made where need be, sheets are handed out, judges and the coach are told."""
+"""Events are opened for judging: panels are made where need be, sheets handed out, judges and the coach told."""
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
-from bot.actions.core.dispatch import Work
+from bot.actions.core.audit import audit
+from bot.actions.core.dispatch import Work, act, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.worker_thread import Outdated
+from bot.actions.judging.judges_panel import overview
 from bot.actions.judging.sheet_assignment import assign_sheets, keep_panel, names_of, problem_of
 from bot.actions.judging.sheet_queries import entries_of, lists_changed
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign
 from bot.rules.judging.judged_rubrics import rubrics
-from bot.words.judging import judging_opened as words
+from bot.rules.judging.open_judging import check_judging_runs
+from bot.words.core.action_keys import ActionKey
+from bot.words.judging import open_judging as words
 from bot.words.judging import panels_admin as panel_words
+from storage.records.message import Answer, Replace
 from storage.records.people import Judge
 from storage.records.plan import Event
+from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import day_timetable, judges, open_events_and_sheets, outbox, panels, squads
 from storage.tables.sql_session import Snapshot, Transaction
+from storage.tables.surprises import waiting
 
 DrawnPanels = Mapping[tuple[str, str], tuple[Problem, Panel | Obstacle]]
 """By event and measure: what was to be shared out, and how it was, or what stands in the way."""
@@ -114,3 +123,45 @@ async def open_names(db: Snapshot, tryout: Tryout) -> list[str]:
     """The names of the events that can be judged now."""
     opened = await open_events_and_sheets.opened(db, tryout.id)
     return [one.name for one in judged_events(tryout) if one.key in opened and opened[one.key].closed_at is None]
+
+
+@view(ActionKey.JUDGING_PICK_EVENT, "coach")
+async def pick_event(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask which event shall be judged now."""
+    check_judging_runs(tryout.state)
+    opened = await open_events_and_sheets.opened(db, tryout.id)
+    secret = [one.key for one in await waiting(db, tryout)]
+    closed = [one for one in judged_events(tryout) if one.key not in opened]
+    if not closed:
+        raise Refusal(Reason.ALL_EVENTS_OPEN)
+    ready = [one for one in closed if one.key not in secret]
+    if not ready:
+        raise Refusal(Reason.SURPRISE_FIRST, event=closed[0].name)
+    return Replace(message=words.pick_event(ready))
+
+
+async def _draw(
+    db: Snapshot, tryout: Tryout, request: Request, named: str = "", *, picked: str = ""
+) -> Work[DrawnPanels]:
+    return await draw_panels(db, tryout, picked or named or request.fields.get("event", ""))
+
+
+@act(ActionKey.JUDGING_OPEN, "coach", before=_draw)
+async def open_event(
+    db: Transaction, tryout: Tryout, request: Request, named: str = "", *, picked: str = "", prepared: DrawnPanels
+) -> Answer:
+    """Open one event for judging: every judge gets the sheets."""
+    check_judging_runs(tryout.state)
+    event = picked or named or request.fields.get("event", "")
+    known = {one.key: one for one in judged_events(tryout)}
+    if event not in known:
+        raise Refusal(Reason.RUBRIC_GONE)
+    if event in await open_events_and_sheets.opened(db, tryout.id):
+        raise Refusal(Reason.EVENT_OPEN, event=known[event].name)
+    if event in [one.key for one in await waiting(db, tryout)]:
+        raise Refusal(Reason.SURPRISE_FIRST, event=known[event].name)
+    if not await judges.judges(db, tryout.id):
+        raise Refusal(Reason.NO_JUDGES)
+    await open_sheets(db, tryout, event, request.at, prepared)
+    await audit(db, tryout, request, "judging.open", event=event)
+    return Replace(message=await overview(db, tryout))

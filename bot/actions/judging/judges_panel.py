@@ -1,0 +1,28 @@
+"""All judges, and everything that a coach can do about judging."""
+
+from bot.actions.core.dispatch import view
+from bot.actions.judging.sheet_queries import all_entries
+from bot.words.core.action_keys import ActionKey
+from bot.words.judging import judges_panel as words
+from storage.records.message import Answer, Message, Replace
+from storage.records.request import Request
+from storage.records.tryout import Tryout
+from storage.tables import judges, open_events_and_sheets
+from storage.tables.sql_session import Snapshot
+
+
+@view(ActionKey.JUDGES_PANEL, "coach")
+async def judges_panel(db: Snapshot, tryout: Tryout, request: Request, page: int = 0) -> Answer:
+    """Show the judges and everything the coach can do about judging."""
+    return Replace(message=await overview(db, tryout, page))
+
+
+async def overview(db: Snapshot, tryout: Tryout, page: int = 0) -> Message:
+    """The coach's view of the judges and of judging."""
+    return words.judges_panel(
+        tryout,
+        await judges.judges(db, tryout.id),
+        await all_entries(db, tryout),
+        await open_events_and_sheets.opened(db, tryout.id),
+        page,
+    )

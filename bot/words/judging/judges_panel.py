@@ -1,0 +1,100 @@
+"""The judges as a coach sees them: all of them and how far each is, which events are open, and what leads on."""
+
+from collections.abc import Mapping, Sequence
+from functools import partial
+from typing import Literal
+
+from bot.rules.judging.my_sheets import Entry
+from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import BACK
+from bot.words.core.choices import choice, list_page
+from bot.words.core.custom_ids import key
+from bot.words.core.pages import fitting
+from bot.words.core.plain_text import count, escape
+from bot.words.core.times import relative
+from storage.records.judging import OpenEvent
+from storage.records.message import Button, Message, PersonSelect, Row
+from storage.records.people import Judge
+from storage.records.plan import Event
+from storage.records.tryout import Tryout
+
+HOME = Button(key=key(ActionKey.JUDGES_PANEL), label="Back to the judges")
+
+
+def who(judge: Judge) -> str:
+    """A judge by name."""
+    return escape(judge.name)
+
+
+def judges_panel(
+    tryout: Tryout, judges: Sequence[Judge], entries: Sequence[Entry], opened: Mapping[str, OpenEvent], page: int = 0
+) -> Message:
+    """The judges, and everything the coach can do about judging."""
+    lines = ["**Judges**"]
+    lines += fitting([f"{judge.number}. {who(judge)}: {progress_of(judge, entries)}" for judge in judges], 1200)
+    if not judges:
+        lines.append("Nobody yet. Pick people below; I ask them in the news room to press **Start judging**.")
+    lines += ["", *_events(tryout, opened)]
+    rows: list[Row] = [PersonSelect(key=key(ActionKey.JUDGES_ADD), prompt="Add judges", most=10)]
+    choices = [choice(one.id, one.name, f"Judge {one.number}") for one in judges]
+    turn = partial(key, ActionKey.JUDGES_PANEL)
+    listed = list_page(choices, page, "Look at one judge", key(ActionKey.JUDGES_ONE), turn)
+    rows += listed.rows
+    waiting = any(event.key not in opened for event, _ in _judged(tryout))
+    rows.append(
+        (
+            Button(key=key(ActionKey.JUDGING_PICK_EVENT), label="Open for judging", disabled=not waiting),
+            Button(key=key(ActionKey.JUDGING_STATUS), label="Who owes what", disabled=not judges),
+            _close_or_resume(tryout, bool(entries) and not any(entry.owed for entry in entries)),
+        )
+    )
+    rows.append(
+        (
+            Button(key=key(ActionKey.PANELS_PANEL), label="Panels", disabled=not judges),
+            Button(key=key(ActionKey.TIES_PANEL), label="Knows a squad", disabled=not judges),
+            Button(key=key(ActionKey.TRIALS_PANEL), label="Trial", disabled=not judges),
+            Button(key=key(ActionKey.PAPER_PANEL, 0), label="Paper", disabled=not judges),
+            BACK,
+        )
+    )
+    return Message(text="\n".join(lines) + listed.line, rows=tuple(rows))
+
+
+def _close_or_resume(tryout: Tryout, all_in: bool) -> Button:
+    if tryout.state == "settled":
+        return Button(key=key(ActionKey.JUDGING_RESUME), label="Open judging again")
+    now = tryout.state == "judging"
+    style: Literal["main", "plain"] = "main" if now and all_in else "plain"
+    return Button(key=key(ActionKey.JUDGING_CLOSE), label="Close judging", style=style, disabled=not now)
+
+
+def _judged(tryout: Tryout) -> list[tuple[Event, int]]:
+    found = [(event, sum(one.kind == "rubric" for one in event.measures)) for event in tryout.plan.events]
+    return [(event, sheets) for event, sheets in found if sheets]
+
+
+def _events(tryout: Tryout, opened: Mapping[str, OpenEvent]) -> list[str]:
+    lines = []
+    for event, _ in _judged(tryout):
+        part = opened.get(event.key)
+        if part is None:
+            state = "a surprise: opens when you start it" if event.surprise else "opens at the deadline"
+        elif part.closed_at is None:
+            state = f"opened for judging {relative(part.opened_at)}"
+        else:
+            state = f"judging closed {relative(part.closed_at)}"
+        lines.append(f"- {escape(event.name)}: {state}")
+    return lines
+
+
+def progress_of(judge: Judge, entries: Sequence[Entry]) -> str:
+    """How far a judge is, for a coach."""
+    mine = [entry for entry in entries if entry.sheet.judge_id == judge.id]
+    parts = []
+    if judge.opted_in_at is None:
+        parts.append("asked, has not pressed **Start judging** yet")
+    if mine:
+        parts.append(f"{sum(entry.done for entry in mine)} of {count(len(mine), 'sheet')} done")
+    if judge.weight == 0:
+        parts.append("marks shown, not counted")
+    return ", ".join(parts) or "ready"
