@@ -1,7 +1,6 @@
 """The parts that members add to the group pieces of their squad: one of each student for each event with a piece."""
 
 from collections.abc import Sequence
-from datetime import datetime
 
 from storage.records.hand_in import Part, Photo
 from storage.tables.sql_session import Snapshot, Transaction, stamp
@@ -106,20 +105,3 @@ async def set_photo(db: Transaction, student_id: int, event: str, photo: Photo |
 async def remove(db: Transaction, student_id: int, event: str) -> bool:
     """Take a part out of the file with its photo; False when there was none."""
     return await db.run("DELETE FROM hand_in WHERE student_id = ? AND event = ?", student_id, event) == 1
-
-
-async def extended(db: Snapshot, squad_id: int) -> datetime | None:
-    """Until when a squad may hand in though the deadline is past; None where it has no more time than others."""
-    found = await db.value("SELECT until FROM extension WHERE squad_id = ?", squad_id)
-    return None if found is None else datetime.fromisoformat(str(found))
-
-
-async def extend(db: Transaction, squad_id: int, until: datetime, now: datetime) -> None:
-    """Give a squad more time, whatever it was given before."""
-    await db.run(
-        "INSERT INTO extension (squad_id, until, given_at) VALUES (?, ?, ?) "
-        "ON CONFLICT (squad_id) DO UPDATE SET until = excluded.until, given_at = excluded.given_at",
-        squad_id,
-        stamp(until),
-        stamp(now),
-    )

@@ -1,4 +1,4 @@
-"""Students, squads, and who sits in a squad's private room."""
+"""Squads: found, renamed, led, taken out; their members, and how large the roster is."""
 
 import json
 from collections.abc import Iterable

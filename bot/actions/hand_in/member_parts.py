@@ -24,7 +24,7 @@ from storage.records.people import Squad, Student
 from storage.records.plan import Event
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import hand_ins, live_messages, squads
+from storage.tables import hand_ins, live_messages, more_time, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -57,13 +57,13 @@ async def check_open(db: Snapshot, tryout: Tryout, request: Request) -> None:
     """Members may add and change parts, or a Refusal; a squad may have more time than others."""
     events_of(tryout)
     me = await me_of(db, tryout, request)
-    extended = await hand_ins.extended(db, me.squad_id) if me is not None and me.squad_id is not None else None
+    extended = await more_time.extended(db, me.squad_id) if me is not None and me.squad_id is not None else None
     rules.check_open(tryout.state, schedule_of(tryout), request.at, extended)
 
 
 async def is_open(db: Snapshot, tryout: Tryout, squad_id: int, now: datetime) -> bool:
     """Whether a squad may add and change parts; it may have more time than others."""
-    return rules.is_open(tryout.state, schedule_of(tryout), now, await hand_ins.extended(db, squad_id))
+    return rules.is_open(tryout.state, schedule_of(tryout), now, await more_time.extended(db, squad_id))
 
 
 async def _check_in_time(db: Snapshot, tryout: Tryout, request: Request) -> None:
@@ -84,7 +84,7 @@ async def parts_in_room(db: Snapshot, tryout: Tryout, key: str) -> Message | Non
     if squad is None or squad.withdrawn or event is None:
         return None
     members, parts = await squads.members(db, squad.id), await hand_ins.parts(db, squad.id, event.key)
-    extended = await hand_ins.extended(db, squad.id)
+    extended = await more_time.extended(db, squad.id)
     opened = rules.is_shown_open(tryout.state, extended)
     deadline = schedule_of(tryout).deadline
     return words.parts_in_room(event, max(deadline, extended or deadline), members, parts, opened)

@@ -17,7 +17,7 @@ from bot.words.hand_in import more_time as words
 from storage.records.message import Answer, Open, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import decisions, hand_ins
+from storage.tables import decisions, more_time
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -38,7 +38,7 @@ async def give(db: Transaction, tryout: Tryout, request: Request, squad_id: int)
     wished = None if typed is None else instant(typed, ZoneInfo(tryout.plan.zone))
     until = check_until(wished, schedule_of(tryout).deadline, request.at)
     reason = reason_of(request)
-    await hand_ins.extend(db, squad.id, until, request.at)
+    await more_time.extend(db, squad.id, until, request.at)
     decision = await decisions.decide(db, tryout.id, "extension", squad.id, None, reason, request.at)
     await tell_squad(db, tryout, squad, words.told(until), request)
     await changed(db, tryout, squad.id)

@@ -8,8 +8,7 @@ from bot.actions.hand_in.member_parts import changed, event_of, events_of, is_op
 from bot.actions.squads.students_admin import squad_of, student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.core.typed_reason import SHORTEST_REASON
-from bot.rules.hand_in.parts_admin import check_may_enter
+from bot.rules.hand_in.parts_admin import check_late_reason, check_may_enter
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.opened_form import stamped
@@ -71,10 +70,7 @@ async def entered(
     noted = Noted(_CHANGES, {"student": one.id, "event": event.key})
     if (told := await overtaken(db, tryout, request, now, stamp, opens, noted)) is not None:
         return told
-    why_late = " ".join(request.fields.get("late", "").split())
-    if late and len(why_late) < SHORTEST_REASON:
-        raise Refusal(Reason.HAND_IN_LATE)
-    late_reason = why_late if late else ""
+    late_reason = check_late_reason(late, request.fields.get("late", ""))
     await part_keep(db, tryout, request, event, one, squad, prepared, by_coach=True, late_reason=late_reason)
     await audit(db, tryout, request, "hand-in.enter", squad=squad.id, student=one.id, event=event.key, late=late)
     return Say(message=words.kept(event, one, refusals.message(prepared).text if isinstance(prepared, Refusal) else ""))

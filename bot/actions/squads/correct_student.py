@@ -9,6 +9,7 @@ from bot.actions.squads.students_admin import student_page, student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
+from bot.rules.squads import correct_student as rules
 from bot.rules.squads import sign_up
 from bot.rules.squads.names import check_person_name, name_keys
 from bot.words.core.class_action_keys import ClassKey
@@ -40,10 +41,9 @@ async def correct_details(
         return told
     name, section = check_person_name(request.field("name")), request.field("section")
     sign_up.check_section(tryout.plan, section)
-    if (name, section) == (one.name, one.section):
-        raise Refusal(Reason.NOTHING_TO_CORRECT)
+    rules.check_changes(one, name, section)
     decision = None
-    if squad is not None and section not in (one.section, squad.section):
+    if squad is not None and rules.needs_reason(one, squad, section):
         try:
             reason = reason_of(request)
         except Refusal:

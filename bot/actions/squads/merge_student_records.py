@@ -14,7 +14,7 @@ from storage.records.message import Answer, Replace
 from storage.records.people import Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import corrections, squad_room_members
+from storage.tables import corrections, merge_student_records, squad_room_members
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -41,7 +41,7 @@ async def join(db: Transaction, tryout: Tryout, request: Request, student_id: in
         await squad_room_members.want_in_room(db, goes.squad_id, stays.platform_id)
     if stays.squad_id is not None and stays.platform_id is None and goes.platform_id is not None:
         await squad_room_members.want_in_room(db, stays.squad_id, goes.platform_id)
-    kept = await corrections.join_students(db, stays, goes)
+    kept = await merge_student_records.join_students(db, stays, goes)
     after = await corrections.seat_of(db, stays)
     await keep_correction(db, request, "join", stays, kept, after)
     await every_squad_changed(db, tryout)
@@ -56,5 +56,5 @@ async def _pair(db: Snapshot, tryout: Tryout, student_id: int, other_id: int) ->
     if stays.squad_id is not None or goes.squad_id is not None:
         for one in (stays, goes):
             await check_may_compete(db, tryout, one.platform_id)
-    rules.check_same_student(stays, goes, await corrections.clash(db, stays.id, goes.id))
+    rules.check_same_student(stays, goes, await merge_student_records.clash(db, stays.id, goes.id))
     return stays, goes

@@ -11,6 +11,7 @@ from bot.actions.squads.exclusive_roles import would_help
 from bot.actions.squads.proposal_answers import offered
 from bot.rules.calendar.reminders import school_days_left
 from bot.rules.hand_in import member_parts as hand_in_rules
+from bot.rules.questions.squad_asks import asking_is_open
 from bot.rules.results.protests import protest_ends
 from bot.rules.squads.my_squad import comes_next
 from bot.words.core.action_keys import ActionKey
@@ -77,7 +78,7 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad, 
         book=practice_words.book_button(table, squad.id, request.at) if table else None,
         more_turns=practice_words.more_turns(table, squad.id, request.at) if table else "",
         day=await _day(db, tryout, request, squad),
-        questions=tryout.state in ("window", "judging"),
+        questions=asking_is_open(tryout.state),
         deadline=schedule.deadline if running else None,
         helps=await would_help(db, tryout, request),
         comes_next=comes_next(tryout.state),

@@ -25,6 +25,7 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import outbox, proposals, squads, students
 from storage.tables.sql_session import Snapshot, Transaction
+from storage.tables.wishes import wishes as stored_wishes
 
 Found = dict[str, Split]
 """What was found, by section."""
@@ -43,7 +44,7 @@ async def _page(db: Snapshot, tryout: Tryout, said: str = "", page: int = 0) -> 
     if made is None:
         return words.none_yet(tryout.plan, alone)
     shown = words.Shown(made, await proposals.seats(db, tryout.id), await _stamp(db, made))
-    return words.proposal(tryout.plan, shown, rows, await proposals.wishes(db, tryout.id), said, page)
+    return words.proposal(tryout.plan, shown, rows, await stored_wishes(db, tryout.id), said, page)
 
 
 async def _stamp(db: Snapshot, made: Proposal) -> str:
@@ -55,7 +56,7 @@ async def _stamp(db: Snapshot, made: Proposal) -> str:
 async def _search(db: Snapshot, tryout: Tryout, request: Request) -> Work[Found]:
     """Look for squads beside the event loop, section by section."""
     rows = await by_squad(db, tryout)
-    wishes = [Wish(one.student_id, one.other_id, one.together) for one in await proposals.wishes(db, tryout.id)]
+    wishes = [Wish(one.student_id, one.other_id, one.together) for one in await stored_wishes(db, tryout.id)]
     alone: dict[str, list[int]] = defaultdict(list)
     room: dict[str, list[Open]] = defaultdict(list)
     for squad, members in rows:

@@ -11,6 +11,7 @@ from bot.actions.squads.squads_changed import every_squad_changed, tell_squad
 from bot.actions.squads.students_admin import squad_of, student_page, student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.squads import undo_correction as rules
 from bot.rules.squads.captain import next_captain
 from bot.rules.squads.names import name_keys
 from bot.words.core.class_action_keys import ClassKey
@@ -21,19 +22,16 @@ from storage.records.message import Answer, Replace
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import corrections, squad_room_members, squads, students
+from storage.tables import corrections, merge_student_records, squad_room_members, squads, students
 from storage.tables.sql_session import Conflict, Transaction
 
 
 @act(ClassKey.UNDO, "coach")
 async def undo(db: Transaction, tryout: Tryout, request: Request, correction_id: int) -> Answer:
     """Undo a correction, while it is the last one and nothing hangs on it."""
-    one = await corrections.correction(db, tryout.id, correction_id)
-    if one is None or one.undone_at is not None:
-        raise Refusal(Reason.CORRECTION_GONE)
-    last = await corrections.last_of(db, student_id=one.student_id, squad_id=one.squad_id)
-    if last is None or last.id != one.id:
-        raise Refusal(Reason.CORRECTION_GONE)
+    found = await corrections.correction(db, tryout.id, correction_id)
+    about = {"student_id": found.student_id, "squad_id": found.squad_id} if found else {}
+    one = rules.check_last(found, await corrections.last_of(db, **about))
     squad = None
     if one.student_id is not None:
         student, _ = await student_with_squad(db, tryout, one.student_id)
@@ -78,7 +76,7 @@ async def _undo_student(db: Transaction, tryout: Tryout, request: Request, one: 
 
 async def _part(db: Transaction, one: Correction, student: Student) -> None:
     try:
-        await corrections.part_students(db, student.id, one.before)
+        await merge_student_records.part_students(db, student.id, one.before)
     except Conflict:
         raise Refusal(Reason.CORRECTION_HANGS) from None
     for row in one.before["rows"]:
@@ -93,12 +91,9 @@ async def _move_back(db: Transaction, tryout: Tryout, request: Request, one: Cor
     old_id = one.before["squad_id"]
     old = await squads.squad(db, old_id) if old_id is not None else None
     touched = tuple(squad for squad in (old_id, student.squad_id) if squad is not None)
-    if (old is not None and old.withdrawn) or await corrections.attempts_since(db, touched, one.made_at):
-        raise Refusal(Reason.CORRECTION_HANGS)
     members = await squads.members(db, old.id) if old is not None else []
-    if len(members) >= tryout.plan.squads.largest and any(_since(member, one.made_at) for member in members):
-        # Somebody else has the seat by now.
-        raise Refusal(Reason.CORRECTION_HANGS)
+    attempts = await corrections.attempts_since(db, touched, one.made_at)
+    rules.check_may_go_back(old, members, tryout.plan.squads.largest, attempts, one.made_at)
     if student.squad_id is not None:
         left = await squad_of(db, tryout, student.squad_id)
         await students.unseat(db, student)
@@ -110,10 +105,6 @@ async def _move_back(db: Transaction, tryout: Tryout, request: Request, one: Cor
         await tell_squad(db, tryout, old, squad_room.came(student.name), request)
         if one.before["captain"]:
             await squads.set_captain(db, old.id, student.id)
-
-
-def _since(member: Student, moment: datetime) -> bool:
-    return member.joined_at is not None and member.joined_at > moment
 
 
 async def _captain_follows(db: Transaction, squad: Squad) -> None:

@@ -11,7 +11,7 @@ from storage.records.message import Answer, Replace, Say
 from storage.records.people import Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import proposals, students
+from storage.tables import students, wishes
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -19,14 +19,14 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def my_wishes(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show my wishes."""
     me, others = await _class(db, tryout, request)
-    return Say(message=words.page(others, await proposals.wishes_of(db, me.id), 0))
+    return Say(message=words.page(others, await wishes.wishes_of(db, me.id), 0))
 
 
 @view(ClassKey.WISHES_PAGE)
 async def page(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Another page of my section."""
     me, others = await _class(db, tryout, request)
-    return Replace(message=words.page(others, await proposals.wishes_of(db, me.id), page))
+    return Replace(message=words.page(others, await wishes.wishes_of(db, me.id), page))
 
 
 @act(ClassKey.WISH_WITH)
@@ -57,12 +57,12 @@ async def _wished(
     me, others = await _class(db, tryout, request)
     shown = words.on_page(others, page)
     if stamp != words.stamp_of(shown):
-        return Replace(message=words.page(others, await proposals.wishes_of(db, me.id), page, changed=True))
+        return Replace(message=words.page(others, await wishes.wishes_of(db, me.id), page, changed=True))
     if not set(picked) <= {one.id for one in shown}:
         raise Refusal(Reason.OUT_OF_DATE)
-    await proposals.set_wishes(db, me.id, [one.id for one in shown], picked, together)
+    await wishes.set_wishes(db, me.id, [one.id for one in shown], picked, together)
     # Nothing of this is noted in the log: whom somebody would rather not be with must be forgotten with them.
-    return Replace(message=words.page(others, await proposals.wishes_of(db, me.id), page))
+    return Replace(message=words.page(others, await wishes.wishes_of(db, me.id), page))
 
 
 async def _class(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Student, list[Student]]:

@@ -1,9 +1,10 @@
-"""The coach enters parts for students who cannot: from when until when, and never over a student's own words."""
+"""The coach enters parts for students who cannot: from when until when, with what reason, and never over own words."""
 
 from datetime import datetime
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.typed_reason import SHORTEST_REASON
 from storage.records.hand_in import Part
 from storage.records.people import Student
 from storage.records.tryout import State
@@ -21,3 +22,11 @@ def check_may_enter(state: State, result_stands: bool, brief: datetime, one: Stu
         raise Refusal(Reason.HAND_IN_NOT_YET, brief=int(brief.timestamp()))
     if part is not None and not part.by_coach:
         raise Refusal(Reason.HAND_IN_OWN_WORDS, student=one.name)
+
+
+def check_late_reason(late: bool, typed: str) -> str:
+    """Why a part is entered after the deadline, as one line; empty before it. Raises Refusal `hand_in_late`."""
+    why = " ".join(typed.split())
+    if late and len(why) < SHORTEST_REASON:
+        raise Refusal(Reason.HAND_IN_LATE)
+    return why if late else ""

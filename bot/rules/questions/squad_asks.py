@@ -13,16 +13,19 @@ MOST_WAITING = 3
 """Questions of one squad that may wait at a time, so that no squad fills the coach's office."""
 
 
+def asking_is_open(state: State) -> bool:
+    """Whether rules may be asked about: from the brief until judging closes."""
+    return state in ("window", "judging")
+
+
 def check_asking_open(state: State) -> None:
     """Rules may be asked about from the brief until judging closes.
 
     Raises:
         Refusal: `questions_early` or `questions_over`.
     """
-    if state in ("drafting", "signup"):
-        raise Refusal(Reason.QUESTIONS_EARLY)
-    if state not in ("window", "judging"):
-        raise Refusal(Reason.QUESTIONS_OVER)
+    if not asking_is_open(state):
+        raise Refusal(Reason.QUESTIONS_EARLY if state in ("drafting", "signup") else Reason.QUESTIONS_OVER)
 
 
 def check_may_ask(waiting: Sequence[Question]) -> None:
