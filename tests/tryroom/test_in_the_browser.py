@@ -250,6 +250,38 @@ async def test_the_scorekeeper_runs_the_event_day_on_a_narrow_phone(page: Any, a
     assert await page.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
 
+SEEN_ROOMS = """() => {
+    const box = document.querySelector("#rooms").getBoundingClientRect();
+    const tabs = Array.from(document.querySelectorAll("#rooms .tab"), (tab) => tab.getBoundingClientRect());
+    return tabs.filter((tab) => tab.top >= box.top - 1 && tab.bottom <= box.bottom + 1 && tab.left >= 0 &&
+        tab.right <= innerWidth).length;
+}"""
+"""How many rooms are wholly in sight, without a swipe."""
+
+
+async def test_on_a_narrow_phone_the_coach_sees_all_rooms_without_a_swipe(page: Any, address: str) -> None:
+    await page.set_viewport_size({"width": 360, "height": 740})
+    await page.goto(address)
+    await page.locator("[data-person]", has_text="Ms Okoro").click()
+    tabs, folded = page.locator("#rooms .tab"), page.locator("#all-rooms[aria-expanded=false]")
+    await folded.wait_for()
+    many = await tabs.count()
+    assert 0 < await page.evaluate(SEEN_ROOMS) < many
+    await folded.click()
+    assert await page.evaluate(SEEN_ROOMS) == many, "all of them, one below the other"
+    name = await tabs.last.locator("span").first.inner_text()
+    await tabs.last.click()
+    await page.locator("#place", has_text=name).wait_for()
+    await folded.wait_for()
+    here, box = await page.locator("#rooms [aria-current]").bounding_box(), await page.locator("#rooms").bounding_box()
+    assert box["y"] - 1 <= here["y"] < box["y"] + box["height"], "the open room stays in sight"
+    assert box["height"] < 100
+    assert await page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    await page.set_viewport_size({"width": 1280, "height": 900})
+    await page.locator("#all-rooms").wait_for(state="hidden")
+    assert await page.evaluate(SEEN_ROOMS) == many
+
+
 async def test_the_coach_announces_with_the_keyboard_alone(page: Any, address: str) -> None:
     await begin(page, address, "Announce the result")
 

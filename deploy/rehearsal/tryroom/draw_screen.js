@@ -172,14 +172,47 @@ const drawRooms = (screen, moved) => {
       return make("li", null, tab);
     }),
   );
-  const here = $("rooms").querySelector("[aria-current]");
-  if (moved && here) {
-    $("rooms").scrollLeft = here.offsetLeft - $("rooms").offsetLeft - 16;
+  if (moved) {
+    unfoldRooms(false);
   }
+  foldRooms();
   if (old) {
     document.querySelector(`#rooms [data-room="${old}"]`)?.focus();
   }
 };
+
+/** On a phone the rooms take two rows at most, with the open one in sight; a button shows all, and what is new there. */
+const foldRooms = () => {
+  const list = $("rooms");
+  const all = $("all-rooms");
+  const unfolded = all.getAttribute("aria-expanded") === "true";
+  all.hidden = true;
+  if (!unfolded && list.scrollHeight <= list.clientHeight + 1) {
+    return;
+  }
+  all.hidden = false;
+  const tabs = Array.from(list.querySelectorAll(".tab"));
+  const here = list.querySelector("[aria-current]");
+  if (!unfolded && here) {
+    list.scrollTop = here.offsetTop - list.offsetTop;
+  }
+  const above = list.scrollTop + list.offsetTop;
+  const away = unfolded ? [] : tabs.filter((tab) => tab.offsetTop < above || tab.offsetTop >= above + list.clientHeight);
+  const fresh = sides.screen.rooms.filter((room) => room.unread && away.some((tab) => tab.dataset.room === room.id));
+  const unread = fresh.reduce((sum, room) => sum + room.unread, 0);
+  all.replaceChildren(make("span", null, unfolded ? "Fewer" : `All ${tabs.length}`, make("span", "status", " rooms")), unread ? make("span", "count", String(unread), make("span", "status", " unread")) : "");
+};
+
+const unfoldRooms = (wanted) => {
+  $("all-rooms").setAttribute("aria-expanded", String(wanted));
+  $("places").classList.toggle("unfolded", wanted);
+};
+
+$("all-rooms").addEventListener("click", () => {
+  unfoldRooms($("all-rooms").getAttribute("aria-expanded") !== "true");
+  foldRooms();
+});
+window.addEventListener("resize", () => sides.screen && foldRooms());
 
 /** After time has passed: what was said meanwhile, and the rooms in which something new stands. */
 const drawTold = (screen) => {
