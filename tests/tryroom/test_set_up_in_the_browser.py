@@ -42,6 +42,31 @@ async def begin_with_a_form_that_is_refused_first(page: Any) -> None:
     await send(page)
 
 
+async def open_dates(page: Any) -> None:
+    await type_line(page, "/office")
+    await press(page, "Plan")
+    await press(page, "Dates")
+    await page.locator("#dialog input").first.wait_for()
+
+
+async def type_half_of_a_form(page: Any) -> None:
+    """A form is open when the command is stopped."""
+    await open_dates(page)
+    async with page.expect_response(lambda one: (one.request.post_data or "").find('"draft"') >= 0):
+        await page.locator("#dialog input[type=text]").first.fill("18.1.2027")
+
+
+async def find_it_again(page: Any) -> None:
+    """What was typed stands there; closed on purpose, it is gone."""
+    await open_dates(page)
+    assert await page.locator("#dialog input[type=text]").first.input_value() == "18.1.2027"
+    assert await page.locator("#dialog", has_text="before the stop is here again").count()
+    await page.locator("#dialog-close").click()
+    await open_dates(page)
+    assert await page.locator("#dialog input[type=text]").first.input_value() != "18.1.2027"
+    await page.locator("#dialog-close").click()
+
+
 async def test_a_try_out_is_set_up_with_a_stop_in_between(browser: Any, tmp_path: Path) -> None:
     with command("--out", "room", folder=tmp_path) as first:
         page = await new_tab(browser)
@@ -49,12 +74,14 @@ async def test_a_try_out_is_set_up_with_a_stop_in_between(browser: Any, tmp_path
         await type_line(page, "/office")
         await begin_with_a_form_that_is_refused_first(page)
         await page.locator("#messages", has_text="is set up as a draft").wait_for()
+        await type_half_of_a_form(page)
         await page.close()
     with command("--continue", "room", folder=tmp_path) as second:
         page = await new_tab(browser)
         await page.goto(second)
         await page.locator("[data-person]", has_text="Ms Okoro").click()
         await page.locator("#messages", has_text="is set up as a draft").wait_for()
+        await find_it_again(page)
         await page.set_viewport_size({"width": 360, "height": 740})
         other = await new_tab(browser)
         await other.goto(second)

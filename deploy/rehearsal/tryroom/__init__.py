@@ -7,6 +7,7 @@ whom nobody plays are played by the cast (`cast/day_by_day.py`); the clock stand
     open_room.py            a fresh room, or one that was kept
     screen.py               what one person sees, as plain data for the page
     page_requests.py        what a page asks for: presses, choices, forms, commands
+    form_drafts.py          what stands in forms that are open, over a stop
     guided_ways.py          the guided ways
     guided_way_ticks.py     how a step of them is recognised as done
     guided_way_progress.py  walking one: begun, ticked off, skipped, left

@@ -57,16 +57,28 @@ export const readFile = (file) =>
     reader.readAsDataURL(file);
   });
 
-/** One field of a form: its nodes, what is wrong with it, and its value. */
+const tick = (node, values) => {
+  for (const input of node.querySelectorAll("input")) {
+    input.checked = [values].flat().includes(input.value);
+  }
+};
+
+const pick = (select, value) => {
+  if (Array.from(select.options).some((one) => one.value === value)) {
+    select.value = value;
+  }
+};
+
+/** One field of a form: its nodes, what is wrong with it, its value, and how one is filled in (but for files). */
 export const field = (one, id) => {
   const hint = one.description ? make("span", { class: "hint", id: `${id}hint` }, one.description) : null;
   const name = [one.label, one.required ? null : make("span", "hint", " (may stay empty)")];
   const given = { id, required: one.required, "aria-describedby": hint ? `${id}hint` : null };
-  const shown = (node, problem, value) => ({ node, label: one.label, problem, value });
+  const shown = (node, problem, value, fill) => ({ node, label: one.label, problem, value, fill });
   const labelled = (input) => make("div", "fill", make("label", { for: id }, name), hint, input);
   if (one.kind === "checkbox") {
     const box = make("input", { type: "checkbox", checked: one.ticked, id });
-    return shown(make("div", "fill", make("label", { class: "choice", for: id }, box, make("span", null, name, hint ? make("br") : null, hint))), () => "", async () => box.checked);
+    return shown(make("div", "fill", make("label", { class: "choice", for: id }, box, make("span", null, name, hint ? make("br") : null, hint))), () => "", async () => box.checked, (given) => (box.checked = given === true));
   }
   if (one.kind === "files") {
     const input = make("input", { ...given, required: false, type: "file", multiple: one.most > 1 });
@@ -78,15 +90,15 @@ export const field = (one, id) => {
     const input = one.long ? make("textarea", { ...shape, rows: 4 }) : make("input", { ...shape, type: "text" });
     input.value = one.value;
     const problem = () => (one.required && !input.value ? "please fill this in." : input.value && input.value.length < one.least ? `at least ${one.least} letters, please.` : "");
-    return shown(labelled(input), problem, async () => input.value);
+    return shown(labelled(input), problem, async () => input.value, (given) => (input.value = String(given)));
   }
   if (one.kind === "radio" || one.kind === "checkboxes" || one.most > 1) {
     const node = make("fieldset", "fill", make("legend", null, name), hint, ticks(id, one.kind === "radio" ? "radio" : "checkbox", candidates(one)));
     const problem = () => (one.required && !ticked(node).length ? "choose one, please." : ticked(node).length > one.most ? `at most ${one.most}, please.` : "");
-    return shown(node, problem, async () => (one.kind === "radio" ? ticked(node)[0] || "" : ticked(node)));
+    return shown(node, problem, async () => (one.kind === "radio" ? ticked(node)[0] || "" : ticked(node)), (given) => tick(node, given));
   }
   const input = oneOf(given, candidates(one));
-  return shown(labelled(input), () => (one.required && !input.value ? "choose one, please." : ""), async () => (input.value ? [input.value] : []));
+  return shown(labelled(input), () => (one.required && !input.value ? "choose one, please." : ""), async () => (input.value ? [input.value] : []), (given) => pick(input, [given].flat()[0] || ""));
 };
 
 /** What follows a command: its nodes and its value; some suggest what to type. */

@@ -36,4 +36,5 @@ def reopen_room(folder: Path) -> TryRoom:
         int(who): {int(place): int(last) for place, last in seen.items()} for who, seen in kept.notes["read"].items()
     }
     room.way = kept.notes["way"]
+    room.drafts = kept.notes.get("drafts", {})
     return room

@@ -10,6 +10,7 @@ from typing import Any, TypeVar
 from deploy.rehearsal.limits.command_limits import BOOLEAN, INTEGER, NUMBER
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome
+from deploy.rehearsal.tryroom.form_drafts import draft_of, keep_draft
 from deploy.rehearsal.tryroom.room import TryRoom
 from deploy.rehearsal.tryroom.screen import form_shown
 from deploy.rehearsal.wire.forms import Form
@@ -47,15 +48,22 @@ class WindowState:
         if kind == "say":
             await self.room.say(phone, _there(place), str(asked["text"]))
             return {}
+        if kind == "draft":
+            form = self.forms.get(str(asked["form"]))
+            if form is not None and form.person_id == person.id:
+                keep_draft(self.room.drafts, form, asked["values"])
+                self.room.keep_soon()
+            return {}
         outcome = await self.room.act(lambda: self._act(phone, place, kind, asked))
         answer: Json = {"kind": outcome.kind, "failure": outcome.failure}
         if outcome.form is not None:
             answer["form"] = form_shown(outcome.form, self._keep_form(outcome.form))
+            answer["form"]["draft"] = draft_of(self.room.drafts, outcome.form)
         if outcome.suggestions:
             answer["suggestions"] = [{"name": str(name), "value": value} for name, value in outcome.suggestions]
         _where(outcome, answer)
         if kind == "fill" and not outcome.failed:
-            self.forms.pop(str(asked["form"]), None)
+            keep_draft(self.room.drafts, self.forms.pop(str(asked["form"])), None)
         return answer
 
     def _act(self, phone: Phone, place: Room | None, kind: str, asked: Json) -> Act:

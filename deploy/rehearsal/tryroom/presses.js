@@ -1,9 +1,11 @@
 /* Doing something as a person: a press or a choice, and the form that may open; its answer is gone to. */
 import { $, say, sides, work } from "./room_requests.js";
 import { field } from "./form_fields.js";
+import { keepDrafts } from "./form_drafts.js";
 
 /** How much of the window's foot is covered, in pixels: by the line for typing, or by the clock at one's thumb. */
 const BELOW = 90;
+const { make } = Paper;
 let dialogDone = null;
 
 export const act = async (element, body) => {
@@ -67,8 +69,9 @@ export const wrong = (words) => {
 const openForm = (form) => {
   const context = { now: new Date(sides.screen.now), zone: sides.screen.zone, source: () => "" };
   const fields = form.fields.map((one, number) => field(one, `field${number}`));
+  const again = make("p", { class: "hint", hidden: !keepDrafts(form, fields) }, "What you had typed here before the stop is here again.");
   const fills = sides.screen.way?.steps.find((step) => !step.done && !step.skipped)?.fills || {};
-  openDialog(form.title, [form.notes.map((note) => Paper.text(note, context)), fields.map((one) => one.node)], "Send", async () => {
+  openDialog(form.title, [again, form.notes.map((note) => Paper.text(note, context)), fields.map((one) => one.node)], "Send", async () => {
     const values = {};
     for (const one of fields) {
       const problem = one.problem();

@@ -22,6 +22,7 @@ from deploy.rehearsal.season.season_script import Script
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.stepped_clock import ClockStuck
 from deploy.rehearsal.tryroom.break_buttons import NO_POWER, give_power
+from deploy.rehearsal.tryroom.form_drafts import Drafts
 from deploy.rehearsal.tryroom.kept_state import KeptState, save
 from deploy.rehearsal.world.state import Room
 
@@ -55,6 +56,8 @@ class TryRoom:
     """What went wrong behind the scenes, in words, until it is mended."""
     way: dict[str, dict[str, int | str]] = field(default_factory=dict)
     """By person, the guided way that was begun."""
+    drafts: Drafts = field(default_factory=dict)
+    """What stands in forms that are open."""
     on_change: list[Callable[[], None]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
@@ -128,6 +131,7 @@ class TryRoom:
             "done": sorted(self.others.done),
             "read": self.read,
             "way": self.way,
+            "drafts": self.drafts,
         }
         save(self.server, self.began, notes, self.folder)
 
@@ -135,6 +139,10 @@ class TryRoom:
         """Tell all windows, and keep everything a moment later."""
         for tell in list(self.on_change):
             tell()
+        self.keep_soon()
+
+    def keep_soon(self) -> None:
+        """Keep everything a moment later."""
         if self._saving is None and not self.stopped:
             self._saving = asyncio.get_running_loop().call_later(SAVE_AFTER_S, self.keep)
 

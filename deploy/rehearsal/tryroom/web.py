@@ -31,6 +31,7 @@ SCRIPTS = (
     "room.js",
     "room_requests.js",
     "form_fields.js",
+    "form_drafts.js",
     "presses.js",
     "typed_commands.js",
     "draw_screen.js",
@@ -177,7 +178,7 @@ class Web:
         asked = await request.json()
         person, place = self._me(request, visitor, asked.get("as")), asked.get("room")
         answer = await self._held.do(person, self._place(place), asked)
-        if asked["do"] != "suggest":
+        if asked["do"] not in ("suggest", "draft"):
             answer["screen"] = self._seen(person, answer.get("room") or place, asked.get("most"))
         return _json(answer)
 
