@@ -2,7 +2,6 @@
 
 import argparse
 import asyncio
-import logging
 import os
 import subprocess
 import sys
@@ -69,14 +68,11 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _run(chosen: argparse.Namespace) -> int:
-    from bot.actions.core.fault_log import PlainFormatter, keep_libraries_quiet
     from bot.app import run
+    from bot.log_setup import set_up_log
     from bot.settings import BadSetting, read_settings
 
-    handler = logging.StreamHandler()
-    handler.setFormatter(PlainFormatter("%(asctime)s %(levelname)s %(name)s: %(message)s"))
-    logging.basicConfig(level=logging.INFO, handlers=[handler])
-    keep_libraries_quiet()
+    set_up_log()
     try:
         asyncio.run(run(read_settings(service_commands.environment(chosen))))
     except BadSetting as bad:

@@ -9,10 +9,10 @@ import discord
 import pytest
 
 from bot.actions.core.dispatch import ACTIONS
-from bot.actions.core.fault_log import PlainFormatter
 from bot.actions.core.registry import register_all
 from bot.interactions import direct_messages, router
 from bot.interactions.direct_messages import DirectMessageListener
+from bot.log_setup import PlainFormatter
 from storage.records.request import Request
 from tests.actions.conftest import Begin, begin  # noqa: F401
 from tests.actions.core.test_hostile_texts import HOSTILE, SECRET

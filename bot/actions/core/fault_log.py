@@ -3,13 +3,8 @@
 import hashlib
 import logging
 import traceback
-import warnings
 from base64 import b32encode
-from types import TracebackType
 from typing import Any
-
-_Raised = tuple[type[BaseException], BaseException, TracebackType | None] | tuple[None, None, None]
-
 
 OURS = ("bot.", "storage.")
 EVERYWHERE = "storage.tables.sql_session"
@@ -47,19 +42,6 @@ def log_fault(log: logging.Logger, doing: str, error: BaseException) -> str:
     return code
 
 
-class PlainFormatter(logging.Formatter):
-    """For the log as a whole: what a library logs with an exception becomes one line, without the exception's text."""
-
-    def formatException(self, ei: _Raised) -> str:  # noqa: N802 - the library's name
-        """The kind of the exception, its code, and where it was raised."""
-        error = ei[1]
-        if error is None:
-            return ""
-        frames = traceback.extract_tb(error.__traceback__)
-        where = f" at {frames[-1].filename}:{frames[-1].lineno}" if frames else ""
-        return f"{type(error).__name__}, code {fault_code(error)}{where}"
-
-
 def log_loop_fault(log: logging.Logger, context: dict[str, Any]) -> None:
     """Log what the event loop could give to nobody else."""
     error = context.get("exception")
@@ -67,17 +49,3 @@ def log_loop_fault(log: logging.Logger, context: dict[str, Any]) -> None:
         log_fault(log, "doing something beside", error)
     else:
         log.error("%s", context.get("message"))
-
-
-CHATTY, QUOTING = ("discord", "aiohttp", "apscheduler"), ("fontTools", "fpdf", "openpyxl", "PIL")
-"""Libraries that say too much; and those that read and draw what people typed, and would quote it: `fpdf` lists the
-letters that a font lacks, which is a whole name in some scripts."""
-
-
-def keep_libraries_quiet() -> None:
-    """Let libraries into the log only where they quote nobody."""
-    for level, libraries in ((logging.WARNING, CHATTY), (logging.ERROR, QUOTING)):
-        for library in libraries:
-            logging.getLogger(library).setLevel(level)
-    # So does openpyxl, on another way to the same place.
-    warnings.filterwarnings("ignore", category=UserWarning)

@@ -20,6 +20,10 @@ class Reason(AnyReason):
     ONLY_JUDGE = auto()
     SOMEONE_WAS_QUICKER = auto()
     OUT_OF_DATE = auto()
+    REASON_NEEDED = auto()
+    TYPED_DATE = auto()
+    TYPED_CLOCK = auto()
+    TYPED_MOMENT = auto()
     # Analysis
     NO_EVENT = auto()
     WEIGHT_LINE = auto()
@@ -126,9 +130,6 @@ class Reason(AnyReason):
     OFFICE_SHARED = auto()
     SIGNUP_FIRST = auto()
     # Plan
-    TYPED_DATE = auto()
-    TYPED_CLOCK = auto()
-    TYPED_MOMENT = auto()
     TYPED_BETWEEN = auto()
     TYPED_LINE = auto()
     TYPED_ZONE = auto()
@@ -142,7 +143,6 @@ class Reason(AnyReason):
     NO_FILE = auto()
     FILE_NOT_FETCHED = auto()
     NOTHING_CHANGED = auto()
-    REASON_NEEDED = auto()
     NO_DRAFT = auto()
     PLAN_FIXED = auto()
     SCORING_FIXED = auto()

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Literal
 
+from bot.rules.delivery.gap_notice_limits import MOST_LINES
 from bot.words.core.job_names import DUE
 from bot.words.core.times import full, full_and_relative
 from storage.records.message import Message
@@ -20,7 +21,6 @@ _MEND: dict[Why, str] = {
     "asleep": "Please ask whoever runs me to switch off its sleep, or to run me on a computer that stays on.",
     "network": "Nothing needs to be done; if it happens often, ask whoever looks after the network.",
 }
-MOST_LINES = 12
 
 
 def came_late(since: datetime, until: datetime, why: Why, late: Sequence[tuple[str, bool, datetime]]) -> Message:

@@ -99,7 +99,7 @@ DRAWN = """
 import io, logging, zipfile
 from datetime import UTC, date, datetime
 import openpyxl
-from bot.actions.core.fault_log import keep_libraries_quiet
+from bot.log_setup import keep_libraries_quiet
 from bot.rules.class_list.table_file import read_table
 from bot.words.results.certificates import certificates
 from tests.actions.conftest import small_plan
