@@ -46,7 +46,7 @@ async def run(settings: Settings) -> None:
         beating = asyncio.create_task(signs.beat(store), name="signs of life")
         stack.callback(signs.stop)
         stack.push_async_callback(_cancelled, beating)
-        client.pause = clock.pause
+        client.later = clock.later
         working = asyncio.create_task(_work(client, store, clock, signs, settings.database))
         end = Ending(client, working)
         line = asyncio.create_task(stay_on_line(client, outage, settings), name="line")

@@ -49,8 +49,11 @@ class MainClock(Clock, Protocol):
     def settle_with(self, quiet: Quiet) -> None:
         """Where the clock waits for us: what to wait for before time moves on."""
 
-    async def pause(self, seconds: float) -> None:
-        """Let so many seconds pass; where the clock stands still while somebody waits for us, they never do."""
+    def later(self, seconds: float, call: Callable[[], None]) -> Callable[[], None]:
+        """Call something once so many seconds have passed; returns what withdraws that.
+
+        Where the clock stands still while somebody waits for us, they never do.
+        """
 
     def random_bytes(self, count: int) -> bytes:
         """So many bytes for a key. The machine's clock has no part in them; in a season they hang on the time alone."""
@@ -124,9 +127,9 @@ class LiveClock:
     def settle_with(self, quiet: Quiet) -> None:
         """The machine's clock waits for nobody."""
 
-    async def pause(self, seconds: float) -> None:
-        """Let so many seconds pass."""
-        await asyncio.sleep(seconds)
+    def later(self, seconds: float, call: Callable[[], None]) -> Callable[[], None]:
+        """Call something once so many seconds have passed; returns what withdraws that."""
+        return asyncio.get_running_loop().call_later(seconds, call).cancel
 
     def random_bytes(self, count: int) -> bytes:
         """So many bytes that nobody can guess."""

@@ -3,7 +3,7 @@
 import asyncio
 import logging
 import sys
-from collections.abc import Awaitable, Callable
+from collections.abc import Callable
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
@@ -15,6 +15,7 @@ from bot.actions.core.fault_log import fault_code, log_fault
 from bot.connection.gateway_heartbeat import SILENCE_S
 from bot.connection.gateway_reconnect import Line
 from bot.connection.outage_log import Outage
+from bot.interactions.deferred_answers import Later, by_the_loop
 from bot.interactions.graceful_shutdown import InFlight
 from bot.online_status import OnlineStatus
 from bot.rules.delivery.backoff import LONGEST_RATE_WAIT_S, backoff_delay
@@ -92,8 +93,8 @@ class ChatClient(discord.Client):
         )
         self.in_flight = InFlight()
         """What has come in and has not been answered yet; whoever comes before it is opened waits there."""
-        self.pause: Callable[[float], Awaitable[None]] = asyncio.sleep
-        """Lets so many seconds pass before whoever waits is told to."""
+        self.later: Later = by_the_loop
+        """What tells whoever has waited for so many seconds to wait on."""
         self.tree = Commands(self)
         self.reached = asyncio.Event()
         self._store = store
@@ -109,7 +110,7 @@ class ChatClient(discord.Client):
         """Deals with interactions. It is there once we are on line, or with the first of them: much comes with it."""
         from bot.interactions.router import InteractionRouter
 
-        return InteractionRouter(self._store, self.in_flight, self.pause)
+        return InteractionRouter(self._store, self.in_flight, self.later)
 
     @cached_property
     def listener(self) -> "DirectMessageListener":

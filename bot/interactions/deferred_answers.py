@@ -5,28 +5,32 @@ from collections.abc import Awaitable, Callable, Coroutine
 from typing import Any, TypeVar
 
 T = TypeVar("T")
+Later = Callable[[float, Callable[[], None]], Callable[[], None]]
+"""Calls something once so many seconds have passed; returns what withdraws that."""
 
 
 async def answer_or_defer(
-    work: Coroutine[Any, Any, T],
-    pause: Callable[[float], Awaitable[None]],
-    late_s: float,
-    defer: Callable[[], Awaitable[None]],
+    work: Awaitable[T], later: Later, late_s: float, defer: Callable[[], Coroutine[Any, Any, None]]
 ) -> T:
-    """Do the work, and `defer` once, when it has taken so many seconds by `pause` and is not done."""
-    late = False
+    """Do the work, and `defer` once, when it has taken so many seconds by `later` and is not done."""
+    deferring: asyncio.Task[None] | None = None
 
-    async def watch() -> None:
-        nonlocal late
-        await pause(late_s)
-        late = True
-        await defer()
+    def begin() -> None:
+        nonlocal deferring
+        deferring = asyncio.create_task(defer())
 
-    watching = asyncio.create_task(watch())
+    withdraw = later(late_s, begin)
     try:
         found = await work
-        if late:
-            await watching
+        if deferring is not None:
+            await deferring
         return found
     finally:
-        watching.cancel()
+        withdraw()
+        if deferring is not None:
+            deferring.cancel()
+
+
+def by_the_loop(seconds: float, call: Callable[[], None]) -> Callable[[], None]:
+    """Call something once so many seconds have passed by the event loop."""
+    return asyncio.get_running_loop().call_later(seconds, call).cancel

@@ -4,9 +4,8 @@ Keys are routed here and not by the chat library's own table of views: that tabl
 leave every button and every open form dead. What a key means stands in the key.
 """
 
-import asyncio
 import logging
-from collections.abc import Awaitable, Callable, Mapping
+from collections.abc import Mapping
 from contextlib import AsyncExitStack
 from functools import partial
 from typing import Any
@@ -21,7 +20,7 @@ from bot.actions.core.live_messages import not_shown
 from bot.actions.core.lost_answers import unanswered
 from bot.actions.core.registry import action_of
 from bot.interactions.answer import defer, give
-from bot.interactions.deferred_answers import answer_or_defer
+from bot.interactions.deferred_answers import Later, answer_or_defer, by_the_loop
 from bot.interactions.downloads import Downloads
 from bot.interactions.files_at_once import FewAtOnce
 from bot.interactions.graceful_shutdown import InFlight, Stopping
@@ -53,15 +52,15 @@ class InteractionRouter:
         self,
         store: Store,
         in_flight: InFlight | None = None,
-        pause: Callable[[float], Awaitable[None]] = asyncio.sleep,
+        later: Later = by_the_loop,
     ) -> None:
-        """`pause` lets so many seconds pass before whoever waits is told to."""
+        """`later` lets so many seconds pass before whoever waits is told to."""
         self._store = store
         self._downloads = Downloads()
         self._uploads, self._carried = FewAtOnce(UPLOADS_AT_ONCE), FewAtOnce(CARRIED_AT_ONCE)
         self.in_flight = in_flight or InFlight()
         """What has come in and has not been answered yet; whoever comes before it is opened waits there."""
-        self.pause = pause
+        self.later = later
 
     async def pressed(self, interaction: discord.Interaction) -> None:
         """Answer a press, a choice or a form; commands come through `command`."""
@@ -120,7 +119,7 @@ class InteractionRouter:
                     known = None if action is None else action_of(action)
                     late_s = LATE_S if known is not None and known.writes else LATE_FORM_S
                     dealt = self.in_flight.deal(work)
-                    answer = await answer_or_defer(dealt, self.pause, late_s, partial(defer, interaction))
+                    answer = await answer_or_defer(dealt, self.later, late_s, partial(defer, interaction))
                 except Stopping as stopping:
                     said = faults_and_restarts.cut_short() if stopping.begun else faults_and_restarts.restarting()
                     answer = Say(message=with_written(said, fields or {}))

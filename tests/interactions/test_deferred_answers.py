@@ -1,6 +1,7 @@
 """Nobody is left without a sign beyond three seconds: who waits for the database is told so, and then answered."""
 
 import asyncio
+from collections.abc import Callable
 from types import SimpleNamespace
 from typing import Any
 
@@ -8,6 +9,7 @@ import discord
 import pytest
 
 from bot.actions.core.dispatch import ACTIONS
+from bot.interactions.deferred_answers import Later
 from bot.interactions.router import InteractionRouter
 from tests.actions.conftest import COACH, Begin, begin  # noqa: F401
 
@@ -63,19 +65,20 @@ async def told(wire: Wire, working: "asyncio.Task[None]") -> None:
         working.result()
 
 
-async def at_once(_: float) -> None:
+def at_once(_: float, call: Callable[[], None]) -> Callable[[], None]:
     """The patience is over as soon as anything has to be waited for."""
+    return asyncio.get_running_loop().call_soon(call).cancel
 
 
-async def never(_: float) -> None:
-    await asyncio.get_running_loop().create_future()
+def never(_: float, call: Callable[[], None]) -> Callable[[], None]:
+    return lambda: None
 
 
-def router_of(store: Any, pause: Any, *, opened: bool = True) -> InteractionRouter:
+def router_of(store: Any, later: Later, *, opened: bool = True) -> InteractionRouter:
     router = InteractionRouter(store)
     if opened:
         router.in_flight.open()
-    router.pause = pause
+    router.later = later
     return router
 
 

@@ -1,6 +1,5 @@
 """The log quotes nobody: hostile words through every action, form and command, whatever breaks on the way."""
 
-import asyncio
 import logging
 from types import SimpleNamespace
 from typing import Any
@@ -11,12 +10,13 @@ import pytest
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.core.registry import register_all
 from bot.interactions import direct_messages, router
+from bot.interactions.deferred_answers import by_the_loop
 from bot.interactions.direct_messages import DirectMessageListener
 from bot.log_setup import PlainFormatter
 from storage.records.request import Request
 from tests.actions.conftest import Begin, begin  # noqa: F401
 from tests.actions.core.test_hostile_texts import HOSTILE, SECRET
-from tests.interactions.test_deferred_answers import Wire, router_of
+from tests.interactions.test_deferred_answers import Wire, never, router_of
 
 register_all()
 
@@ -64,7 +64,7 @@ def wire(kind: str, action: str, now: Any) -> Any:
 async def ask(asking: Any, kind: str, action: Any) -> Any:
     """Send one interaction through the router."""
     made = wire(kind, action, asking.now)
-    under_test = router_of(asking.store, lambda _: asyncio.sleep(60))
+    under_test = router_of(asking.store, never)
     if kind == "command":
         await under_test.command(made, action, SECRET, typed=HOSTILE, squad=HOSTILE, reason=TOKEN)
     elif kind == "suggestion":
@@ -120,7 +120,7 @@ async def test_nothing_is_logged_of_it_when_the_platform_refuses_the_answer(
 
         made = wire("press", "squad.mine", asking.now)
         made.send_message = refuse
-        await router_of(asking.store, lambda _: asyncio.sleep(60)).pressed(made)
+        await router_of(asking.store, never).pressed(made)
     assert "could not answer" in written.text
     assert SECRET not in written.text and "evil" not in written.text
 
@@ -133,7 +133,7 @@ async def test_nothing_is_logged_of_what_a_judge_types(
     asking = await begin()
     async with asking.store.write() as db:
         await db.run("INSERT INTO judge (tryout_id, number, platform_id, name) VALUES (1, 1, 5, 'Ada')")
-    under_test = router_of(asking.store, asyncio.sleep)
+    under_test = router_of(asking.store, by_the_loop)
     sent: list[Any] = []
 
     async def send(**what: Any) -> None:
