@@ -1,4 +1,4 @@
-"""Protests of squads after the announcement, and the coaches' own book of incidents."""
+"""Protests of squads after the announcement."""
 
 from datetime import datetime
 from typing import Literal
@@ -20,14 +20,3 @@ class Protest(Record):
     """The account of the coach who proposed the verdict."""
     agreed_at: datetime | None = None
     """Since when the verdict stands."""
-
-
-class Incident(Record):
-    """Something that happened, as a coach noted it."""
-
-    id: int
-    tryout_id: int
-    what: str
-    who: str
-    decision: str
-    happened_at: datetime

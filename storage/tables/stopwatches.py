@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from storage.records.event_day import Stopwatch
+from storage.records.stopwatches import Stopwatch
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

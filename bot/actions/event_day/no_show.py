@@ -15,7 +15,7 @@ from bot.rules.event_day.no_show import after_everybody, check_its_time, coach_d
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import no_show as words
 from bot.words.event_day.slot_text import event_of
-from storage.records.event_day import DaySlot
+from storage.records.day_timetable import DaySlot
 from storage.records.message import Answer, Replace, Say
 from storage.records.people import Squad
 from storage.records.plan_measures import Rubric, Share

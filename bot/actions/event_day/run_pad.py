@@ -18,10 +18,10 @@ from bot.words.event_day import run_pad as words
 from bot.words.event_day.presence import here_line
 from bot.words.event_day.run_pad import Pad
 from bot.words.scorekeeping.attempts import number_code
-from storage.records.event_day import PadRun
 from storage.records.message import Answer, Replace
 from storage.records.plan_measures import Count
 from storage.records.request import Request
+from storage.records.run_pads import PadRun
 from storage.records.tryout import Tryout
 from storage.tables import run_pads, squads
 from storage.tables.sql_session import Snapshot, Transaction

@@ -19,9 +19,9 @@ from bot.rules.scorekeeping.may_record import check_open
 from bot.words.core.buttons import TABLE
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import run_sheet_entry as words
-from storage.records.event_day import RunEntry
 from storage.records.message import Answer, Form, FormField, Message, Open, Replace
 from storage.records.request import Request
+from storage.records.run_sheet_entries import RunEntry
 from storage.records.scores import Absence
 from storage.records.tryout import Tryout
 from storage.tables import run_sheet_entries

@@ -23,7 +23,7 @@ from bot.rules.event_day.running_day import runs_of
 from bot.rules.event_day.timetable import Activity, Day, Kind, Slot, make_timetable
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import timetable as words
-from storage.records.event_day import DaySlot
+from storage.records.day_timetable import DaySlot
 from storage.records.message import Answer, Replace
 from storage.records.people import Squad
 from storage.records.request import Request

@@ -1,6 +1,5 @@
 """The announcement: everything is said at one moment, and only when the coach has seen exactly what."""
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -8,10 +7,9 @@ from functools import partial
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, slow_view
-from bot.actions.core.scheduled_jobs import job
 from bot.actions.privacy.purge import plan_purge
 from bot.actions.results.feedback_after_correction import feedback_outdated
-from bot.actions.results.finality import look_again
+from bot.actions.results.finality import plan_end_of_protests
 from bot.actions.results.listed_changes import plan_changes
 from bot.actions.results.preview import result_files
 from bot.actions.scoring.score_book import digest_of, outcome_of, score_book
@@ -19,17 +17,16 @@ from bot.actions.squads.seats import by_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.privacy.retention import purge_at
+from bot.rules.results.announce import unused_attempts
 from bot.rules.results.feedback import draft
 from bot.rules.results.preview import check_begun, own_open
 from bot.rules.results.protests import protest_ends
-from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import shown_stamp
 from bot.words.results import announce as words
 from bot.words.results import listed_changes
 from bot.words.results.feedback_draft import drafted
 from bot.words.results.own_result import BEGINS, own_result
-from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Attachment, Message, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
@@ -86,31 +83,15 @@ def _look(tryout: Tryout, book: ScoreBook, own_sheets: int, occasion: words.Occa
     if missing:
         return Say(message=words.not_yet(missing))
     said = words.announcement(result, occasion)
-    return Say(message=words.preview(said, stamp_of(book, occasion.changes), tryout.plan.announce, _unused(book)))
+    return Say(
+        message=words.preview(said, stamp_of(book, occasion.changes), tryout.plan.announce, unused_attempts(book))
+    )
 
 
 def stamp_of(book: ScoreBook, decided: Sequence[listed_changes.Change]) -> str:
     """What a button carries of an announcement that was shown, so that no other one is said."""
     beside = [(change.at, *change.what, change.reason) for change in decided]
     return shown_stamp(digest_of(book), beside)
-
-
-def _unused(book: ScoreBook) -> list[words.Unused]:
-    """Who could still make an attempt: squads that take part and have not used all that the plan gives them."""
-    found = []
-    for event in book.plan.events:
-        away = {one.squad_id for one in book.absences if one.event == event.key}
-        for measure in event.measures:
-            made = Counter(
-                one.squad_id
-                for one in book.attempts
-                if (one.event, one.measure) == (event.key, measure.key) and not one.run_off
-            )
-            allowed = attempts_allowed(measure)
-            names = [one.name for one in book.squads if one.id not in away and made[one.id] < allowed]
-            if names:
-                found.append(words.Unused(event.name, measure.name, names))
-    return found
 
 
 async def draw(db: Snapshot, tryout: Tryout, request: Request) -> Work[Said]:
@@ -191,22 +172,6 @@ async def keep_records(db: Transaction, tryout: Tryout, said: Said, at: datetime
     await outbox.enqueue(db, tryout.id, "office", kept, at)
     if said.until is not None:
         await plan_end_of_protests(db, tryout, said.until)
-
-
-async def plan_end_of_protests(db: Transaction, tryout: Tryout, until: datetime) -> None:
-    """Have it told when the days are over: of each announcement, also of one that is corrected after they were."""
-    await scheduled_jobs.schedule_job(db, tryout.id, "protests", f"over-{int(until.timestamp())}", until)
-
-
-@job("protests")
-async def protests_over(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
-    """Coach and squads are told that the result stands, or that it waits; later, where a day was closed meanwhile."""
-    if tryout.state == "announced" and tryout.announced_at is not None:
-        until = protest_ends(tryout.plan, tryout.announced_at)
-        if now < until:
-            await plan_end_of_protests(db, tryout, until)
-        else:
-            await look_again(db, tryout, now)
 
 
 async def occasion_of(db: Snapshot, tryout: Tryout, now: datetime) -> words.Occasion:

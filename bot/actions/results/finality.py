@@ -1,13 +1,23 @@
-"""Whether the result is final, what follows when it becomes so, and which offers go when it is taken back."""
+"""Whether the result is final: what follows when the days for protests are over, and which offers are taken back."""
 
 from collections import defaultdict
 from datetime import datetime
 
+from bot.actions.core.scheduled_jobs import job
 from bot.rules.results.finality import Doubt, doubt
 from bot.rules.results.offers import HOLDS_A_PLACE
+from bot.rules.results.protests import protest_ends
 from bot.words.results import finality as words
+from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
-from storage.tables import mixed_team, outbox, place_offers, protests, scheduled_jobs, students
+from storage.tables import (
+    mixed_team,
+    outbox,
+    place_offers,
+    protests,
+    scheduled_jobs,
+    students,
+)
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -54,3 +64,19 @@ async def take_offers_back(db: Transaction, tryout: Tryout, now: datetime) -> No
         await scheduled_jobs.cancel_jobs(db, tryout.id, kind)
     for squad_id in sorted(set(rooms)):
         await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.taken_back(), now)
+
+
+async def plan_end_of_protests(db: Transaction, tryout: Tryout, until: datetime) -> None:
+    """Have it told when the days are over: of each announcement, also of one that is corrected after they were."""
+    await scheduled_jobs.schedule_job(db, tryout.id, "protests", f"over-{int(until.timestamp())}", until)
+
+
+@job("protests")
+async def protests_over(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
+    """Coach and squads are told that the result stands, or that it waits; later, where a day was closed meanwhile."""
+    if tryout.state == "announced" and tryout.announced_at is not None:
+        until = protest_ends(tryout.plan, tryout.announced_at)
+        if now < until:
+            await plan_end_of_protests(db, tryout, until)
+        else:
+            await look_again(db, tryout, now)

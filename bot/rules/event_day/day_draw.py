@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.practice.random_draw import draw
-from storage.records.event_day import DayDraw
+from storage.records.day_timetable import DayDraw
 
 
 def order_of(found: DayDraw, squads: Sequence[int]) -> tuple[int, ...]:

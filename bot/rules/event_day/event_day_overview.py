@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from storage.records.event_day import DayDraw
+from storage.records.day_timetable import DayDraw
 
 NextStep = Literal["publish", "draw", "make", "tell", "board"]
 

@@ -4,7 +4,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from storage.records.event_day import DaySlot
+from storage.records.day_timetable import DaySlot
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from datetime import timedelta
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.running_day import ONE_DAY, RunningDay
-from storage.records.event_day import DaySlot
+from storage.records.day_timetable import DaySlot
 
 LATEST = 600
 """Minutes by which a day can move at once."""

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from bot.rules.event_day.running_day import RunningDay
-from storage.records.event_day import DaySlot
+from storage.records.day_timetable import DaySlot
 
 
 def moved_squads(before: Sequence[DaySlot], after: Sequence[DaySlot]) -> set[int]:

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from storage.records.event_day import Tick
 from storage.records.plan import Event
+from storage.records.presence import Tick
 
 
 @dataclass(frozen=True)

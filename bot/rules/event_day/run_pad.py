@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 
-from storage.records.event_day import PadRun, Tap
 from storage.records.plan_measures import Count
+from storage.records.run_pads import PadRun, Tap
 
 
 def totals(measure: Count, taps: Iterable[Tap]) -> dict[str, int]:

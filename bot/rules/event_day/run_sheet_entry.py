@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from bot.rules.scorekeeping.attempt_entry import NOT_TAKEN, Typed, from_form
-from storage.records.event_day import RunEntry
 from storage.records.plan_measures import AtTable, Checklist, Count, Number, Time
+from storage.records.run_sheet_entries import RunEntry
 
 Fields = Mapping[str, str]
 """What stands in a form, by the key of the field."""

@@ -10,7 +10,7 @@ from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.timetable import Activity, Clash, Slot, clashes
 from bot.rules.scoring.measures import attempts_allowed
-from storage.records.event_day import DaySlot
+from storage.records.day_timetable import DaySlot
 from storage.records.plan import Event
 from storage.records.plan_measures import Rubric, Share
 from storage.records.scores import Attempt

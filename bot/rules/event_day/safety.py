@@ -7,8 +7,8 @@ from zoneinfo import ZoneInfo
 from bot.rules.calendar.local_time import wall_clock
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from storage.records.event_day import SafetyCheck, SafetyStop
 from storage.records.plan import Event
+from storage.records.safety import SafetyCheck, SafetyStop
 
 SHORTEST_REASON, LONGEST_REASON = 3, 200
 """Characters of why a stop was pressed."""

@@ -3,7 +3,7 @@
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.running_day import ONE_DAY, RunningDay, at_time_of
-from storage.records.event_day import DaySlot
+from storage.records.day_timetable import DaySlot
 
 
 def swappable(day: RunningDay, slot: DaySlot) -> list[DaySlot]:

@@ -1,14 +1,28 @@
 """The announcement: what still stands in its way, and which squads the class reads about, in which order."""
 
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Literal
 
+from bot.rules.scoring.measures import attempts_allowed
 from bot.rules.scoring.standings import by_number
 from bot.rules.scoring.standings_records import Row, Standings
 from storage.records.plan import Plan
+from storage.records.scores import ScoreBook
 
 PODIUM = 3
 """So many places the class reads where the plan says podium; more where more places are won."""
 Obstacle = Literal["judging_open", "own_sheets", "nobody_ranked", "some_unranked", "tie"]
+
+
+@dataclass(frozen=True)
+class Unused:
+    """Squads that could still make an attempt at a measure."""
+
+    event: str
+    measure: str
+    squads: Sequence[str]
 
 
 def obstacles(standings: Standings, judging_closed: bool, own_sheets: int) -> list[Obstacle]:
@@ -44,3 +58,21 @@ def winners(standings: Standings) -> list[Row]:
     """The squads that hold a place, by number, so that nothing is said about an order among them."""
     placed = set(standings.placed)
     return by_number(row for row in standings.rows if row.squad_id in placed)
+
+
+def unused_attempts(book: ScoreBook) -> list[Unused]:
+    """Who could still make an attempt: squads that take part and have not used all that the plan gives them."""
+    found = []
+    for event in book.plan.events:
+        away = {one.squad_id for one in book.absences if one.event == event.key}
+        for measure in event.measures:
+            made = Counter(
+                one.squad_id
+                for one in book.attempts
+                if (one.event, one.measure) == (event.key, measure.key) and not one.run_off
+            )
+            allowed = attempts_allowed(measure)
+            names = [one.name for one in book.squads if one.id not in away and made[one.id] < allowed]
+            if names:
+                found.append(Unused(event.name, measure.name, names))
+    return found

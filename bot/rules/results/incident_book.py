@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from storage.records.protests import Incident
+from storage.records.incident_book import Incident
 
 SHORTEST, LONGEST = 3, 500
 """Characters of what happened."""

@@ -12,7 +12,7 @@ from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import day_text, full
 from storage.records.day_plan import DayPlan
-from storage.records.event_day import DayDraw
+from storage.records.day_timetable import DayDraw
 from storage.records.message import Button, Message
 
 PLAN = Button(key=key(DayKey.DAY_PLAN), label="Plan of the day")

@@ -10,7 +10,7 @@ from bot.words.core.plain_text import count
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.times import clock, full
 from bot.words.event_day.slot_text import own_lines, place
-from storage.records.event_day import DaySlot
+from storage.records.day_timetable import DaySlot
 from storage.records.message import Message
 from storage.records.plan import Plan
 

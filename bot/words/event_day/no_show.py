@@ -10,7 +10,7 @@ from bot.words.core.mentions import called, to_ring
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import clock
-from storage.records.event_day import DaySlot
+from storage.records.day_timetable import DaySlot
 from storage.records.message import Button, Message
 from storage.records.people import Squad, Student
 

@@ -10,7 +10,7 @@ from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, signed
 from bot.words.core.times import full
 from bot.words.event_day.slot_text import own_lines, what
-from storage.records.event_day import DaySlot
+from storage.records.day_timetable import DaySlot
 from storage.records.message import Button, Message
 from storage.records.people import Squad
 from storage.records.plan import Plan

@@ -15,11 +15,11 @@ from bot.words.core.times import exact_clock, relative, seconds_text
 from bot.words.scorekeeping.attempt_value_text import value_text
 from bot.words.scorekeeping.attempts import attempt_name, number_code, where
 from bot.words.scorekeeping.doubtful_values import CHANGE, slip_note
-from storage.records.event_day import PadRun
 from storage.records.message import Button, Message, Row
 from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Count, Item
+from storage.records.run_pads import PadRun
 from storage.records.scores import Attempt
 
 REFUSALS = {

@@ -10,9 +10,9 @@ from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import exact_clock
-from storage.records.event_day import SafetyStop
 from storage.records.message import Button, Form, Message, Row, TextField
 from storage.records.plan import Event
+from storage.records.safety import SafetyStop
 
 SCHOOL = "**Our school's own rules come first.** Whoever sees a danger calls STOP at once, without asking."
 REFUSALS = {

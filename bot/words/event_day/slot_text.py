@@ -8,7 +8,7 @@ from bot.rules.event_day.running_day import RunningDay
 from bot.words.core.custom_ids import shown_stamp
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.times import clock, day_text, full
-from storage.records.event_day import DaySlot
+from storage.records.day_timetable import DaySlot
 from storage.records.people import Squad
 from storage.records.plan import Event, Plan
 

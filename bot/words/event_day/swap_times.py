@@ -12,7 +12,7 @@ from bot.words.core.plain_text import escape
 from bot.words.core.times import full
 from bot.words.event_day.event_day_overview import PANEL
 from bot.words.event_day.slot_text import place, slot_label, timetable_stamp, what
-from storage.records.event_day import DaySlot
+from storage.records.day_timetable import DaySlot
 from storage.records.message import Message
 from storage.records.people import Squad
 from storage.records.plan import Plan

@@ -5,10 +5,11 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.results.announce import Obstacle, obstacles, shown_rows, winners
+from bot.rules.results.announce import PODIUM, Obstacle, Unused, obstacles, shown_rows, winners
 from bot.rules.scoring.standings_records import Row
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
+from bot.words.core.number_text import in_words
 from bot.words.core.pages import fitting, whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
@@ -77,15 +78,6 @@ def not_yet(lines: Sequence[str]) -> Message:
     return whole_message(text, ((standings, Button(key=key(ActionKey.TABLE_PANEL), label="Table")),))
 
 
-@dataclass(frozen=True)
-class Unused:
-    """Squads that could still make an attempt at a measure."""
-
-    event: str
-    measure: str
-    squads: Sequence[str]
-
-
 def _unused_line(unused: Sequence[Unused]) -> str:
     """Attempts that nobody can make any more once the result is announced."""
     if not unused:
@@ -103,7 +95,7 @@ def preview(said: Message, stamp: str, mode: str, unused: Sequence[Unused] = ())
     """Exactly what the class will read, and the one button that says it."""
     shows = {
         "winner": "the winner with their points, and thanks",
-        "podium": "the first three",
+        "podium": f"the first {in_words(PODIUM)}",
         "table": "the whole table",
     }[mode]
     head = (

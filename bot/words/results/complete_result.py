@@ -9,6 +9,7 @@ from bot.rules.analysis.agreement import HARDLY, Agreement
 from bot.rules.analysis.judge_profiles import JudgeView
 from bot.rules.analysis.robustness import LEAST, Firmness, Trial
 from bot.rules.core.rounding import rounded
+from bot.rules.results.complete_result import HowSure, how_sure, judged, pair
 from bot.rules.results.finality import Doubt
 from bot.rules.scoring.standings_records import Row, Standings
 from bot.rules.scoring.tie_breaks import has_run_offs
@@ -25,6 +26,12 @@ from bot.words.scoring.standings import contest_lines, run_off_lines
 NAMED = 3
 """Judges, criteria or scales that are named in a sentence; more are counted."""
 TENTH = Fraction(1, 10)
+SURE: dict[HowSure, str] = {
+    "same total": "not very; the two have the same total",
+    "within chance": "not very; the two are closer than the judges differ",
+    "fairly": "fairly",
+    "very": "very",
+}
 UNCERTAIN = " (uncertain, with so few squads)"
 
 
@@ -49,25 +56,13 @@ def in_front(result: ResultView, found: Analysis, announced: bool, why: Doubt | 
     return "\n".join(part for part in parts if part)
 
 
-def pair(result: ResultView) -> tuple[Row, Row] | None:
-    """The last squad that holds a place and the next one, which holds none.
-
-    None while a run-off is due, where there is no next squad, and where places go by sections or from a minimum on.
-    """
-    found = result.standings
-    last = len(found.placed)
-    if found.straddle is not None or not found.plain or not 0 < last < len(found.rows):
-        return None
-    return found.rows[last - 1], found.rows[last]
-
-
 def who_line(result: ResultView) -> str:
     """Who wins, with what, by how much."""
     found = result.standings
     more = contest_lines(result)
     if found.straddle is not None:
         return "\n".join(("**No winner yet.**", *more, run_off_lines(result)))
-    names, two = result.names(found.placed), pair(result)
+    names, two = result.names(found.placed), pair(result.standings)
     if not names:
         return "\n".join(("**Winner:** nobody holds a place.", *more))
     totals = listing([result.total(found.row(squad_id)) for squad_id in found.placed])
@@ -85,7 +80,7 @@ def who_line(result: ResultView) -> str:
 
 def why_line(result: ResultView) -> str:
     """What each event gives the winner against the next squad; all of it together is the lead."""
-    two = pair(result)
+    two = pair(result.standings)
     if two is None:
         return ""
     parts = []
@@ -118,7 +113,7 @@ def sure_line(result: ResultView, firm: Firmness) -> str:
         tried = count(len(firm.trials) - len(unknown), "way")
         reasons.append(f"In the {tried} that could be tried (see **Numbers**) the {what} would not change.")
     elif firm.trials and not unknown:
-        out = "Leaving out any one judge or criterion, or another scale," if _judged(result) else "Another scale"
+        out = "Leaving out any one judge or criterion, or another scale," if judged(result.plan) else "Another scale"
         reasons.append(f"{out} does not change the {what}.")
     if unknown:
         ways = "other way" if len(unknown) < len(firm.trials) else "way"
@@ -130,29 +125,11 @@ def sure_line(result: ResultView, firm: Firmness) -> str:
         reasons.append(f"No other weights of the events would change the {what}.")
     if near is None:
         reasons.append("How far the next squads are behind is not worked out here.")
-    elif near.reach is None and _judged(result):
+    elif near.reach is None and judged(result.plan):
         reasons.append("How far chance in the judges' marks moves the gap cannot be told.")
     elif near.gap > 0 and near.reach is not None and near.reach >= LEAST:
         reasons.append(f"The gap is {_points(near.gap)}, {give_or_take(near.reach)}.")
-    return f"**How sure:** {_how_sure(result, firm)}. {' '.join(reasons)}"
-
-
-def _how_sure(result: ResultView, firm: Firmness) -> str:
-    """A word or two: `very` only where nothing that can be tried changes it, and the gap is surely beyond chance."""
-    near = firm.closeness
-    if near is not None and near.gap == 0:
-        return "not very; the two have the same total"
-    if near is not None and near.close:
-        return "not very; the two are closer than the judges differ"
-    beyond_chance = near is not None and (near.clear or not _judged(result))
-    return (
-        "very" if beyond_chance and all(trial.changed is False or trial.refused for trial in firm.trials) else "fairly"
-    )
-
-
-def _judged(result: ResultView) -> bool:
-    """Whether judges mark anything in this plan."""
-    return any(measure.kind == "rubric" for event in result.plan.events for measure in event.measures)
+    return f"**How sure:** {SURE[how_sure(result.plan, firm)]}. {' '.join(reasons)}"
 
 
 def _ways(result: ResultView, trials: Sequence[Trial]) -> str:

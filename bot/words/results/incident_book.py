@@ -14,8 +14,8 @@ from bot.words.core.plain_text import escape
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
 from bot.words.results.protests import RECORDS
+from storage.records.incident_book import Incident
 from storage.records.message import Button, Form, Message, TextField
-from storage.records.protests import Incident
 
 REFUSALS = {
     ClassReason.INCIDENT_EMPTY: "Say in a few words what happened.",

@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 import icalendar
 
-from storage.records.event_day import DaySlot
+from storage.records.day_timetable import DaySlot
 from storage.tables import tryouts
 from tests.actions.conftest import Asking, Begin
 from tests.actions.core.test_stale_buttons import selects

@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 
 from bot.rules.core.snowflakes import made_at
 from bot.rules.event_day.run_pad import ends_at, last_of, late, totals
-from storage.records.event_day import PadRun, Tap
 from storage.records.plan_measures import Count, Item
+from storage.records.run_pads import PadRun, Tap
 
 NOW = datetime(2027, 1, 21, 9, 0, tzinfo=UTC)
 MEASURE = Count(

@@ -16,7 +16,7 @@ from bot.rules.event_day.no_show import to_the_end
 from bot.rules.event_day.running_day import Queue, RunningDay, as_slot
 from bot.rules.event_day.swap_times import swappable, swapped
 from bot.rules.event_day.timetable import clashes, make_timetable
-from storage.records.event_day import DaySlot
+from storage.records.day_timetable import DaySlot
 from tests.rules.event_day.days import BASE, day, minutes
 
 

@@ -1,0 +1,37 @@
+"""A complete result: who is compared with whom, and how sure the winner is."""
+
+from typing import Literal
+
+from bot.rules.analysis.robustness import Firmness
+from bot.rules.scoring.standings_records import Row, Standings
+from storage.records.plan import Plan
+
+HowSure = Literal["same total", "within chance", "fairly", "very"]
+
+
+def pair(found: Standings) -> tuple[Row, Row] | None:
+    """The last squad that holds a place and the next one, which holds none.
+
+    None while a run-off is due, where there is no next squad, and where places go by sections or from a minimum on.
+    """
+    last = len(found.placed)
+    if found.straddle is not None or not found.plain or not 0 < last < len(found.rows):
+        return None
+    return found.rows[last - 1], found.rows[last]
+
+
+def judged(plan: Plan) -> bool:
+    """Whether judges mark anything in a plan."""
+    return any(measure.kind == "rubric" for event in plan.events for measure in event.measures)
+
+
+def how_sure(plan: Plan, firm: Firmness) -> HowSure:
+    """`very` only where nothing that can be tried changes the winner, and the gap is surely beyond chance."""
+    near = firm.closeness
+    if near is not None and near.gap == 0:
+        return "same total"
+    if near is not None and near.close:
+        return "within chance"
+    beyond_chance = near is not None and (near.clear or not judged(plan))
+    unshaken = all(trial.changed is False or trial.refused for trial in firm.trials)
+    return "very" if beyond_chance and unshaken else "fairly"

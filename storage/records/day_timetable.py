@@ -1,0 +1,39 @@
+"""The event day's timetable: the draw of the order, and the runs and interviews with their times."""
+
+from datetime import datetime
+from typing import Literal
+
+from storage.records.base import Record
+
+
+class DayDraw(Record):
+    """The draw of the order in which squads run."""
+
+    tryout_id: int
+    pool: tuple[int, ...]
+    """The squads among which is drawn, in the order in which they were published."""
+    published_at: datetime
+    key: str | None = None
+    drawn_at: datetime | None = None
+    told_at: datetime | None = None
+    """Since when squads have read the timetable."""
+
+
+class DaySlot(Record):
+    """A run or an interview with its time and place."""
+
+    id: int
+    squad_id: int
+    kind: Literal["run", "interview"]
+    event: str
+    number: int = 1
+    """Which attempt a run is."""
+    table_number: int | None = None
+    judges: tuple[int, ...] = ()
+    begins_at: datetime
+    ends_at: datetime
+    misses: int = 0
+    """How often the squad was not there."""
+    called_at: datetime | None = None
+    closed_at: datetime | None = None
+    """It took place without an attempt on record, or will not take place."""
