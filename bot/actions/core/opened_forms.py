@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 from bot.actions.core.roles import roles
 from bot.rules.core.audit_pseudonyms import NOBODY, is_by
-from bot.words.core import opened_form as words
+from bot.words.core import opened_forms as words
 from bot.words.core.action_keys import AnyKey
 from storage.records.message import Form, Say
 from storage.records.request import Request

@@ -11,7 +11,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in.parts_admin import check_late_reason, check_may_enter
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.opened_form import stamped
+from bot.words.core.opened_forms import stamped
 from bot.words.hand_in import parts_admin as words
 from bot.words.hand_in.member_parts import which_piece
 from storage.records.hand_in import Part, Photo

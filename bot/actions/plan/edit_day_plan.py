@@ -8,7 +8,7 @@ from bot.rules.core.parse_dates import read_date
 from bot.rules.core.parse_lists import read_list
 from bot.rules.plan import parse_day_plan
 from bot.words.core.day_action_keys import DayKey
-from bot.words.core.opened_form import stamped
+from bot.words.core.opened_forms import stamped
 from bot.words.plan import edit_day_plan as words
 from storage.records.day_plan import DayPlan
 from storage.records.message import Answer, Open

@@ -9,7 +9,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.edit_events import criteria_as_typed
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.opened_form import stamped
+from bot.words.core.opened_forms import stamped
 from bot.words.plan import edit_events as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.plan import Event, Plan

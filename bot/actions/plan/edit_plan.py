@@ -18,7 +18,7 @@ from bot.rules.plan import edit_plan as rules
 from bot.rules.plan.read_plan import write_plan
 from bot.words.calendar.calendar_file import calendar_file
 from bot.words.core.action_keys import ActionKey, AnyKey
-from bot.words.core.opened_form import stamped
+from bot.words.core.opened_forms import stamped
 from bot.words.plan import edit_plan as words
 from bot.words.plan.form_mistakes import mistakes
 from storage.records.message import Answer, Form, Open, Replace, Say, TextField

@@ -8,7 +8,7 @@ from bot.rules.core.parse_dates import read_clock
 from bot.rules.core.parse_lists import read_list
 from bot.rules.plan.new_set_of_events import check_may_be_made, practice_table, read_new_set, tie_breaks
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.opened_form import stamped
+from bot.words.core.opened_forms import stamped
 from bot.words.plan import new_set_of_events as words
 from bot.words.plan.event_template import to_events
 from storage.records.message import Answer, Open

@@ -10,7 +10,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.questions import coach_answers as rules
 from bot.rules.questions import squad_asks as ask_rules
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.opened_form import stamped
+from bot.words.core.opened_forms import stamped
 from bot.words.questions import coach_answers as words
 from bot.words.questions import published_answers as public
 from storage.records.message import Answer, Form, Message, Open, Replace

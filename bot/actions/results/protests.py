@@ -15,7 +15,7 @@ from bot.rules.core.typed_reason import reason_of
 from bot.rules.results import protests as rules
 from bot.rules.results.protests import protest_ends
 from bot.words.core.class_action_keys import ClassKey
-from bot.words.core.opened_form import stamped
+from bot.words.core.opened_forms import stamped
 from bot.words.core.written_given_back import given_back
 from bot.words.results import protests as words
 from storage.records.message import Answer, Open, Replace, Say

@@ -10,7 +10,7 @@ from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
 from bot.rules.scorekeeping import absences as rules
 from bot.rules.scorekeeping.may_record import check_open
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.opened_form import stamped
+from bot.words.core.opened_forms import stamped
 from bot.words.scorekeeping import absences as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request

@@ -12,7 +12,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.captain import check_captain
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.opened_form import stamped
+from bot.words.core.opened_forms import stamped
 from bot.words.squads import captains_own_squad as words
 from bot.words.squads import squad_room
 from storage.records.message import Answer, Open, Replace, Say

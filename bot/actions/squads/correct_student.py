@@ -13,7 +13,7 @@ from bot.rules.squads import correct_student as rules
 from bot.rules.squads import sign_up
 from bot.rules.squads.names import check_person_name, name_keys
 from bot.words.core.class_action_keys import ClassKey
-from bot.words.core.opened_form import stamped
+from bot.words.core.opened_forms import stamped
 from bot.words.squads import correct_student as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request

@@ -16,7 +16,7 @@ from bot.rules.squads.latecomers import why_not_late
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.class_action_keys import ClassKey
-from bot.words.core.opened_form import stamped
+from bot.words.core.opened_forms import stamped
 from bot.words.squads import squad_room
 from bot.words.squads import squads_admin as words
 from storage.records.message import Answer, Message, Open, Replace, Say
