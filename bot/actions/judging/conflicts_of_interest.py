@@ -1,25 +1,25 @@
 """Ties of interest: nobody marks a squad in which they know someone; another judge takes over."""
 
 from collections.abc import Sequence
-from datetime import datetime
 
 from bot.actions.core.arguments import given
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.judging.sheet_assignment import assign_sheets, judges_per_squad, tied_seats
-from bot.actions.judging.sheet_queries import check_not_closed, entries_of, lists_changed, me_as_judge
+from bot.actions.judging.picked_judge import judge_of_tryout
+from bot.actions.judging.sheet_assignment import assign_sheets, tied_seats
+from bot.actions.judging.sheet_queries import check_not_closed, lists_changed, me_as_judge
+from bot.actions.judging.stand_in_judge import take_over, tell_stand_in
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.conflicts_of_interest import stand_in
-from bot.rules.judging.judged_rubrics import rubrics
+from bot.rules.judging.conflicts_of_interest import check_may_step_back, to_step_back_from
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import conflicts_of_interest as words
-from storage.records.judging import Seat
+from bot.words.judging import stand_in_judge
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Judge, Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, open_events_and_sheets, outbox, panels, squads
+from storage.tables import judges, outbox, panels, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -29,7 +29,7 @@ async def which(db: Snapshot, tryout: Tryout, request: Request, page: int | None
     me = await me_as_judge(db, tryout, request)
     tied = {squad for squad, judge in await tied_seats(db, tryout) if judge == me.id}
     done = {sheet.squad_id for sheet in await judges.sheets_of(db, me.id) if sheet.state == "submitted"}
-    open_to = [squad for squad in await squads.squads(db, tryout.id) if squad.id not in tied | done]
+    open_to = to_step_back_from(await squads.squads(db, tryout.id), tied, done)
     if page is not None:
         return Replace(message=words.which(open_to, page))
     return Say(message=words.which(open_to, 0))
@@ -59,10 +59,8 @@ async def step_back(
 async def _stepping_back(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> tuple[Judge, Squad]:
     me = await me_as_judge(db, tryout, request)
     squad = await _squad(db, tryout, squad_id)
-    if (squad.id, me.id) in await tied_seats(db, tryout):
-        raise Refusal(Reason.TIE_KNOWN, squad=squad.name)
-    if any(sheet.squad_id == squad.id and sheet.state == "submitted" for sheet in await judges.sheets_of(db, me.id)):
-        raise Refusal(Reason.TIE_TOO_LATE, squad=squad.name)
+    done = {sheet.squad_id for sheet in await judges.sheets_of(db, me.id) if sheet.state == "submitted"}
+    check_may_step_back(squad, (squad.id, me.id) in await tied_seats(db, tryout), squad.id in done)
     return me, squad
 
 
@@ -90,7 +88,7 @@ async def of_judge(
     picked: int | None = None,
 ) -> Answer:
     """Show one judge's ties, to set them; a button of another page carries page and judge."""
-    judge = await _judge(db, tryout, given(picked, judge_id))
+    judge = await judge_of_tryout(db, tryout, given(picked, judge_id))
     tied = [squad for squad, other in await tied_seats(db, tryout) if other == judge.id]
     return Replace(message=words.of_judge(judge, await squads.squads(db, tryout.id), tied, page))
 
@@ -108,7 +106,7 @@ async def set_ties(
 ) -> Answer:
     """Set a judge's ties among the squads of one page, if it is as it was shown; sheets follow, also handed-in ones."""
     check_not_closed(tryout)
-    judge = await _judge(db, tryout, judge_id)
+    judge = await judge_of_tryout(db, tryout, judge_id)
     tied = await tied_seats(db, tryout)
     taking_part, mine = await squads.squads(db, tryout.id), {squad for squad, other in tied if other == judge.id}
     if stamp != words.stamp_of(words.on_page(taking_part, page), mine):
@@ -121,7 +119,7 @@ async def set_ties(
             await panels.untie(db, judge.id, squad.id)
             await audit(db, tryout, request, "tie.gone", judge=judge.id, squad=squad.id)
     instead = await note_ties(db, tryout, request, new, "coach")
-    return Replace(message=await _panel(db, tryout, done=words.took_over(instead).strip()))
+    return Replace(message=await _panel(db, tryout, done=stand_in_judge.took_over(instead).strip()))
 
 
 async def note_ties(
@@ -139,58 +137,20 @@ async def note_ties(
                 await judges.set_aside(db, sheet, request.at)
     found: list[tuple[Judge | None, Squad]] = []
     for judge, squad in ties:
-        instead = await _take_over(db, tryout, judge, squad)
+        instead = await take_over(db, tryout, judge, squad)
         ids = [None if one is None else one.id for one in instead]
         await audit(db, tryout, request, "tie", judge=judge.id, squad=squad.id, instead=ids)
         found += [(one, squad) for one in instead]
     await assign_sheets(db, tryout, request.at)
     for one in {one.id: one for one, _ in found if one is not None}.values():
         theirs = {squad.id: squad for other, squad in found if other is not None and other.id == one.id}
-        await _tell_stand_in(db, tryout, one, list(theirs.values()), request.at)
+        await tell_stand_in(db, tryout, one, list(theirs.values()), request.at)
     await lists_changed(db, tryout)
     return [one for one, _ in found]
-
-
-async def _take_over(db: Transaction, tryout: Tryout, judge: Judge, squad: Squad) -> list[Judge | None]:
-    """Let others take the seats of a judge at a squad; None for a seat for which nobody is free."""
-    instead = []
-    for seat in await panels.take_seat(db, judge.id, squad.id):
-        one = await _stand_in(db, tryout, seat)
-        instead.append(one)
-        if one is not None:
-            await panels.add_seat(db, seat.model_copy(update={"judge_id": one.id, "pinned": False}))
-    return instead
-
-
-async def _stand_in(db: Snapshot, tryout: Tryout, seat: Seat) -> Judge | None:
-    """Who takes an empty seat, while the event is not closed and its judges were shared out."""
-    judged = {(event.key, rubric.key): (event, rubric) for event, rubric in rubrics(tryout.plan)}
-    what = judged.get((seat.event, seat.measure))
-    opened = (await open_events_and_sheets.opened(db, tryout.id)).get(seat.event)
-    if what is None or (opened is not None and opened.closed_at is not None):
-        return None
-    if await judges_per_squad(db, tryout, *what) is None:
-        return None
-    seats = await panels.seats(db, tryout.id, seat.event, seat.measure)
-    return stand_in(seat.squad_id, seats, await judges.judges(db, tryout.id), await tied_seats(db, tryout))
-
-
-async def _tell_stand_in(db: Transaction, tryout: Tryout, judge: Judge, taken: Sequence[Squad], now: datetime) -> None:
-    mine = await entries_of(db, tryout, judge)
-    owed = [squad for squad in taken if any(entry.squad.id == squad.id and entry.owed for entry in mine)]
-    if judge.opted_in_at is not None and owed:
-        await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", words.more_squads(owed, mine), now)
 
 
 async def _squad(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:
     found = await squads.squad(db, squad_id)
     if found is None or found.tryout_id != tryout.id or found.withdrawn:
         raise Refusal(Reason.TIE_SQUAD_GONE)
-    return found
-
-
-async def _judge(db: Snapshot, tryout: Tryout, judge_id: int) -> Judge:
-    found = await judges.judge(db, judge_id)
-    if found is None or found.removed or found.tryout_id != tryout.id:
-        raise Refusal(Reason.NOT_A_JUDGE)
     return found

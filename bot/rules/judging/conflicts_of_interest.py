@@ -1,23 +1,24 @@
-"""A judge who knows someone in a squad does not mark it: who takes the empty seat."""
+"""A judge who knows someone in a squad does not mark it: until when a judge can say so, and of which squads."""
 
-from collections import Counter
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable
 
-from storage.records.judging import Seat
-from storage.records.people import Judge
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
+from storage.records.people import Squad
 
 
-def stand_in(
-    squad_id: int, seats: Sequence[Seat], judges: Sequence[Judge], tied: Collection[tuple[int, int]]
-) -> Judge | None:
-    """Who takes an empty seat: free of ties, not seated there, with the fewest squads, who met the others least.
+def check_may_step_back(squad: Squad, tied: bool, handed_in: bool) -> None:
+    """A judge steps back from a squad once, and not after the sheet for it is in; then the coach can take it out.
 
-    `seats` are the others of the panel, `tied` pairs of a squad and a judge who may not mark it. Nobody whose marks
-    count for nothing; of equals the one with the lower number.
+    Raises:
+        Refusal: `tie_known` (squad), `tie_too_late` (squad).
     """
-    here = {one.judge_id for one in seats if one.squad_id == squad_id}
-    loads = Counter(one.judge_id for one in seats)
-    shared = {one.squad_id for one in seats if one.judge_id in here}
-    met = Counter(one.judge_id for one in seats if one.squad_id in shared)
-    free = [judge for judge in judges if judge.weight > 0 and judge.id not in here and (squad_id, judge.id) not in tied]
-    return min(free, key=lambda judge: (loads[judge.id], met[judge.id], judge.number), default=None)
+    if tied:
+        raise Refusal(Reason.TIE_KNOWN, squad=squad.name)
+    if handed_in:
+        raise Refusal(Reason.TIE_TOO_LATE, squad=squad.name)
+
+
+def to_step_back_from(squads: Iterable[Squad], tied: Collection[int], handed_in: Collection[int]) -> list[Squad]:
+    """The squads of which a judge can still say so, of these; `tied` and `handed_in` are ids of squads."""
+    return [squad for squad in squads if squad.id not in tied and squad.id not in handed_in]

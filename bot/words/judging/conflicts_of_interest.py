@@ -4,16 +4,13 @@ from collections.abc import Collection, Mapping, Sequence
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import LIST_CHANGED, PAGE, choice, list_page
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.pages import turning, whole_message, within
-from bot.words.core.plain_text import count, escape, listing
-from bot.words.core.signs import Sign, posted
+from bot.words.core.plain_text import count, escape
 from bot.words.judging.judges_panel import HOME, who
-from bot.words.judging.my_sheets import onward
+from bot.words.judging.stand_in_judge import took_over
 from storage.records.judging import TieOfInterest
 from storage.records.message import Button, Message, Select
 from storage.records.people import Judge, Squad
@@ -65,15 +62,6 @@ def stepped_back(judge: Judge, squad: Squad, instead: Sequence[Judge | None]) ->
     """Told in the office: a judge has stepped back, and who takes over (None: nobody is free)."""
     text = f"{who(judge)} knows someone in **{escape(squad.name)}** and does not mark it."
     return Message(text=text + took_over(instead), rows=((Button(key=key(ActionKey.PANELS_PANEL), label="Panels"),),))
-
-
-def took_over(instead: Sequence[Judge | None]) -> str:
-    """Who takes the places that became free, as sentences."""
-    names = list(dict.fromkeys(who(one) for one in instead if one is not None))
-    text = f" {listing(names)} {'takes' if len(names) == 1 else 'take'} over." if names else ""
-    if None in instead:
-        text += " **No other judge is free for it**: the squad now has one judge fewer."
-    return text
 
 
 def conflicts_panel(
@@ -128,15 +116,4 @@ def of_judge(judge: Judge, squads: Sequence[Squad], tied: Collection[int], page:
         f"{count(len(tied), 'squad')} so far.\n"
         "Pick all of them; take the mark off a squad in which they know nobody after all.",
         rows=(pick, (*turning(ActionKey.TIES_JUDGE, page, pages, judge.id), back)),
-    )
-
-
-@posted(Sign.JUDGING)
-def more_squads(squads: Sequence[Squad], entries: Sequence[Entry]) -> Message:
-    """Told to a judge who takes squads over."""
-    names = listing([f"**{escape(squad.name)}**" for squad in squads])
-    how_many, them = ("One more squad", "it") if len(squads) == 1 else (f"{len(squads)} more squads", "them")
-    return whole_message(
-        f"{how_many} for you: {names}. Another judge could not mark {them}. Thank you!",
-        ((*onward(entries), MY_SHEETS),),
     )

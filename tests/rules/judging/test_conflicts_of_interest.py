@@ -1,46 +1,24 @@
-"""Who takes the seat of a judge who knows someone in a squad."""
+"""Until when a judge can step back from a squad, and of which squads (common practice, no source)."""
 
-from datetime import UTC, datetime, timedelta
-from decimal import Decimal
+import pytest
 
-from bot.rules.judging.conflicts_of_interest import stand_in
-from bot.rules.judging.invitation import is_told
-from storage.records.judging import Seat
-from storage.records.people import Judge
+from bot.rules.core.refusal import Refusal
+from bot.rules.judging.conflicts_of_interest import check_may_step_back, to_step_back_from
+from tests.words.invented import squad
 
-NOW = datetime(2027, 1, 12, 12, tzinfo=UTC)
-JUDGES = [
-    Judge(id=n, tryout_id=1, number=n, platform_id=900 + n, name=f"Judge {n}", weight=Decimal(1)) for n in range(1, 5)
-]
+SQUADS = [squad(number, f"Squad {number}") for number in (1, 2, 3)]
 
 
-def seats(*pairs: tuple[int, int]) -> list[Seat]:
-    return [Seat(judge_id=one, squad_id=squad, event="poster", measure="look") for one, squad in pairs]
+def test_a_judge_steps_back_once_and_not_after_the_sheet_is_in() -> None:
+    check_may_step_back(SQUADS[0], tied=False, handed_in=False)
+    for reason, tied, handed_in in (
+        ("tie_known", True, False),
+        ("tie_known", True, True),
+        ("tie_too_late", False, True),
+    ):
+        with pytest.raises(Refusal, match=reason):
+            check_may_step_back(SQUADS[0], tied, handed_in)
 
 
-def taken(found: list[Seat], tied: set[tuple[int, int]], judges: list[Judge]) -> int | None:
-    one = stand_in(1, found, judges, tied)
-    return None if one is None else one.id
-
-
-def test_the_judge_with_the_fewest_squads_steps_in_and_never_one_who_sits_there_or_is_tied() -> None:
-    found = seats((1, 1), (2, 2), (2, 3), (3, 2))
-    assert taken(found, set(), JUDGES) == 4
-    assert taken(found, {(1, 4)}, JUDGES) == 3
-    assert taken(found, {(1, 4), (1, 3)}, JUDGES) == 2
-    assert taken(found, {(1, 2), (1, 3), (1, 4)}, JUDGES) is None
-
-
-def test_of_judges_with_as_many_squads_the_one_steps_in_who_met_the_others_least() -> None:
-    assert taken(seats((1, 1), (1, 2), (2, 2), (3, 3)), {(1, 4)}, JUDGES) == 3
-
-
-def test_nobody_whose_marks_count_for_nothing_steps_in() -> None:
-    light = [one.model_copy(update={"weight": Decimal(0)}) if one.id == 4 else one for one in JUDGES]
-    assert taken(seats((1, 1)), set(), light) == 2
-
-
-def test_the_coach_is_told_of_a_judge_who_declines_once_a_day() -> None:
-    assert is_told(None, NOW)
-    assert not is_told(NOW, NOW + timedelta(hours=11))
-    assert is_told(NOW, NOW + timedelta(hours=13))
+def test_offered_are_squads_that_are_still_to_be_marked() -> None:
+    assert [one.id for one in to_step_back_from(SQUADS, {1}, {3})] == [2]

@@ -1,0 +1,23 @@
+"""Who takes the seat of a judge who steps back from a squad."""
+
+from collections import Counter
+from collections.abc import Collection, Sequence
+
+from storage.records.judging import Seat
+from storage.records.people import Judge
+
+
+def stand_in(
+    squad_id: int, seats: Sequence[Seat], judges: Sequence[Judge], tied: Collection[tuple[int, int]]
+) -> Judge | None:
+    """Who takes an empty seat: free of ties, not seated there, with the fewest squads, who met the others least.
+
+    `seats` are the others of the panel, `tied` pairs of a squad and a judge who may not mark it. Nobody whose marks
+    count for nothing; of equals the one with the lower number.
+    """
+    here = {one.judge_id for one in seats if one.squad_id == squad_id}
+    loads = Counter(one.judge_id for one in seats)
+    shared = {one.squad_id for one in seats if one.judge_id in here}
+    met = Counter(one.judge_id for one in seats if one.squad_id in shared)
+    free = [judge for judge in judges if judge.weight > 0 and judge.id not in here and (squad_id, judge.id) not in tied]
+    return min(free, key=lambda judge: (loads[judge.id], met[judge.id], judge.number), default=None)
