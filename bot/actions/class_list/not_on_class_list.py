@@ -1,19 +1,21 @@
-"""Whoever is not on the class list waits: the coach lets them in, says who they are, or turns them away."""
+"""Whoever is not on the class list says so and waits: the coach lets them in, says who they are, or turns them away."""
 
+from bot.actions.class_list.pick_own_name import check_unknown
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.squads.squads_changed import board_changed
 from bot.rules.class_list import class_list_admin as rules
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.names import name_keys
+from bot.rules.squads import sign_up
+from bot.rules.squads.names import check_person_name, name_keys
 from bot.words.class_list import not_on_class_list as words
 from bot.words.core.class_action_keys import ClassKey
 from storage.records.class_list import WaitingStudent
-from storage.records.message import Answer, Replace, Say
+from storage.records.message import Answer, Open, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, students
+from storage.tables import class_lists, outbox, students
 from storage.tables.sql_session import Conflict, Snapshot, Transaction
 
 
@@ -86,3 +88,23 @@ async def _waiting(db: Snapshot, tryout: Tryout, waiting_id: int) -> WaitingStud
     if one is None:
         raise Refusal(Reason.WAITING_GONE)
     return one
+
+
+@view(ClassKey.LIST_STRANGER)
+async def stranger(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Open the form of who is not on the list."""
+    await check_unknown(db, tryout, request)
+    return Open(form=words.stranger_form(tryout.plan, request.name))
+
+
+@act(ClassKey.LIST_ASKED)
+async def asked(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Wait for the coach, who is told once."""
+    await check_unknown(db, tryout, request)
+    sign_up.check_section(tryout.plan, request.field("section"))
+    name = check_person_name(request.field("name"))
+    one, again = await class_lists.ask_in(db, tryout.id, request.who, name, request.field("section"), request.at)
+    if not again:
+        await outbox.enqueue(db, tryout.id, "office", words.somebody_waits(one), request.at)
+        await audit(db, tryout, request, "class-list.asked", waiting=one.id)
+    return Say(message=words.waits(name))

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 
-from bot.rules.class_list.pick_or_type_name import in_order
+from bot.rules.class_list.pick_own_name import in_order
 from storage.records.class_list import ClassListEntry
 from storage.records.people import Squad, Student
 

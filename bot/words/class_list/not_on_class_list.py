@@ -1,4 +1,4 @@
-"""Who is not on the class list and waits, as the coach sees it."""
+"""Who is not on the class list and waits: what the student types and reads, and what the coach sees and decides."""
 
 from collections.abc import Sequence
 from functools import partial
@@ -10,9 +10,12 @@ from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
+from bot.words.core.who_reads import who_reads
 from bot.words.office.helpers import PEOPLE
+from bot.words.squads import sign_up
 from storage.records.class_list import ClassListEntry, WaitingStudent
-from storage.records.message import Button, Message
+from storage.records.message import Button, Form, Message
+from storage.records.plan import Plan
 
 REFUSALS = {
     Reason.WAITING_GONE: "That student waits no more. Open **Class list** again.",
@@ -70,4 +73,18 @@ def somebody_waits(one: WaitingStudent) -> Message:
     return Message(
         text=f"**{escape(one.name)}** of section {escape(one.section)} wants to sign up and is not on the class list.",
         rows=((look,),),
+    )
+
+
+def stranger_form(plan: Plan, name: str) -> Form:
+    """Who is not on the list: name and section, for the coach."""
+    form = sign_up.who_form(plan, name, "list")
+    return form.model_copy(update={"key": key(ClassKey.LIST_ASKED), "title": "My name is not there"})
+
+
+def waits(name: str) -> Message:
+    """The coach decides."""
+    return Message(
+        text=f"Thank you, {escape(name)}. I have told your coach, who decides whether you can sign up. Press the "
+        f"sign-up buttons again later. {who_reads('waiting', 'what you have typed')}"
     )

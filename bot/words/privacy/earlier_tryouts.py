@@ -5,7 +5,7 @@ from datetime import datetime
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.pages import whole_message
@@ -15,7 +15,7 @@ from storage.records.message import Button, Message, Row, Select
 from storage.records.tryout import Tryout
 
 EARLIER = Button(key=key(ClassKey.EARLIER), label="Earlier try-outs")
-MOST = 25
+
 REFUSALS = {
     ClassReason.EARLIER_GONE: "The names of that try-out are erased already.",
 }
@@ -28,7 +28,7 @@ def earlier(found: Sequence[tuple[Tryout, datetime]], said: str = "") -> Message
     lines = [f"{said}**Earlier try-outs that still hold names**"]
     lines += [f"- {escape(one.plan.name)}: erased {full(at)}" for one, at in found]
     lines.append("One person alone cannot be erased from them any more, but all names of one can, at any time.")
-    choices = tuple(choice(one.id, one.plan.name) for one, _ in found[:MOST])
+    choices = tuple(choice(one.id, one.plan.name) for one, _ in found[:PAGE])
     rows: tuple[Row, ...] = (
         Select(key=key(ClassKey.EARLIER_ASK), prompt="Erase all names of one now", choices=choices),
         (BACK,),

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.squads.names import LONGEST_UNITS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
@@ -22,7 +23,7 @@ _MINE = (Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),)
 
 def rename_form(squad: Squad) -> Form:
     """Another name for the squad."""
-    field = TextField(key="squad", label="New name", hint=NAME_HINT, value=squad.name, most=80)
+    field = TextField(key="squad", label="New name", hint=NAME_HINT, value=squad.name, most=LONGEST_UNITS)
     return Form(key=key(ActionKey.SQUAD_RENAMED), title="Rename your squad", fields=(field,))
 
 

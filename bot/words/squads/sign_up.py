@@ -6,6 +6,7 @@ from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.join_and_link_codes import JOIN_CODE_LETTERS
+from bot.rules.squads.names import LONGEST, LONGEST_UNITS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
@@ -98,17 +99,17 @@ def _section_field(plan: Plan, section: str) -> SelectField:
 
 def start_form(plan: Plan, name: str, section: str = "") -> Form:
     """Start a squad: who you are and what it is called."""
-    squad = TextField(key="squad", label="Name of your squad", hint=NAME_HINT, most=80)
+    squad = TextField(key="squad", label="Name of your squad", hint=NAME_HINT, most=LONGEST_UNITS)
     return Form(
         key=key(ActionKey.SQUAD_FOUND),
         title="Start a squad",
-        fields=(squad, NAME.model_copy(update={"value": cut(name, 40)}), _section_field(plan, section)),
+        fields=(squad, NAME.model_copy(update={"value": cut(name, LONGEST)}), _section_field(plan, section)),
     )
 
 
 def start_form_of_list() -> Form:
     """Start a squad where the class list says who everybody is."""
-    squad = TextField(key="squad", label="Name of your squad", hint=NAME_HINT, most=80)
+    squad = TextField(key="squad", label="Name of your squad", hint=NAME_HINT, most=LONGEST_UNITS)
     return Form(key=key(ActionKey.SQUAD_FOUND), title="Start a squad", fields=(squad,))
 
 
@@ -118,7 +119,7 @@ def who_form(plan: Plan, name: str, then: str) -> Form:
     return Form(
         key=key(ActionKey.STUDENT_ENTER, then),
         title=title,
-        fields=(NAME.model_copy(update={"value": cut(name, 40)}), _section_field(plan, "")),
+        fields=(NAME.model_copy(update={"value": cut(name, LONGEST)}), _section_field(plan, "")),
     )
 
 
@@ -129,7 +130,7 @@ def code_form(name: str, typed: bool = True) -> Form:
     return Form(
         key=key(ActionKey.SQUAD_JOIN_BY_CODE),
         title="Join with a code",
-        fields=(code, *((NAME.model_copy(update={"value": cut(name, 40)}),) if typed else ())),
+        fields=(code, *((NAME.model_copy(update={"value": cut(name, LONGEST)}),) if typed else ())),
     )
 
 

@@ -4,6 +4,7 @@ from collections.abc import Collection, Sequence
 from datetime import datetime
 from functools import partial
 
+from bot.rules.squads.names import LONGEST_UNITS, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice, list_page
@@ -15,7 +16,7 @@ from bot.words.core.times import full
 from bot.words.office.helpers import PEOPLE
 from bot.words.squads.names import NAME_HINT
 from bot.words.squads.small_squads import choices
-from bot.words.squads.students_admin import undo_button
+from bot.words.squads.undo_correction import undo_button
 from storage.records.corrections import Correction
 from storage.records.message import Button, Form, Message, Row, Select, SelectField, TextField
 from storage.records.people import Squad, Student
@@ -98,7 +99,9 @@ def squad(  # noqa: PLR0913, PLR0917
 
 def rename_form(one: Squad) -> Form:
     """Another name for a squad whose own is unkind."""
-    field = TextField(key="squad", label="New name", hint="The squad is told.", value=one.name, least=2, most=80)
+    field = TextField(
+        key="squad", label="New name", hint="The squad is told.", value=one.name, least=SHORTEST, most=LONGEST_UNITS
+    )
     return Form(key=key(ActionKey.PEOPLE_RENAMED, one.id), title="Rename a squad", fields=(field,))
 
 
@@ -115,7 +118,7 @@ def found_form(plan: Plan) -> Form:
         key=key(ClassKey.COACH_FOUNDED),
         title="Found a squad",
         fields=(
-            TextField(key="squad", label="Name of the squad", hint=NAME_HINT, most=80),
+            TextField(key="squad", label="Name of the squad", hint=NAME_HINT, most=LONGEST_UNITS),
             SelectField(key="section", label="Section", choices=choices),
         ),
     )

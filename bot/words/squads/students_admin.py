@@ -13,7 +13,8 @@ from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.plain_text import escape
 from bot.words.office.helpers import PEOPLE
-from storage.records.corrections import Correction, CorrectionKind
+from bot.words.squads.undo_correction import undo_button
+from storage.records.corrections import Correction
 from storage.records.message import (
     Button,
     Choice,
@@ -121,19 +122,6 @@ def student(
     if answers:
         rows.append(_answers(one, answers))
     return Message(text=text, rows=tuple(rows))
-
-
-_UNDO: Mapping[CorrectionKind, str] = {
-    "details": "Undo: name or section",
-    "move": "Undo: the move",
-    "join": "Undo: joining the records",
-    "rename": "Undo: the new name",
-}
-
-
-def undo_button(last: Correction) -> Button:
-    """One press that undoes what was put right last."""
-    return Button(key=key(ClassKey.UNDO, last.id), label=_UNDO[last.kind])
 
 
 def _answers(one: Student, answers: Mapping[str, bool]) -> Select:

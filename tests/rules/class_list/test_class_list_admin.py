@@ -1,7 +1,7 @@
 """What the coach sees of a class list: who is not on it, who has come by section, who has no yes."""
 
 from bot.rules.class_list import class_list_admin as admin
-from tests.rules.class_list.test_pick_or_type_name import entry, student
+from tests.rules.class_list.test_pick_own_name import entry, student
 
 
 def test_the_coach_sees_who_is_not_on_the_list_who_has_not_come_and_who_has_no_yes() -> None:

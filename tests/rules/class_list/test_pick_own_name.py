@@ -4,7 +4,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from bot.rules.class_list import pick_or_type_name as rules
+from bot.rules.class_list import pick_own_name as rules
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads.names import name_keys
 from storage.records.class_list import ClassListEntry

@@ -9,12 +9,10 @@ from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
-from bot.words.core.who_reads import who_reads
-from bot.words.squads import latecomers, sign_up
+from bot.words.squads import latecomers
 from storage.records.class_list import ClassListEntry
-from storage.records.message import Button, Form, Message, Row, Select
+from storage.records.message import Button, Message, Row, Select
 from storage.records.people import Student
-from storage.records.plan import Plan
 
 STRANGER = Button(key=key(ClassKey.LIST_STRANGER), label="My name is not there")
 
@@ -84,18 +82,4 @@ def entered_by_coach(entry: ClassListEntry) -> Message:
         text=f"Your coach has entered **{escape(entry.name)}** already, as a student without an account. I have told "
         "your coach that you have one now.",
         rows=((STRANGER,),),
-    )
-
-
-def stranger_form(plan: Plan, name: str) -> Form:
-    """Who is not on the list: name and section, for the coach."""
-    form = sign_up.who_form(plan, name, "list")
-    return form.model_copy(update={"key": key(ClassKey.LIST_ASKED), "title": "My name is not there"})
-
-
-def waits(name: str) -> Message:
-    """The coach decides."""
-    return Message(
-        text=f"Thank you, {escape(name)}. I have told your coach, who decides whether you can sign up. Press the "
-        f"sign-up buttons again later. {who_reads('waiting', 'what you have typed')}"
     )

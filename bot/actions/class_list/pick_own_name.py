@@ -1,4 +1,4 @@
-"""A student picks the own name from the class list; whoever is not on it waits for the coach."""
+"""A student picks the own name from the class list; the coach is told of names that are taken."""
 
 from bot.actions.core.audit import actor_of, audit
 from bot.actions.core.dispatch import act, view
@@ -6,19 +6,17 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.asking_student import me_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.squads_changed import board_changed
-from bot.rules.class_list import pick_or_type_name as rules
-from bot.rules.class_list.pick_or_type_name import in_order
+from bot.rules.class_list import pick_own_name as rules
+from bot.rules.class_list.pick_own_name import in_order
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import sign_up
-from bot.rules.squads.names import check_person_name
 from bot.words.class_list import class_list_admin as coach_words
-from bot.words.class_list import pick_or_type_name as words
-from bot.words.class_list.not_on_class_list import somebody_waits
+from bot.words.class_list import pick_own_name as words
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.squads import latecomers
 from storage.records.class_list import ClassListEntry
-from storage.records.message import Answer, Message, Open, Replace, Say
+from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import class_lists, outbox, students
@@ -38,7 +36,7 @@ async def names(db: Snapshot, tryout: Tryout, request: Request, page: int, place
 
 
 async def _names(db: Snapshot, tryout: Tryout, request: Request, place: int, page: int) -> Answer:
-    await _check_unknown(db, tryout, request)
+    await check_unknown(db, tryout, request)
     if place >= len(tryout.plan.sections):
         raise Refusal(Reason.OUT_OF_DATE)
     of = tryout.plan.sections[place]
@@ -49,7 +47,7 @@ async def _names(db: Snapshot, tryout: Tryout, request: Request, place: int, pag
 @act(ClassKey.LIST_ME)
 async def me(db: Transaction, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Be the student of a name on the list; a name that is picked twice is told to the coach, once."""
-    late = await _check_unknown(db, tryout, request)
+    late = await check_unknown(db, tryout, request)
     entry = await class_lists.entry(db, tryout.id, picked)
     if entry is None:
         raise Refusal(Reason.LIST_GONE)
@@ -90,27 +88,7 @@ async def _taken(db: Transaction, tryout: Tryout, request: Request, entry: Class
     return words.entered_by_coach(entry) if without else words.picked_already(entry)
 
 
-@view(ClassKey.LIST_STRANGER)
-async def stranger(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Open the form of who is not on the list."""
-    await _check_unknown(db, tryout, request)
-    return Open(form=words.stranger_form(tryout.plan, request.name))
-
-
-@act(ClassKey.LIST_ASKED)
-async def asked(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Wait for the coach, who is told once."""
-    await _check_unknown(db, tryout, request)
-    sign_up.check_section(tryout.plan, request.field("section"))
-    name = check_person_name(request.field("name"))
-    one, again = await class_lists.ask_in(db, tryout.id, request.who, name, request.field("section"), request.at)
-    if not again:
-        await outbox.enqueue(db, tryout.id, "office", somebody_waits(one), request.at)
-        await audit(db, tryout, request, "class-list.asked", waiting=one.id)
-    return Say(message=words.waits(name))
-
-
-async def _check_unknown(db: Snapshot, tryout: Tryout, request: Request) -> bool:
+async def check_unknown(db: Snapshot, tryout: Tryout, request: Request) -> bool:
     """Somebody may still sign up, and is not known yet; whether it is so late that the coach must place them."""
     if await class_lists.class_list(db, tryout.id) is None:
         raise Refusal(Reason.OUT_OF_DATE)
