@@ -44,8 +44,16 @@ THEIRS = (
         "squads/wishes",
     ),
     *("squads/proposals", "class_list/pick_own_name", "class_list/not_on_class_list"),
-    *("hand_in/student_leaves_for_good", "hand_in/more_time"),
-    *("event_day/call_up", "event_day/day_draw", "event_day/own_times", "event_day/presence", "event_day/slot_text"),
+    *("hand_in/student_leaves_for_good", "hand_in/more_time", "squads/names", "squads/exclusive_roles"),
+    "event_day/day_plan_changed",
+    *(
+        "event_day/call_up",
+        "event_day/day_draw",
+        "event_day/own_times",
+        "event_day/moved_times",
+        "event_day/presence",
+        "event_day/slot_text",
+    ),
     *("event_day/surprise_waves", "event_day/move_day_later", "event_day/swap_times", "event_day/safety"),
     *("results/protests", "results/finality", "results/mixed_team", "results/feedback"),
     "questions/published_answers",
@@ -61,7 +69,6 @@ THEIRS = (
     *(
         "event_day/day_calendar",
         "calendar/print_for_squad",
-        "scorekeeping/before_start",
         "scorekeeping/attempt_value_text",
     ),
 )
