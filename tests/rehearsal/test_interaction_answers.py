@@ -170,6 +170,7 @@ async def test_a_private_answer_is_seen_by_one_and_unreachable_by_channel_routes
 
     async with panel(server, reply) as (bot, exchange):
         outcome = await press(server)
+        await bot.replied()
         assert outcome.kind == "private answer"
         assert [m.text for m in Phone(server, "Ada Quill").see("sign-up")] == ["Panel", "psst"]
         assert [m.text for m in Phone(server, "Ben Marrow").see("sign-up")] == ["Panel"]

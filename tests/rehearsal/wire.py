@@ -44,6 +44,7 @@ class WireBot:
         self.session_id = ""
         self._intents = intents
         self._tasks: set[asyncio.Task[None]] = set()
+        self._listening: asyncio.Task[None] | None = None
         self._session: aiohttp.ClientSession | None = None
         self._socket: aiohttp.ClientWebSocketResponse | None = None
 
@@ -62,6 +63,8 @@ class WireBot:
         return self
 
     async def __aexit__(self, kind: type[BaseException] | None, value: Any, trace: TracebackType | None) -> None:
+        if kind is None:
+            await self.replied()
         for task in list(self._tasks):
             task.cancel()
         await asyncio.gather(*self._tasks, return_exceptions=True)
@@ -103,7 +106,7 @@ class WireBot:
         assert ready["t"] == "READY"
         self.session_id = ready["d"]["session_id"]
         self.sequence = ready["s"]
-        self._spawn(self._listen())
+        self._listening = self._spawn(self._listen())
 
     def identity(self) -> Json:
         """The data of an IDENTIFY."""
@@ -131,6 +134,11 @@ class WireBot:
         await until(lambda: len([1 for event, _ in self.events if event == name]) >= count)
         return [data for event, data in self.events if event == name]
 
+    async def replied(self) -> None:
+        """Wait until every reply that was begun is over: a person may see an answer before the bot knows of it."""
+        if replies := self._tasks - {self._listening}:
+            await asyncio.wait(replies, timeout=60)
+
     async def _listen(self) -> None:
         async for message in self.socket:
             frame = json.loads(message.data)
@@ -141,10 +149,11 @@ class WireBot:
             if frame["t"] == "INTERACTION_CREATE" and self.reply is not None:
                 self._spawn(self.reply(self, frame["d"]))
 
-    def _spawn(self, work: Any) -> None:
+    def _spawn(self, work: Any) -> asyncio.Task[None]:
         task = asyncio.get_running_loop().create_task(work)
         self._tasks.add(task)
         task.add_done_callback(self._tasks.discard)
+        return task
 
 
 async def until(condition: Callable[[], bool], seconds: float = 60.0) -> None:

@@ -160,6 +160,7 @@ async def together(*acts: Act) -> list[Outcome]:
         return []
     for act in acts:
         act.begin()
-    await asyncio.gather(*(act.wait() for act in acts))
+    for act in acts:
+        await act.wait()
     await acts[0].finish()
     return [act.outcome() for act in acts]
