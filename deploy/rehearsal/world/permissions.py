@@ -33,13 +33,14 @@ def guild_permissions(world: World, person: Person) -> int:
 
 def permissions_in(world: World, person: Person, room: Room) -> int:
     """Return the permissions `person` has in `room`; a thread takes those of its channel."""
-    if not room.is_thread and room.id in world.rooms and not _is_guild_room(room):
+    if not _is_guild_room(room) and room.id in world.rooms:
         return DIRECT_PERMISSIONS if person.id in room.members else 0
     channel = world.rooms[room.parent_id] if room.is_thread and room.parent_id else room
     bits = guild_permissions(world, person)
     if bits == EVERYTHING or not person.in_guild:
         return bits
-    bits = _with_overwrites(world, person, channel, bits)
+    if channel.overwrites:
+        bits = _with_overwrites(world, person, channel, bits)
     if not bits & VIEW_CHANNEL:
         return 0
     may_speak = SEND_MESSAGES_IN_THREADS if room.is_thread else SEND_MESSAGES
