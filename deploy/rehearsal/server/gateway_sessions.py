@@ -49,9 +49,12 @@ class Line:
     def __init__(
         self, socket: web.WebSocketResponse, transport: asyncio.BaseTransport | None, *, compressed: bool = False
     ) -> None:
-        """`compressed` sends all frames as one zlib stream, flushed after each frame, as clients may ask for."""
+        """`compressed` sends all frames as one zlib stream, flushed after each frame, as clients may ask for.
+
+        Nothing in it is made smaller: on one machine that takes longer than to send it as it is.
+        """
         self.socket = socket
-        self._zlib = zlib.compressobj(level=1) if compressed else None
+        self._zlib = zlib.compressobj(level=0) if compressed else None
         self._transport = transport
         self.half_open = False
         self._frames: asyncio.Queue[str | None] = asyncio.Queue()
