@@ -6,7 +6,7 @@ import json
 from dataclasses import dataclass, field
 from typing import Any
 
-from aiohttp import BodyPartReader, web
+from aiohttp import BodyPartReader, content_disposition_filename, parse_content_disposition, web
 
 from deploy.rehearsal.world.api_errors import Json, Refused
 
@@ -68,14 +68,15 @@ async def _read_multipart(request: web.Request) -> Body:
         total += len(data)
         if total > REQUEST_LIMIT:
             raise Refused(40005)
-        name = part.name or ""
+        # Read once: the web library reads this header anew for each word of it that is asked for.
+        _, words = parse_content_disposition(part.headers.get("Content-Disposition"))
+        name = words.get("name", "")
         if name == "payload_json":
             value = _parse(data)
         elif name.startswith("files[") and name.endswith("]"):
             kind = part.headers.get("Content-Type", "application/octet-stream")
-            uploads.append(
-                Upload(name[6:-1], part.filename or "unknown", data, content_type_of(part.filename or "", kind))
-            )
+            filename = content_disposition_filename(words, "filename") or ""
+            uploads.append(Upload(name[6:-1], filename or "unknown", data, content_type_of(filename, kind)))
     return Body(value, uploads, multipart=True)
 
 
