@@ -14,6 +14,7 @@ from deploy.rehearsal.world.components import (
     SELECTS,
     STRING_SELECT,
     USER_SELECT,
+    flat,
     walk,
 )
 
@@ -33,7 +34,11 @@ def check_message_components(checks: FieldChecks, components: list[Any]) -> None
 
 def check_unique_ids(checks: FieldChecks, components: list[Any]) -> None:
     """Note custom ids and numeric ids that occur twice."""
+    every = flat(components)
     for key in ("custom_id", "id"):
+        values = [component[key] for component in every if component.get(key)]
+        if len(set(values)) == len(values):
+            continue
         seen: set[Any] = set()
         for place, component in walk(components):
             value = component.get(key)

@@ -11,7 +11,7 @@ from deploy.rehearsal.world.components import (
     LINK,
     SELECTS,
     STRING_SELECT,
-    walk,
+    flat,
 )
 from deploy.rehearsal.world.state import File, Message, Person, World
 
@@ -111,7 +111,7 @@ def show(world: World, message: Message, viewer: int) -> Shown:
     blocks: list[str | Button | Select | File] = []
     if message.content:
         blocks.append(names.plain(message.content))
-    for _, component in walk(message.components):
+    for component in flat(message.components):
         if component["type"] == BUTTON:
             blocks.append(button_of(component))
         elif component["type"] in SELECTS:

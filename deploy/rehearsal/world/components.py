@@ -35,27 +35,47 @@ def walk(components: list[Any], place: Place = ("components",)) -> Iterator[tupl
             yield (*here, "component"), child
 
 
+def flat(components: list[Any]) -> list[Json]:
+    """Return every component without its place, parents before children, in reading order."""
+    found: list[Json] = []
+    for component in components:
+        if isinstance(component, dict):
+            found.append(component)
+            children, child = component.get("components"), component.get("component")
+            if isinstance(children, list):
+                found += flat(children)
+            if isinstance(child, dict):
+                found.append(child)
+    return found
+
+
 def numbered(components: list[Json]) -> list[Json]:
-    """Return a copy in which every component has an `id` of its own, counted up from 1 where none was given."""
-    tree: list[Json] = _copied(components)
-    taken = {component["id"] for _, component in walk(tree) if component.get("id")}
+    """Return a copy in which every component has an `id` of its own, counted up from 1 where none was given.
+
+    What components are made of otherwise, such as options, is shared: nothing changes it.
+    """
+    tree = [_copied(component) for component in components]
+    every = flat(tree)
+    taken = {component["id"] for component in every if component.get("id")}
     fresh = (number for number in range(1, 10_000) if number not in taken)
-    for _, component in walk(tree):
+    for component in every:
         if not component.get("id"):
             component["id"] = next(fresh)
     return tree
 
 
-def _copied(tree: Any) -> Any:
-    """Return a copy of what JSON is made of."""
-    if isinstance(tree, dict):
-        return {key: _copied(value) for key, value in tree.items()}
-    return [_copied(value) for value in tree] if isinstance(tree, list) else tree
+def _copied(component: Json) -> Json:
+    copy = dict(component)
+    if isinstance(copy.get("components"), list):
+        copy["components"] = [_copied(child) for child in copy["components"]]
+    if isinstance(copy.get("component"), dict):
+        copy["component"] = dict(copy["component"])
+    return copy
 
 
 def find(components: list[Json], custom_id: str) -> Json | None:
     """Return the component with this custom id, if the tree holds one."""
-    return next((component for _, component in walk(components) if component.get("custom_id") == custom_id), None)
+    return next((component for component in flat(components) if component.get("custom_id") == custom_id), None)
 
 
 def response_shape(components: list[Json]) -> list[Json]:
