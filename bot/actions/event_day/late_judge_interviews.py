@@ -17,7 +17,7 @@ from storage.records.message import Message
 from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
 from storage.records.tryout import Tryout
-from storage.tables import attempts, day_timetable, judges, live_messages, panels, squads
+from storage.tables import absences, day_timetable, judges, live_messages, panels, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 LEFT = "day-interviews"
@@ -49,7 +49,7 @@ async def _fitted(db: Snapshot, tryout: Tryout, now: datetime) -> Fitted | None:
     if of_plan is None or not of_plan.interview_minutes or tryout.state not in OPEN:
         return None
     slots = await day_timetable.slots(db, tryout.id)
-    away = {(one.squad_id, one.event) for one in await attempts.absences(db, tryout.id)}
+    away = {(one.squad_id, one.event) for one in await absences.absences(db, tryout.id)}
     wanted = {}
     try:
         for event in tryout.plan.events:

@@ -15,7 +15,7 @@ from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.scores import Sheet
 from storage.records.tryout import Tryout
-from storage.tables import attempts, day_timetable, judges, live_messages, open_events_and_sheets, squads
+from storage.tables import absences, attempts, day_timetable, judges, live_messages, open_events_and_sheets, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -124,7 +124,7 @@ async def _entries(db: Snapshot, tryout: Tryout, sheets: Sequence[Sheet]) -> lis
     squad_of = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
     opened = await open_events_and_sheets.opened(db, tryout.id)
     again = await open_events_and_sheets.reopenings(db, tryout.id)
-    away = {(absence.squad_id, absence.event) for absence in await attempts.absences(db, tryout.id)}
+    away = {(absence.squad_id, absence.event) for absence in await absences.absences(db, tryout.id)}
     found = []
     for event, rubric in rubrics(tryout.plan):
         for sheet in sheets:

@@ -18,7 +18,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.privacy.retention import purge_at
 from bot.rules.results.announce import unused_attempts
-from bot.rules.results.feedback import draft
+from bot.rules.results.feedback_draft import draft
 from bot.rules.results.preview import check_begun, own_open
 from bot.rules.results.protests import protest_ends
 from bot.words.core.action_keys import ActionKey

@@ -1,6 +1,6 @@
 """Feedback for each squad: drafted from its own marks, edited by the coach, sent to its room."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 from bot.actions.core.arguments import given
 from bot.actions.core.audit import audit
@@ -10,14 +10,14 @@ from bot.actions.results.offers import check_announced
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.results.feedback import check_fits, draft, not_sent_yet, read_text
-from bot.rules.results.judge_comments import JudgeComment, judge_comments
+from bot.rules.results.feedback import not_sent_yet, read_text
+from bot.rules.results.feedback_comments import comments_of, judge_comments
+from bot.rules.results.feedback_draft import draft
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import shown_stamp
 from bot.words.core.opened_forms import stamped
 from bot.words.core.plain_text import visible
 from bot.words.results import feedback as words
-from bot.words.results import feedback_comments as comment_words
 from bot.words.results.feedback_draft import drafted
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import Answer, Message, Open, Replace, Say
@@ -45,7 +45,7 @@ async def feedback_page(db: Snapshot, tryout: Tryout, request: Request, number: 
 
 
 async def _panel(db: Snapshot, tryout: Tryout, number: int) -> Work[Message]:
-    book, kept = await _book(db, tryout), await squad_feedback.feedbacks(db, tryout.id)
+    book, kept = await announced_book(db, tryout), await squad_feedback.feedbacks(db, tryout.id)
 
     def page() -> Message:
         written = {squad_id: len(found) for squad_id, found in judge_comments(book).items()}
@@ -59,69 +59,27 @@ async def read(
     db: Snapshot, tryout: Tryout, request: Request, squad_id: int | None = None, *, picked: int | None = None
 ) -> Work[Answer]:
     """One squad's feedback as it would be sent, from the list or back from the comments."""
-    book, feedbacks = await _book(db, tryout), await squad_feedback.feedbacks(db, tryout.id)
+    book, feedbacks = await announced_book(db, tryout), await squad_feedback.feedbacks(db, tryout.id)
     wanted = given(picked, squad_id)
 
     def show() -> Answer:
         result = outcome_of(book)
-        squad = _ranked(result, wanted)
+        squad = ranked(result, wanted)
         kept = feedbacks.get(squad.id)
-        shown = words.read(squad, text_of(result, squad, kept), kept, len(_comments(result, squad)))
+        shown = words.read(squad, text_of(result, squad, kept), kept, len(comments_of(result.book, squad.id)))
         return Say(message=shown) if squad_id is None else Replace(message=shown)
 
     return show
 
 
-@view(ActionKey.FEEDBACK_COMMENTS, "coach")
-async def read_comments(db: Snapshot, tryout: Tryout, request: Request, number: int, squad_id: int) -> Work[Answer]:
-    """What judges wrote about a squad."""
-    book, feedbacks = await _book(db, tryout), await squad_feedback.feedbacks(db, tryout.id)
-
-    def show() -> Answer:
-        result = outcome_of(book)
-        squad = _ranked(result, squad_id)
-        return Replace(message=_comments_page(result, squad, feedbacks.get(squad.id), number))
-
-    return show
-
-
-@act(ActionKey.FEEDBACK_TICKED, "coach")
-async def tick(
-    db: Transaction, tryout: Tryout, request: Request, squad_id: int, number: int, *, picked: tuple[str, ...]
-) -> Answer:
-    """Keep the feedback with the ticked comments of this page below it; nothing is sent yet."""
-    result = await _outcome(db, tryout)
-    squad = _ranked(result, squad_id)
-    kept = (await squad_feedback.feedbacks(db, tryout.id)).get(squad.id)
-    before = text_of(result, squad, kept)
-    shown = comment_words.on_page(result, _comments(result, squad), number)
-    text = comment_words.with_ticked(before, shown, picked)
-    check_fits(text)
-    if text != before:
-        await squad_feedback.keep_feedback(db, squad.id, text, request.at)
-        await audit(db, tryout, request, "feedback.edit", squad=squad.id)
-        kept = (await squad_feedback.feedbacks(db, tryout.id))[squad.id]
-    return Replace(message=_comments_page(result, squad, kept, number))
-
-
-def _comments(result: ResultView, squad: Squad) -> Sequence[JudgeComment]:
-    return judge_comments(result.book).get(squad.id, ())
-
-
-def _comments_page(result: ResultView, squad: Squad, kept: Feedback | None, number: int) -> Message:
-    sent = kept is not None and kept.sent_at is not None
-    found = _comments(result, squad)
-    return comment_words.comments(result, squad, found, text_of(result, squad, kept), number, sent)
-
-
 @view(ActionKey.FEEDBACK_EDIT, "coach")
 async def edit(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> Work[Answer]:
     """Open the form with the text as it stands."""
-    book, feedbacks = await _book(db, tryout), await squad_feedback.feedbacks(db, tryout.id)
+    book, feedbacks = await announced_book(db, tryout), await squad_feedback.feedbacks(db, tryout.id)
 
     def show() -> Answer:
         result = outcome_of(book)
-        squad = _ranked(result, squad_id)
+        squad = ranked(result, squad_id)
         return Open(form=stamped(words.feedback_form(squad, text_of(result, squad, feedbacks.get(squad.id)))))
 
     return show
@@ -130,8 +88,8 @@ async def edit(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) ->
 @act(ActionKey.FEEDBACK_EDITED, "coach")
 async def feedback_keep(db: Transaction, tryout: Tryout, request: Request, squad_id: int, stamp: str = "") -> Answer:
     """Keep what the coach wrote, if nobody else has changed the text meanwhile; nothing is sent yet."""
-    result = await _outcome(db, tryout)
-    squad = _ranked(result, squad_id)
+    result = await result_of(db, tryout)
+    squad = ranked(result, squad_id)
     before = (await squad_feedback.feedbacks(db, tryout.id)).get(squad.id)
     now = words.feedback_form(squad, text_of(result, squad, before))
     noted = None if before is None else Noted(("feedback.edit",), {"squad": squad.id})
@@ -142,19 +100,19 @@ async def feedback_keep(db: Transaction, tryout: Tryout, request: Request, squad
     await squad_feedback.keep_feedback(db, squad.id, text, request.at)
     await audit(db, tryout, request, "feedback.edit", squad=squad.id)
     kept = await squad_feedback.feedbacks(db, tryout.id)
-    written = len(_comments(result, squad))
+    written = len(comments_of(result.book, squad.id))
     return Replace(message=words.read(squad, kept[squad.id].text, kept[squad.id], written))
 
 
 @act(ActionKey.FEEDBACK_SEND, "coach")
 async def send(db: Transaction, tryout: Tryout, request: Request, squad_id: int, stamp: str = "") -> Answer:
     """Send one squad its feedback, if it is still the text that was shown."""
-    result = await _outcome(db, tryout)
-    squad = _ranked(result, squad_id)
+    result = await result_of(db, tryout)
+    squad = ranked(result, squad_id)
     kept = (await squad_feedback.feedbacks(db, tryout.id)).get(squad.id)
     text = text_of(result, squad, kept)
     if stamp != words.stamp_of(text) and (kept is None or kept.sent_at is None):
-        return Replace(message=words.read(squad, text, kept, len(_comments(result, squad)), changed=True))
+        return Replace(message=words.read(squad, text, kept, len(comments_of(result.book, squad.id)), changed=True))
     await _send(db, tryout, request, result, squad)
     return Replace(message=words.sent(1))
 
@@ -162,7 +120,7 @@ async def send(db: Transaction, tryout: Tryout, request: Request, squad_id: int,
 @view(ActionKey.FEEDBACK_ALL, "coach")
 async def read_all(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Work[Answer]:
     """Show every text that is not sent yet, before all are sent."""
-    book, feedbacks = await _book(db, tryout), await squad_feedback.feedbacks(db, tryout.id)
+    book, feedbacks = await announced_book(db, tryout), await squad_feedback.feedbacks(db, tryout.id)
     panel = await _panel(db, tryout, 0)
 
     def show() -> Answer:
@@ -175,7 +133,7 @@ async def read_all(db: Snapshot, tryout: Tryout, request: Request, number: int) 
 @act(ActionKey.FEEDBACK_SENT_ALL, "coach")
 async def send_all(db: Transaction, tryout: Tryout, request: Request, stamp: str) -> Answer:
     """Send every squad that has none yet its feedback, if the texts are still those that were shown."""
-    result = await _outcome(db, tryout)
+    result = await result_of(db, tryout)
     texts = _texts(await squad_feedback.feedbacks(db, tryout.id), result)
     if texts and stamp != _stamp(texts):
         return Replace(message=words.read_all(list(texts.values()), 0, _stamp(texts), changed=True))
@@ -205,17 +163,19 @@ def _texts(kept: Mapping[int, Feedback], result: ResultView) -> dict[int, str]:
     return {squad_id: text_of(result, result.squads[squad_id], kept.get(squad_id)) for squad_id in left}
 
 
-async def _outcome(db: Snapshot, tryout: Tryout) -> ResultView:
+async def result_of(db: Snapshot, tryout: Tryout) -> ResultView:
     """For a transaction: the result is announced, so that its standings have been worked out for what was shown."""
-    return outcome_of(await _book(db, tryout))
+    return outcome_of(await announced_book(db, tryout))
 
 
-async def _book(db: Snapshot, tryout: Tryout) -> ScoreBook:
+async def announced_book(db: Snapshot, tryout: Tryout) -> ScoreBook:
+    """The book of a result that is announced; Refusal `not_announced`."""
     check_announced(tryout)
     return await score_book(db, tryout)
 
 
-def _ranked(result: ResultView, squad_id: int) -> Squad:
+def ranked(result: ResultView, squad_id: int) -> Squad:
+    """A squad of the standings; Refusal `squad_gone`."""
     if all(row.squad_id != squad_id for row in result.standings.rows):
         raise Refusal(Reason.SQUAD_GONE)
     return result.squads[squad_id]

@@ -10,7 +10,7 @@ from bot.words.results import head_teacher_page as words
 from storage.records.message import Answer
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import attempts, decisions, incident_book, judges, protests
+from storage.tables import absences, attempts, decisions, incident_book, judges, protests
 from storage.tables.sql_session import Snapshot
 
 
@@ -30,7 +30,7 @@ async def one_page(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answe
         judges=len(await judges.judges(db, tryout.id)),
         sheets=sum(sheet.state == "submitted" for sheet in sheets),
         attempts=len(await attempts.attempts(db, tryout.id)),
-        absences=len(await attempts.absences(db, tryout.id)),
+        absences=len(await absences.absences(db, tryout.id)),
         plan_changes=kinds.count("plan"),
         exceptions=len(kinds) - kinds.count("plan"),
         protests=len(found),

@@ -16,7 +16,7 @@ from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request
 from storage.records.scores import Absence
 from storage.records.tryout import Tryout
-from storage.tables import attempts
+from storage.tables import absences, attempts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -56,10 +56,10 @@ async def keep_absence(db: Transaction, tryout: Tryout, request: Request, spot: 
     """
     await check_may_change(db, tryout, spot, spot.absence is None)
     if absence is None:
-        await attempts.clear_absence(db, spot.squad.id, spot.event.key)
+        await absences.clear_absence(db, spot.squad.id, spot.event.key)
     else:
         rules.check_no_attempts(await attempts.attempts(db, tryout.id), spot.squad, spot.event.key)
-        await attempts.set_absence(db, absence)
+        await absences.set_absence(db, absence)
     state = "here" if absence is None else "excused" if absence.excused else "absent"
     if absence is not None:
         await note_if_late(db, tryout, request, spot)

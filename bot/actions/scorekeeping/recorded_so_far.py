@@ -11,7 +11,7 @@ from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Measure, Rubric
 from storage.records.scores import Absence, Attempt
 from storage.records.tryout import Tryout
-from storage.tables import attempts, squads, surprise_waves, surprises
+from storage.tables import absences, attempts, squads, surprise_waves, surprises
 from storage.tables.sql_session import Snapshot
 
 
@@ -75,7 +75,7 @@ async def spots(db: Snapshot, tryout: Tryout, about: str) -> list[Spot]:
         wave = await surprise_waves.started_for(db, tryout.id, event.key)
         taking_part = [squad for squad in taking_part if squad.id in wave]
     made = await attempts.at_measure(db, tryout.id, event.key, measure.key)
-    away = {one.squad_id: one for one in await attempts.absences(db, tryout.id) if one.event == event.key}
+    away = {one.squad_id: one for one in await absences.absences(db, tryout.id) if one.event == event.key}
     return [
         Spot(
             event,

@@ -4,7 +4,7 @@ from datetime import datetime
 
 from bot.rules.event_day.running_day import RunningDay, attempts_made, in_order
 from storage.records.tryout import Tryout
-from storage.tables import attempts, day_timetable, squads
+from storage.tables import absences, attempts, day_timetable, squads
 from storage.tables.sql_session import Snapshot
 
 
@@ -15,7 +15,7 @@ async def running_day(db: Snapshot, tryout: Tryout, now: datetime) -> RunningDay
         sections={squad.id: squad.section for squad in await squads.squads(db, tryout.id)},
         made=attempts_made(await attempts.attempts(db, tryout.id)),
         now=now,
-        away=frozenset((one.squad_id, one.event) for one in await attempts.absences(db, tryout.id)),
+        away=frozenset((one.squad_id, one.event) for one in await absences.absences(db, tryout.id)),
     )
 
 

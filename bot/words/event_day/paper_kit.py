@@ -13,31 +13,23 @@ from zoneinfo import ZoneInfo
 from bot.rules.core.paper_size import paper_size
 from bot.rules.event_day.equipment import pieces
 from bot.rules.event_day.running_day import RunningDay
-from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
-from bot.words.core.number_text import clock, exact
 from bot.words.core.plain_text import without_markup
 from bot.words.core.times import day_text, moment_text
 from bot.words.event_day.event_day_overview import PANEL
+from bot.words.event_day.run_sheet_print import FILLED, RunSheetPrinter, has_runs
 from bot.words.event_day.slot_text import event_of
-from bot.words.judging.paper_sheet_print import MARGIN, Page, Printer
+from bot.words.judging.paper_sheet_print import MARGIN, Page
 from bot.words.plan.plan_text import event_text
 from storage.records.message import Attachment, Button, Message
 from storage.records.people import Judge, Squad, Student
 from storage.records.plan import Event, Plan
-from storage.records.plan_measures import AtTable, Checklist, Count, Number, Rubric, Share, Time
-
-AGREED = "Counted aloud and agreed. Squad (initials): __________   Scorekeeper (initials): __________"
-
+from storage.records.plan_measures import Share
 
 RUNS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
 SCORES = Button(key=key(ActionKey.PAPER_ENTER), label="Type in score sheets")
-FILLED = 14.0
-"""The size of what is filled in by hand, in points."""
-ABOVE = 6.0
-"""The room above a line that is written into by hand, in millimetres."""
 
 
 @dataclass(frozen=True)
@@ -72,7 +64,7 @@ def paper_kit(kit: Kit) -> bytes:
     for event in kit.events:
         printer.shares(kit, event, version)
         for squad in kit.squads:
-            printer.run_sheet(kit, event, squad, version)
+            printer.run_sheet(kit.plan, event, squad, len(kit.members.get(squad.id, ())), version)
     for judge, pages in kit.sheets:
         for page in pages:
             printer.sheet(kit.plan.name, judge, page, version)
@@ -80,21 +72,8 @@ def paper_kit(kit: Kit) -> bytes:
     return bytes(printer.pdf.output())
 
 
-class _KitPrinter(Printer):
-    """Adds the pages of the event day to those of judges."""
-
-    def _title(self, text: str, below: str = "") -> None:
-        self.pdf.add_page()
-        self.line(text, 15, bold=True)
-        if below:
-            self.line(below, 9)
-        self.pdf.ln(2)
-
-    def _row(self, text: str, size: float = 10, bold: bool = False) -> None:
-        """A line that begins another page where this one is full."""
-        if self.pdf.get_y() + 7 > self.bottom:
-            self.pdf.add_page()
-        self.line(text, size, bold)
+class _KitPrinter(RunSheetPrinter):
+    """Adds the other pages of the event day to the run sheets and to the sheets of judges."""
 
     def timetable(self, kit: Kit) -> None:
         """The whole timetable, a line a slot; a day of ten squads fits one page."""
@@ -161,81 +140,12 @@ class _KitPrinter(Printer):
     def shares(self, kit: Kit, event: Event, version: str) -> None:
         """One list for all squads of an event in which nothing runs: how many members contributed."""
         counted = [one for one in event.measures if isinstance(one, Share)]
-        if not counted or _runs(event):
+        if not counted or has_runs(event):
             return
         self._title(f"{event.name}: {counted[0].name}", f"{kit.plan.name} - {version}")
         for squad in kit.squads:
             of = len(kit.members.get(squad.id, ()))
             self._row(f"______ of {of}   {squad.number} {squad.name} ({squad.section})", FILLED)
-
-    def run_sheet(self, kit: Kit, event: Event, squad: Squad, version: str) -> None:
-        """One squad at one event: who is here, and each attempt to be filled in."""
-        measured = [one for one in event.measures if not isinstance(one, Rubric)]
-        if not _runs(event):
-            return
-        whose = f"Squad {squad.number}: {squad.name} - {event.name}"
-        below = f"{kit.plan.name} - {event.name} - section {squad.section} - {version}"
-        self._title(f"Squad {squad.number}: {squad.name}", below)
-        of = len(kit.members.get(squad.id, ()))
-        given = f"   {event.equipment.name} given: ______" if event.equipment else ""
-        self.line(f"Here: ______ of {of}{given}", FILLED)
-        if event.cautions:
-            self._blank("Safety lines checked by: ______________________________", 12)
-        for caution in event.cautions:
-            self._row(f"- {caution}", 9.5)
-        self.pdf.ln(4)
-        for measure in measured:
-            for number in range(1, attempts_allowed(measure) + 1):
-                self._room(12 + _blanks(measure) * (ABOVE + FILLED / 2), f"{whose} - {version}")
-                self._attempt(measure, number)
-        self._room(24, f"{whose} - {version}")
-        self.pdf.ln(3)
-        self._row(AGREED, 10.5)
-        self.pdf.ln(3)
-        self._row("Not here: [  ]   Our fault, run again: ______________________________", 10.5)
-
-    def _room(self, millimetres: float, head: str) -> None:
-        """Begin another page, which says whose it is, where so much room is not left on this one."""
-        if self.pdf.get_y() + millimetres > self.bottom:
-            self.pdf.add_page()
-            self.line(head, 11, bold=True)
-            self.pdf.ln(3)
-
-    def _blank(self, text: str, size: float) -> None:
-        """A line to be written into by hand, with room above it."""
-        self.pdf.ln(ABOVE)
-        self.line(text, size)
-
-    def _attempt(self, measure: AtTable, number: int) -> None:
-        several = (
-            "" if isinstance(measure, Share) or measure.attempts == 1 else f", attempt {number} of {measure.attempts}"
-        )
-        self.line(f"{measure.name}{several}", 15, bold=True)
-        match measure:
-            case Count():
-                length = f"   A run lasts {clock(measure.seconds)}." if measure.seconds else ""
-                self._blank(f"Start ____:____   End ____:____{length}", FILLED)
-                for item in measure.items:
-                    most = f" of {item.most}" if item.most else ""
-                    self._blank(
-                        f"{item.name} ({exact(item.points)} each): |______________________| = ______{most}", FILLED
-                    )
-                self._blank("Points off: ______   why: ______________________", FILLED)
-            case Number():
-                self._blank(f"Value: __________ {measure.unit}", FILLED)
-            case Checklist():
-                for one in measure.lines:
-                    self._blank(f"[  ] {one.name} ({exact(one.points)})", FILLED)
-            case Time():
-                plan = f"First {clock(measure.planning)} to plan.   " if measure.planning else ""
-                self.line(f"{plan}Limit {clock(measure.limit)}.", FILLED)
-                self._blank("Watch 1: ____:____.___   Watch 2: ____:____.___   [  ] did not finish", FILLED)
-                self._blank(
-                    f"Faults (each {exact(measure.fault_seconds)} s): |______________________| = ______", FILLED
-                )
-            case Share():
-                self._blank("Members who took part: ______ of ______", FILLED)
-        self.pdf.ln(5)
 
     def text(self, title: str, paragraphs: Sequence[str]) -> None:
         """A text on as many pages as it needs."""
@@ -246,24 +156,6 @@ class _KitPrinter(Printer):
             for line in paragraph.split("\n"):
                 self._row(line or " ", 10)
             self.pdf.ln(2)
-
-
-def _blanks(measure: AtTable) -> int:
-    """How many lines of an attempt are written into."""
-    match measure:
-        case Count():
-            return 2 + len(measure.items)
-        case Checklist():
-            return len(measure.lines)
-        case Time():
-            return 3
-        case _:
-            return 1
-
-
-def _runs(event: Event) -> bool:
-    """Whether squads do something at the table, apart from how many contributed."""
-    return any(not isinstance(one, Rubric | Share) for one in event.measures)
 
 
 def files(data: bytes, sealed: bytes | None) -> Message:

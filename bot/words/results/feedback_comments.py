@@ -3,7 +3,7 @@
 from collections.abc import Collection, Sequence
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.results.judge_comments import JudgeComment
+from bot.rules.results.feedback_comments import JudgeComment
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key

@@ -7,7 +7,8 @@ from fractions import Fraction
 
 from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.rounding import rounded
-from bot.rules.results.feedback import LONGEST, Draft, Point
+from bot.rules.results.feedback import LONGEST
+from bot.rules.results.feedback_draft import Draft, Point
 from bot.rules.scoring.standings_records import MeasureScore, Row
 from bot.words.core.number_text import several
 from bot.words.core.plain_text import cut, escape, unescaped

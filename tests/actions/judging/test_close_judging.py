@@ -4,7 +4,7 @@ from bot.actions.judging.sheet_queries import may_see_marks, owed
 from bot.actions.scoring.score_book import score_book
 from bot.rules.scoring.standings import standings
 from storage.records.scores import Absence
-from storage.tables import attempts
+from storage.tables import absences
 from tests.actions.conftest import Begin, button
 from tests.actions.judging_cast import ADA, BEN, CY, SQUADS, Cast, cast, squad_called
 
@@ -101,7 +101,7 @@ async def test_a_squad_that_was_absent_is_owed_by_nobody(begin: Begin) -> None:
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
         moles = await squad_called(db, "Muddy Teapots")
-        await attempts.set_absence(db, Absence(squad_id=moles, event="bunting", excused=True))
+        await absences.set_absence(db, Absence(squad_id=moles, event="bunting", excused=True))
     async with found.asking.store.read() as db:
         assert set((await owed(db, tryout)).values()) == {2}
 

@@ -6,7 +6,7 @@ from random import Random
 import pytest
 
 from bot.rules.plan.read_plan import read_plan
-from bot.rules.results.feedback import draft
+from bot.rules.results.feedback_draft import draft
 from bot.rules.scoring.standings import standings
 from bot.words.core.plain_text import escape
 from bot.words.plan.builtin_plan import builtin_plan_text

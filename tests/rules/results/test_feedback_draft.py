@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.results.feedback import draft
+from bot.rules.results.feedback_draft import draft
 from bot.rules.scoring.standings import standings
 from storage.records.plan_measures import Measure, Number
 from storage.records.scores import ScoreBook

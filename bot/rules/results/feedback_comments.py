@@ -1,6 +1,6 @@
 """What judges wrote about a squad, without who wrote it."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from bot.rules.judging.score_sheet import WHOLE
@@ -44,3 +44,8 @@ def judge_comments(book: ScoreBook) -> Mapping[int, tuple[JudgeComment, ...]]:
         squad_id: tuple(comment for _, _, comment in sorted(comments, key=lambda one: one[:2]))
         for squad_id, comments in found.items()
     }
+
+
+def comments_of(book: ScoreBook, squad_id: int) -> Sequence[JudgeComment]:
+    """Those about one squad."""
+    return judge_comments(book).get(squad_id, ())
