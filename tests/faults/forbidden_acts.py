@@ -10,7 +10,7 @@ from typing import Any
 
 from deploy.rehearsal.cast.brief_and_build_days import open_brief, squad_room
 from deploy.rehearsal.cast.hand_in import HandIn
-from deploy.rehearsal.cast.judging import ONWARD, worklist
+from deploy.rehearsal.cast.judging import ONWARD, my_sheets
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, Cast, Group
 from deploy.rehearsal.cast.practice import BOOK, GIVE, PICK, PICK_BACK
 from deploy.rehearsal.cast.sign_up import JOIN, panel
@@ -171,7 +171,7 @@ async def advisory(stage: Stage, name: str) -> None:
 
 async def strange_sheet(stage: Stage, cast: Cast) -> None:
     """A judge presses what leads to another judge's sheet."""
-    mine, theirs = (worklist(stage, name) for name in cast.judges[:2])
+    mine, theirs = (my_sheets(stage, name) for name in cast.judges[:2])
     button = next(button for button in theirs.buttons if button.label.startswith(ONWARD))
     outcome = await forged(stage, cast.judges[0], mine, button.custom_id)
     must(outcome.form is None, f"{cast.judges[0]} opened a sheet of {cast.judges[1]}")

@@ -20,6 +20,8 @@ from deploy.rehearsal.cast import (
     brief_and_build_days,
     event_day,
     hand_in,
+    helpers,
+    invitation,
     judging,
     offer_and_feedback,
     practice,
@@ -95,9 +97,9 @@ class ShortSeason(WatchedSeason):
         """Set up, and ask the judges."""
         stage, cast = self.stage, self.cast
         await try_out_setup.begin(stage, plan_of(ROOT).encode(), BRIEF, ZONE, SECTIONS)
-        await try_out_setup.scorekeepers(stage, SCOREKEEPER)
+        await helpers.scorekeepers(stage, SCOREKEEPER)
         await try_out_setup.open_sign_up(stage)
-        await try_out_setup.ask_judges(stage, cast)
+        await invitation.ask_judges(stage, cast)
 
     async def sign_up(self) -> None:
         """Squads form; people try what they may not; a broken version is installed and taken back, then a good one."""

@@ -14,7 +14,15 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from deploy.rehearsal.cast import end_of_tryout, judging, preview_and_announcement, sign_up, try_out_setup
+from deploy.rehearsal.cast import (
+    end_of_tryout,
+    helpers,
+    invitation,
+    judging,
+    preview_and_announcement,
+    sign_up,
+    try_out_setup,
+)
 from deploy.rehearsal.cast.brief_and_build_days import told_moment
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, Cast, Group, invent_cast
 from deploy.rehearsal.cast.press_sequence import Pick, Step, in_office, in_room, walk
@@ -154,9 +162,9 @@ async def _signs_up(season: LargeClass) -> None:
     """Everybody founds a squad of one; somebody who comes alone looks at all of them, and at everybody."""
     stage, cast = season.stage, season.cast
     await try_out_setup.begin(stage, PLAN.encode(), BRIEF, ZONE, ["7 Ash"])
-    await try_out_setup.scorekeepers(stage, SCOREKEEPER)
+    await helpers.scorekeepers(stage, SCOREKEEPER)
     await try_out_setup.open_sign_up(stage)
-    await try_out_setup.ask_judges(stage, cast)
+    await invitation.ask_judges(stage, cast)
     for group in cast.groups:
         await sign_up.found(stage, group)
     phone = stage.phone(ALONE)

@@ -60,7 +60,7 @@ class Evening:
         await self.bot.start()
         await self.rest()
 
-    def worklist(self, name: str, room: str = DIRECT_MESSAGES) -> Shown:
+    def my_sheets(self, name: str, room: str = DIRECT_MESSAGES) -> Shown:
         """A judge's living list."""
         return next(shown for shown in reversed(self.phone(name).see(room)) if LIST in shown.text)
 
@@ -140,7 +140,7 @@ async def open_patch(evening: Evening) -> None:
 async def test_a_judge_marks_on_through_a_kill_between_any_two_presses(evening: Evening) -> None:
     await open_patch(evening)
     ada = evening.phone(ADA)
-    shown = evening.worklist(ADA)
+    shown = evening.my_sheets(ADA)
     assert "0 of 3" in shown.text
     await evening.power_cut()
     form = (await ada.press(shown, label(shown, "Next: "))).opened()
@@ -154,7 +154,7 @@ async def test_a_judge_marks_on_through_a_kill_between_any_two_presses(evening: 
     await evening.power_cut()
     shown = (await ada.fill(form, levels(form, 4))).shown()
     await evening.power_cut()
-    assert "1 of 3" in evening.worklist(ADA).text.replace("*", "")
+    assert "1 of 3" in evening.my_sheets(ADA).text.replace("*", "")
     assert (await evening.marks(ADA))[0] == (
         "submitted",
         '{"drafts": 4, "explain": 4, "idea": 3, "reasons": 3, "robot": 3}',
@@ -164,7 +164,7 @@ async def test_a_judge_marks_on_through_a_kill_between_any_two_presses(evening: 
 
 async def test_a_form_sent_twice_by_the_platform_is_one_answer_and_one_version(evening: Evening) -> None:
     await open_patch(evening)
-    ada, shown = evening.phone(ADA), evening.worklist(ADA)
+    ada, shown = evening.phone(ADA), evening.my_sheets(ADA)
     form = (await ada.press(shown, label(shown, "Next: "))).opened()
     assert not (await ada.fill(form, levels(form, 2)).twice()).failed
     async with Store.open(evening.database, readers=1) as store, store.read() as db:
@@ -181,7 +181,7 @@ async def test_a_judge_types_marks_and_is_answered_in_the_direct_messages(evenin
     assert "this sheet is done" in answer.text
     assert (await evening.marks(ADA))[0][0] == "submitted"
     await evening.rest()
-    assert "1 of 3" in evening.worklist(ADA).text.replace("*", "")
+    assert "1 of 3" in evening.my_sheets(ADA).text.replace("*", "")
     assert (await evening.phone(BEN).say("news", "3")).kind == "nothing"
 
 
@@ -189,7 +189,7 @@ async def test_direct_messages_closed_half_way_are_replaced_by_a_private_room_an
     evening: Evening,
 ) -> None:
     await open_patch(evening)
-    shown = evening.worklist(ADA)
+    shown = evening.my_sheets(ADA)
     await evening.mark(ADA, shown, label(shown, "Next: "), 3)
     evening.server.world.person(ADA).dms_open = False
     coach = evening.phone(COACH)
@@ -205,19 +205,19 @@ async def test_direct_messages_closed_half_way_are_replaced_by_a_private_room_an
     room = next(name for name in evening.phone(ADA).rooms if "judge" in name.lower())
     told = "\n".join(message.text for message in evening.phone(COACH).see("office"))
     assert "takes no direct messages from me" in told
-    worklist = evening.worklist(ADA, room)
-    answer = await evening.mark(ADA, worklist, label(worklist, "Go on: "), 4)
+    my_sheets = evening.my_sheets(ADA, room)
+    answer = await evening.mark(ADA, my_sheets, label(my_sheets, "Go on: "), 4)
     assert "5 of 5 marked" in answer.text
     assert (await evening.marks(ADA))[0][0] == "submitted"
     await evening.rest()
-    assert "**1 of 6** done" in evening.worklist(ADA, room).text
-    assert "type in our private messages" not in evening.worklist(ADA, room).text
+    assert "**1 of 6** done" in evening.my_sheets(ADA, room).text
+    assert "type in our private messages" not in evening.my_sheets(ADA, room).text
     assert not any(name in evening.phone(BEN).rooms for name in (room,))
 
 
 async def test_a_judge_removed_half_way_is_told_so_and_nothing_is_saved(evening: Evening) -> None:
     await open_patch(evening)
-    ada, coach, shown = evening.phone(ADA), evening.phone(COACH), evening.worklist(ADA)
+    ada, coach, shown = evening.phone(ADA), evening.phone(COACH), evening.my_sheets(ADA)
     form = (await ada.press(shown, label(shown, "Next: "))).opened()
     one = (
         await coach.choose((await coach.command("/judges", room="office")).shown(), "Look at one judge", ADA)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import partial
 
-from deploy.rehearsal.cast.judging import worklist
+from deploy.rehearsal.cast.judging import my_sheets
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, Cast
 from deploy.rehearsal.cast.score_table import open_table
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited
@@ -50,7 +50,7 @@ class Curious:
     async def judge(self) -> None:
         """A judge looks at everything beside the sheets."""
         name = self.cast.judges[0]
-        await self._look(name, Outcome("message", await awaited(self.stage, partial(worklist, self.stage, name))))
+        await self._look(name, Outcome("message", await awaited(self.stage, partial(my_sheets, self.stage, name))))
 
     async def scorekeeper(self) -> None:
         """The scorekeeper tries the table before the first squad comes."""

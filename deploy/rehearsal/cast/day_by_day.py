@@ -15,6 +15,8 @@ from zoneinfo import ZoneInfo
 
 from deploy.rehearsal.cast import (
     brief_and_build_days,
+    helpers,
+    invitation,
     judging,
     offer_and_feedback,
     panels,
@@ -122,10 +124,10 @@ class Others:
         """Begin the try-out, choose channels and helpers, and open sign-up; raises `CastMistake` with what was said."""
         stage, setting = self.stage, self.setting
         await try_out_setup.begin(stage, setting.plan, setting.brief, setting.zone, setting.sections)
-        await try_out_setup.scorekeepers(stage, SCOREKEEPER)
+        await helpers.scorekeepers(stage, SCOREKEEPER)
         self.done.add("scorekeeper")
         await try_out_setup.open_sign_up(stage)
-        await try_out_setup.invite_judges(stage, self.cast)
+        await invitation.invite_judges(stage, self.cast)
 
     async def _coach(self) -> None:
         stage = self.stage
@@ -151,11 +153,11 @@ class Others:
             shown = await try_out_setup.office(stage)
         if try_out_setup.OPEN_SIGN_UP in shown.labels:
             await try_out_setup.open_sign_up(stage)
-        if "Judges" in shown.labels and not try_out_setup.HAS_JUDGES.search(shown.text):
-            await try_out_setup.invite_judges(stage, self.cast)
+        if "Judges" in shown.labels and not invitation.HAS_JUDGES.search(shown.text):
+            await invitation.invite_judges(stage, self.cast)
         if "scorekeeper" not in self.done:
             self.done.add("scorekeeper")
-            await try_out_setup.scorekeepers(stage, SCOREKEEPER)
+            await helpers.scorekeepers(stage, SCOREKEEPER)
 
     async def _draw(self, office: Shown) -> None:
         """Draw who chooses first at the practice table, where the plan wants it."""
@@ -215,7 +217,7 @@ class Others:
         """Whether no judge has an open sheet, and the table is done with."""
         for name in self.cast.judges:
             with suppress(CastMistake):
-                if _onward(judging.worklist(self.stage, name).labels) is not None:
+                if _onward(judging.my_sheets(self.stage, name).labels) is not None:
                     return False
         return self.table_is_done
 
@@ -273,13 +275,13 @@ class Others:
     async def _judge(self, name: str) -> None:
         if not self._free(name):
             return
-        phone, start = self.stage.phone(name), try_out_setup.START_JUDGING
+        phone, start = self.stage.phone(name), invitation.START_JUDGING
         if DIRECT_MESSAGES not in phone.rooms and f"judges {name}" not in self.done:
             if any(start in shown.labels for shown in phone.see(NEWS)):
                 self.done.add(f"judges {name}")
-                await try_out_setup.agree_to_judge(self.stage, name)
+                await invitation.agree_to_judge(self.stage, name)
             return
-        if DIRECT_MESSAGES in phone.rooms and _onward(judging.worklist(self.stage, name).labels) is not None:
+        if DIRECT_MESSAGES in phone.rooms and _onward(judging.my_sheets(self.stage, name).labels) is not None:
             await judging.mark_all(self.stage, self.cast, name, most=SHEETS_AT_ONCE)
 
     async def _scorekeeper(self) -> None:

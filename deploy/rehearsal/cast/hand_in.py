@@ -12,7 +12,7 @@ from PIL import Image
 
 from deploy.rehearsal.cast.brief_and_build_days import sleeps, squad_room
 from deploy.rehearsal.cast.drawings import drawing
-from deploy.rehearsal.cast.judging import worklist
+from deploy.rehearsal.cast.judging import my_sheets
 from deploy.rehearsal.cast.people import Cast
 from deploy.rehearsal.cast.press_sequence import walk
 from deploy.rehearsal.cast.stage import NEWS, Stage, awaited
@@ -186,7 +186,7 @@ async def add_part(stage: Stage, name: str, room: str) -> Outcome:
 async def judges_read(stage: Stage, cast: Cast) -> None:
     """Two judges read what a squad has handed in before they mark it."""
     for name in cast.judges[:2]:
-        shown = await awaited(stage, partial(worklist, stage, name))
+        shown = await awaited(stage, partial(my_sheets, stage, name))
         label = next((label for label in shown.labels if label.startswith("See their ")), None)
         if label is not None:
             read = await stage.do(partial(stage.phone(name).press, shown, label))

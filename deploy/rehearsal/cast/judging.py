@@ -1,4 +1,4 @@
-"""Six judges mark their sheets in private; one forgets, and is reminded."""
+"""Six judges mark their sheets in private; one forgets, and is reminded; then judging is closed."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from contextlib import suppress
 from functools import partial
 
 from deploy.rehearsal.cast.people import Cast
+from deploy.rehearsal.cast.press_sequence import in_office
 from deploy.rehearsal.cast.stage import OFFICE, Stage, awaited, newest
 from deploy.rehearsal.phones.form_answers import named
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
@@ -16,8 +17,8 @@ from deploy.rehearsal.world.state import DIRECT_MESSAGES
 
 BEGIN = ("Now: ", "Next: ")
 ONWARD = ("Go on: ", *BEGIN)
-LIST, CLOSED = "Your score sheets", "Judging is closed"
 """How the button begins that leads to the next sheet."""
+LIST, CLOSED = "Your score sheets", "Judging is closed"
 COMMENTS = (
     "Every member could say why their part is there.",
     "The drafts show how the idea grew. Next: say more about the robot.",
@@ -35,7 +36,7 @@ async def play(stage: Stage, cast: Cast, *, leave: int = 0) -> None:
         await mark_all(stage, cast, name, leave=leave if name == cast.forgetful else 0)
 
 
-def worklist(stage: Stage, name: str) -> Shown:
+def my_sheets(stage: Stage, name: str) -> Shown:
     """The judge's living list: in the private messages, or where they are closed in a private room."""
     phone = stage.phone(name)
     for room in (DIRECT_MESSAGES, *reversed(phone.rooms)):
@@ -58,7 +59,7 @@ def is_closed(stage: Stage, name: str) -> bool:
 async def mark_all(stage: Stage, cast: Cast, name: str, *, leave: int = 0, most: int | None = None) -> None:
     """Press on from sheet to sheet until none is open, only `leave` are left, or `most` forms were filled in."""
     judge = stage.phone(name)
-    shown = await awaited(stage, lambda: worklist(stage, name))
+    shown = await awaited(stage, lambda: my_sheets(stage, name))
     forms = 0
     while True:
         onward = next((label for label in shown.labels if label.startswith(ONWARD)), None)
@@ -68,7 +69,7 @@ async def mark_all(stage: Stage, cast: Cast, name: str, *, leave: int = 0, most:
             return
         opened = await stage.do(partial(judge.press, shown, onward))
         if opened.form is None:
-            shown = await awaited(stage, lambda: worklist(stage, name))
+            shown = await awaited(stage, lambda: my_sheets(stage, name))
             continue
         outcome = await fill_sheet(stage, cast, name, opened.form)
         forms += 1
@@ -76,7 +77,7 @@ async def mark_all(stage: Stage, cast: Cast, name: str, *, leave: int = 0, most:
         if outcome.message is not None and outcome.message.labels:
             shown = outcome.message
         else:
-            shown = await awaited(stage, lambda: worklist(stage, name))
+            shown = await awaited(stage, lambda: my_sheets(stage, name))
 
 
 def _open_sheets(shown: Shown) -> int:
@@ -117,7 +118,7 @@ def _marked(text: str, squad: str) -> bool:
 
 async def _is_marked(stage: Stage, name: str, squad: str) -> bool:
     """Whether the judge's list still has the squad among what is done or started."""
-    return _marked((await awaited(stage, lambda: worklist(stage, name))).text, squad)
+    return _marked((await awaited(stage, lambda: my_sheets(stage, name))).text, squad)
 
 
 async def close(stage: Stage) -> None:
@@ -132,3 +133,8 @@ async def close(stage: Stage) -> None:
     panel = (await stage.do(lambda: coach.command("/judges", room=OFFICE))).shown()
     asked = (await stage.do(lambda: coach.press(panel, "Close judging"))).shown()
     await stage.do(lambda: coach.press(asked, "Close judging"))
+
+
+async def not_before(stage: Stage, _cast: Cast) -> None:
+    """The coach looks what could be judged already, and leaves it: it opens by itself at the deadline."""
+    await in_office(stage, "Judges", "Open for judging")

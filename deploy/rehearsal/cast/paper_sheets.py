@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from deploy.rehearsal.cast.judging import fill_sheet, worklist
+from deploy.rehearsal.cast.judging import fill_sheet, my_sheets
 from deploy.rehearsal.cast.people import COACH, TYPIST, Cast
 from deploy.rehearsal.cast.press_sequence import Pick, in_office, walk
 from deploy.rehearsal.cast.stage import NEWS, Stage
@@ -38,7 +38,7 @@ async def corrected(stage: Stage, cast: Cast) -> None:
 
 async def mark_again(stage: Stage, cast: Cast, name: str, squad: str, *, parts: int = 9) -> Outcome:
     """A judge looks at a sheet that is done, and fills in its parts once more, or the first of them."""
-    sheet = (await walk(stage, name, worklist(stage, name), Pick("Look at a sheet", (squad,)))).shown()
+    sheet = (await walk(stage, name, my_sheets(stage, name), Pick("Look at a sheet", (squad,)))).shown()
     outcome = Outcome("message", sheet)
     for label in [label for label in sheet.labels if label.startswith("Change")][:parts]:
         opened = await walk(stage, name, sheet, label)

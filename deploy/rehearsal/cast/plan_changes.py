@@ -5,15 +5,19 @@ from __future__ import annotations
 import re
 from functools import partial
 
-from deploy.rehearsal.cast.people import CO_COACH, COACH, TYPIST, Cast
-from deploy.rehearsal.cast.press_sequence import Pick, Step, in_office, walk
+from deploy.rehearsal.cast.people import COACH, Cast
+from deploy.rehearsal.cast.press_sequence import Pick, Step, walk
 from deploy.rehearsal.cast.stage import OFFICE, Stage
 from deploy.rehearsal.cast.try_out_setup import read_plan
 from deploy.rehearsal.phones.user_actions import Outcome
 
 PLACES = re.compile(r"^places = (\d+)$", re.MULTILINE)
+
+
 TO_THINK = 11
 """Minutes after which one coach alone may change how the result is made."""
+
+
 FORMS = ("Weights", "Sections and sizes", "Name and brief", "Dates")
 
 
@@ -25,12 +29,6 @@ async def draft(stage: Stage, _cast: Cast) -> None:
     await _plan(stage, "Events", Pick("Change an event"), {})
     await _plan(stage, "Events", "New set of events", {})
     await _plan(stage, "Use a plan file", {"The plan": ("plan.toml", saved)})
-
-
-async def helpers(stage: Stage, _cast: Cast) -> None:
-    """A second coach, and somebody who types in what is on paper."""
-    await in_office(stage, "People", "Coaches and helpers", Pick("Add a coach", (CO_COACH,)))
-    await in_office(stage, "People", "Coaches and helpers", Pick("Add a typist", (TYPIST,)))
 
 
 async def a_closed_day(stage: Stage, _cast: Cast) -> None:

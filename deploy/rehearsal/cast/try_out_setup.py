@@ -1,22 +1,21 @@
-"""The coach sets the try-out up: plan, channels, helpers, judges; and opens sign-up."""
+"""The coach sets the try-out up: plan, channels, lessons of the event day; and opens sign-up."""
 
 from __future__ import annotations
 
-import re
 from datetime import datetime
 from functools import partial
 
-from deploy.rehearsal.cast.people import Cast
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, ROOMS, SIGN_UP, Stage, awaited, newest
-from deploy.rehearsal.phones.phone import Phone
-from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome
+from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
 from deploy.rehearsal.wire.rendering import Shown
 
 BEGUN = "is set up as a draft"
+
+
 CHOOSE_CHANNELS, OPEN_SIGN_UP = "Choose the channels", "Open sign-up"
-HAS_JUDGES = re.compile(r"^\d+ judges?, \d+ ready", re.MULTILINE)
-"""How the office counts the judges; nothing where there are none."""
-START_JUDGING, PLACE = "Start judging", "Place in a squad"
+
+
+PLACE = "Place in a squad"
 CHANNELS = {"Sign-up": SIGN_UP, "News": NEWS, "Squads": ROOMS, "Office": OFFICE}
 
 
@@ -68,37 +67,6 @@ async def open_sign_up(stage: Stage) -> None:
     """Open sign-up, after reading what the class will be told."""
     await press_on(stage, await office(stage), OPEN_SIGN_UP, "Yes, open sign-up")
     await awaited(stage, lambda: newest(stage.coach, NEWS, "sign-up is open"))
-
-
-def _press_newest(phone: Phone, label: str) -> Act:
-    return phone.press(phone.with_button(NEWS, label), label)
-
-
-async def ask_judges(stage: Stage, cast: Cast) -> None:
-    """Ask people to judge; each presses the button some time later."""
-    await invite_judges(stage, cast)
-    for name in cast.judges:
-        await stage.wait(minutes=stage.random.randint(10, 200))
-        await agree_to_judge(stage, name)
-
-
-async def invite_judges(stage: Stage, cast: Cast) -> None:
-    """Ask people to judge."""
-    shown = (await press_on(stage, await office(stage), "Judges")).shown()
-    await stage.do(lambda: stage.coach.choose(shown, "Add judges", list(cast.judges)))
-
-
-async def agree_to_judge(stage: Stage, name: str) -> None:
-    """Press the button under the invitation."""
-    judge = stage.phone(name)
-    await stage.do(partial(_press_newest, judge, START_JUDGING))
-
-
-async def scorekeepers(stage: Stage, *names: str) -> None:
-    """Let people help at the tables, who do not yet."""
-    shown = (await press_on(stage, await office(stage), "People", "Coaches and helpers")).shown()
-    for name in [name for name in names if name not in shown.text]:
-        shown = (await stage.do(partial(stage.coach.choose, shown, "Add a scorekeeper", [name]))).shown()
 
 
 async def plan_the_day(stage: Stage, sections: list[str]) -> None:

@@ -9,12 +9,16 @@ from typing import Any
 from deploy.rehearsal.cast import (
     brief_and_build_days,
     build_days_of_coach,
+    calibration,
     class_list,
+    conflicts_of_interest,
     corrected_result,
     corrections,
     end_of_tryout,
     event_day,
     hand_in,
+    helpers,
+    invitation,
     judging,
     locked_out,
     offer_and_feedback,
@@ -30,7 +34,7 @@ from deploy.rehearsal.cast import (
     records_and_mixed_team,
     run_pad,
     score_table,
-    sheets_again,
+    second_look_and_reopening,
     sign_up,
     stopwatch,
     surprise,
@@ -48,6 +52,14 @@ SMALLEST, LARGEST = 3, 5
 """Members of a squad."""
 BRIEF = datetime(2027, 1, 11, 15, 30)  # noqa: DTZ001 - local by meaning
 
+JUDGES = (
+    judging.not_before,
+    invitation.no_time,
+    panels.by_hand,
+    conflicts_of_interest.ties,
+    calibration.a_trial,
+)
+"""What is done about judges in the week of sign-up."""
 Progress = Callable[[str], None]
 Brought = tuple[bytes, Shown, paper_squads.PaperSquads]
 """The plan file, the sign-up message as somebody's phone still shows it later, and the squads without accounts."""
@@ -59,14 +71,14 @@ async def _to_the_brief(
     """Play up to the brief."""
     await try_out_setup.begin(stage, None, brief, zone, sections)
     await try_out_setup.plan_the_day(stage, sections)
-    await pay(stage, cast, plan_changes.draft, plan_changes.helpers)
-    await try_out_setup.scorekeepers(stage, SCOREKEEPER, SECOND_SCOREKEEPER)
+    await pay(stage, cast, plan_changes.draft, helpers.coach_and_typist)
+    await helpers.scorekeepers(stage, SCOREKEEPER, SECOND_SCOREKEEPER)
     await try_out_setup.open_sign_up(stage)
     progress("Sign-up")
     kept = await awaited(stage, lambda: sign_up.panel(stage.phone(cast.late)))
-    await try_out_setup.ask_judges(stage, cast)
+    await invitation.ask_judges(stage, cast)
     await sign_up.play(stage, cast)
-    await pay(stage, cast, plan_changes.a_closed_day, *corrections.WEEK_OF_SIGN_UP, *class_list.ALL, *panels.ALL)
+    await pay(stage, cast, plan_changes.a_closed_day, *corrections.WEEK_OF_SIGN_UP, *class_list.ALL, *JUDGES)
     await try_out_setup.place(stage, cast.last_lonely)
     paper = paper_squads.PaperSquads(stage, cast)
     await paper.found()
@@ -108,15 +120,15 @@ async def scenes(
     progress("Judging")
     await hand_in.judges_read(stage, cast)
     await curious.judge()
-    await pay(stage, cast, paper_sheets.typed_in, sheets_again.step_back)
+    await pay(stage, cast, paper_sheets.typed_in, conflicts_of_interest.step_back)
     await judging.play(stage, cast, leave=5)
-    await pay(stage, cast, paper_sheets.corrected, sheets_again.second_look)
+    await pay(stage, cast, paper_sheets.corrected, second_look_and_reopening.second_look)
     await preview_and_announcement.preview(stage)
     await curious.judge_panel()
     await stage.wait(hours=26)
     await judging.mark_all(stage, cast, cast.forgetful)
     await judging.close(stage)
-    await pay(stage, cast, sheets_again.one_sheet, sheets_again.all_of_it)
+    await pay(stage, cast, second_look_and_reopening.one_sheet, second_look_and_reopening.all_of_it)
     progress("The result")
     await preview_and_announcement.look_closer(stage)
     await pay(stage, cast, preview_and_announcement.not_yet)

@@ -69,7 +69,7 @@ def _sign_up_is_open(room: TryRoom, me: str) -> bool:
 
 def _sheets_wait(room: TryRoom, me: str) -> bool:
     with suppress(CastMistake):
-        return any(label.startswith(judging.ONWARD) for label in judging.worklist(room.stage, me).labels)
+        return any(label.startswith(judging.ONWARD) for label in judging.my_sheets(room.stage, me).labels)
     return False
 
 

@@ -1,24 +1,14 @@
-"""Sheets that are looked at twice: a judge who steps back, marks far apart, and what is opened again after closing."""
+"""Sheets that are looked at twice: where judges are far apart, and those that are opened again after closing."""
 
 from __future__ import annotations
 
 from deploy.rehearsal.cast import judging
-from deploy.rehearsal.cast.judging import worklist
 from deploy.rehearsal.cast.paper_sheets import mark_again
 from deploy.rehearsal.cast.people import CO_COACH, COACH, Cast
 from deploy.rehearsal.cast.press_sequence import Pick, in_office, in_room, walk
 from deploy.rehearsal.cast.stage import OFFICE, Stage
 
 WHY = {"Why": "A sheet was mixed up with another"}
-
-
-async def step_back(stage: Stage, cast: Cast) -> None:
-    """A judge steps back from a squad by mistake; the coach undoes it. Another one would rather type the marks."""
-    name, squad = cast.judges[2], cast.groups[0].name
-    await walk(stage, name, worklist(stage, name), "I know someone", Pick("Pick the squad", (squad,)), "Yes, step back")
-    tie = (Pick("Which squads does a judge know", (name,)), Pick("Squads in which they know", nothing=True))
-    await in_office(stage, "Knows a squad", *tie, line="/judges")
-    await walk(stage, name, worklist(stage, name), Pick("Look at a sheet"), "Type the marks")
 
 
 async def second_look(stage: Stage, _cast: Cast) -> None:
