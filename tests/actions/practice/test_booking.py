@@ -1,21 +1,17 @@
-"""Turns at the practice table, on a real database: booking, giving back, reminders, moved dates."""
+"""Turns at the practice table are booked and given back, on a real database."""
 
 import asyncio
-from datetime import UTC, datetime, timedelta
-from typing import Any
+from datetime import timedelta
 
 import pytest
 
 from bot.actions.calendar.squad_debts import debts
-from bot.actions.practice.practice_table import plan_openings, the_table
-from bot.rules.plan.read_plan import write_plan
-from storage.records.message import Button, Message, Select
-from storage.records.request import Upload
+from storage.records.message import Button, Select
 from storage.tables import practice as table
 from storage.tables import squads, tryouts
 from storage.tables.sql_session import Conflict
 from tests.actions.conftest import Asking, Begin, button
-from tests.actions.office_cast import make_squad, planned, texts, until
+from tests.actions.office_cast import make_squad, planned, until
 from tests.actions.practice_cast import (
     BRIEF,
     DAY,
@@ -38,21 +34,6 @@ async def slots_owed(asking: Asking) -> dict[str, int]:
     async with asking.store.read() as db:
         found = await debts(db, await asking.tryout(), asking.now)
     return {squad.name: debt.number for squad, owed in found for debt in owed if debt.kind == "slot"}
-
-
-async def test_with_the_brief_every_squad_has_a_card_and_everyone_a_board(begin: Begin) -> None:
-    asking, comets, _ = await window(begin)
-    async with asking.store.read() as db:
-        cards = await db.rows(
-            """SELECT key, address FROM live_message WHERE key GLOB 'practice/*' OR key GLOB 'turns/*'"""
-        )
-    wanted = [("practice/1", "squad/1"), ("practice/2", "squad/2"), ("turns/1", "signup")]
-    assert [tuple(row) for row in cards] == wanted
-    mine = await card(asking, f"practice/{comets}")
-    assert mine is not None and texts(mine) == ["Book a turn", "Give a turn back", "All turns"]
-    assert "no turn yet" in mine.text and f"You may book {TURNS // 2} turns now" in mine.text
-    board = await card_text(asking, "turns/1")
-    assert board.count("free") == TURNS and "Sat" not in board
 
 
 async def test_a_member_books_and_room_card_and_board_show_it(begin: Begin) -> None:
@@ -119,27 +100,6 @@ async def test_each_squad_has_its_share_then_the_pool_and_squads_with_fewer_firs
     assert "have booked your share" in await card_text(asking, f"practice/{comets}")
 
 
-async def test_the_button_goes_off_when_what_was_left_over_begins_or_everything_is_taken(begin: Begin) -> None:
-    asking, comets, moles = await window(begin, practice=PRACTICE.model_copy(update={"turns": 1}))
-    await book(asking, 1, FIRST)
-    await book(asking, 11, SECOND)
-    (opens,) = {job.at for job in await planned(asking, "practice-opens") if job.state == "waiting"}
-    await until(asking, opens)
-    assert not (await booking(asking, comets)).disabled and not (await booking(asking, moles)).disabled
-    (shuts,) = {job.at for job in await planned(asking, "practice-shuts") if job.state == "waiting"}
-    await until(asking, shuts)
-    assert (await booking(asking, comets)).disabled == (
-        "left over" not in await card_text(asking, f"practice/{comets}")
-    )
-    async with asking.store.write() as db:
-        tryout = await asking.tryout()
-        for free in (await the_table(db, tryout)).free(asking.now):
-            await table.hold(db, tryout.id, free, moles)
-        await plan_openings(db, tryout, asking.now)
-    assert (await booking(asking, comets)).disabled
-    assert "There are no turns left to book." in await card_text(asking, f"practice/{comets}")
-
-
 async def booking(asking: Asking, squad: int) -> Button:
     found = await card(asking, f"practice/{squad}")
     assert found is not None
@@ -159,56 +119,6 @@ async def test_a_turn_is_given_back_until_the_set_hour_and_is_free_again(begin: 
     assert "is given back" in (await asking.messages_to(f"squad/{comets}"))[-1]
 
 
-async def test_a_squad_is_reminded_once_three_hours_before_its_turn(begin: Begin) -> None:
-    asking, comets, moles = await window(begin)
-    await book(asking, 1, FIRST)
-    await book(asking, 1, SECOND)
-    await give(asking, 1, SECOND)
-    await until(asking, FIRST - 3 * HOUR - timedelta(seconds=1))
-    assert not any("**Your turn" in text for text in await asking.messages_to(f"squad/{comets}"))
-    await until(asking, FIRST + 9 * HOUR)
-    told = [text for text in await asking.messages_to(f"squad/{comets}") if "**Your turn" in text]
-    assert len(told) == 1 and f"Give it back by <t:{seconds(FIRST - 2 * HOUR)}:t>" in told[0]
-    assert not any("**Your turn" in text for text in await asking.messages_to(f"squad/{moles}"))
-    assert "practice" in {row.kind for row in await planned(asking)}
-
-
-async def test_squads_are_reminded_of_turns_only_while_they_may_book_some(begin: Begin) -> None:
-    asking, _, _ = await window(begin, practice=PRACTICE.model_copy(update={"turns": 1}))
-    assert await slots_owed(asking) == {"Crooked Spoons": 1, "Muddy Teapots": 1}
-    await book(asking, 1, FIRST)
-    assert await slots_owed(asking) == {"Muddy Teapots": 1}
-    await until(asking, BRIEF + DAY + HOUR)
-    letters = await asking.messages_to("squad/2")
-    assert any("1 practice turn at the table" in text for text in letters)
-    assert not any("practice turn at the table" in text for text in await asking.messages_to("squad/1"))
-    assert any("1 practice turn not booked" in text for text in await asking.messages_to("office"))
-
-
-async def test_turns_outside_new_dates_are_told_and_given_back(begin: Begin) -> None:
-    asking, comets, moles = await window(begin)
-    late = datetime(2027, 1, 20, 17, 10, tzinfo=UTC)
-    assert "Booked" in await book(asking, 1, FIRST)
-    assert "Booked" in await book(asking, 11, late)
-    plan = (await asking.tryout()).plan
-    shorter = plan.model_copy(update={"calendar": plan.calendar.model_copy(update={"days": 4})})
-    file = {"plan": Upload(name="plan.toml", data=write_plan(shorter).encode())}
-    sure = await asking.message("plan.use", uploads=file, fields={"reason": "Snow days"})
-    await asking.ask(next(key for key in _keys(sure) if key.startswith("plan.apply")))
-    told = (await asking.messages_to(f"squad/{moles}"))[-1]
-    assert f"<t:{seconds(late)}:F>" in told and "may book another one" in told
-    assert not any("has changed" in text for text in await asking.messages_to(f"squad/{comets}"))
-    async with asking.store.read() as db:
-        turns = await table.turns(db, 1)
-    assert [turn.begins_at for turn in turns] == [FIRST]
-    states = {row.key: row.state for row in await planned(asking, "practice")}
-    assert states == {f"{comets}.{seconds(FIRST)}": "waiting", f"{moles}.{seconds(late)}": "cancelled"}
-
-
-def _keys(message: Message) -> list[str]:
-    return [part.key for row in message.rows if isinstance(row, tuple) for part in row]
-
-
 async def test_the_turns_of_a_squad_that_is_taken_out_are_free_again(begin: Begin) -> None:
     asking, comets, _ = await window(begin)
     await book(asking, 1, FIRST)
@@ -216,22 +126,6 @@ async def test_the_turns_of_a_squad_that_is_taken_out_are_free_again(begin: Begi
     assert "Crooked" not in await card_text(asking, "turns/1")
     assert await card(asking, f"practice/{comets}") is None
     assert "Booked" in await book(asking, 11, FIRST)
-
-
-async def test_a_squad_founded_in_the_window_has_its_card_too(begin: Begin) -> None:
-    closes = {"signup_closes": datetime(2027, 1, 14, 15, 30)}  # noqa: DTZ001
-    asking = await begin("drafting", practice=PRACTICE, calendar=_calendar(closes))
-    await asking.confirm("signup.open")
-    await make_squad(asking, 1, 3, "Crooked Spoons")
-    await until(asking, BRIEF)
-    late = await make_squad(asking, 11, 3, "Muddy Teapots")
-    assert "no turn yet" in await card_text(asking, f"practice/{late}")
-    async with asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM live_message WHERE key = ?", f"practice/{late}") == 1
-
-
-def _calendar(more: dict[str, Any]) -> dict[str, Any]:
-    return {"brief": datetime(2027, 1, 11, 15, 30), **more}  # noqa: DTZ001
 
 
 async def test_before_the_brief_and_after_the_deadline_nothing_is_booked(begin: Begin) -> None:
@@ -247,18 +141,6 @@ async def test_before_the_brief_and_after_the_deadline_nothing_is_booked(begin: 
     assert await card(asking, "turns/1") is None
     mine = await card(asking, "practice/1")
     assert mine is not None and mine.rows == ()
-
-
-async def test_where_the_plan_has_no_practice_there_is_none(begin: Begin) -> None:
-    asking, comets, _ = await window(begin, practice=None)
-    assert "do not look after turns" in (await asking.message("practice.book", 1)).text
-    assert await card(asking, f"practice/{comets}") is None
-    assert await slots_owed(asking) == {}
-    async with asking.store.read() as db:
-        assert (
-            await db.value("SELECT count(*) FROM live_message WHERE key GLOB 'practice/*' OR key GLOB 'turns/*'") == 0
-        )
-    assert "Practice" not in texts(await asking.message("office"))
 
 
 async def test_who_is_in_no_squad_books_nothing(begin: Begin) -> None:

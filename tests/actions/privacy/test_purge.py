@@ -1,4 +1,4 @@
-"""Names are erased, one by one or all on the day the plan says, and nothing of them is left in the file."""
+"""All names of a try-out are erased on the day the plan says, or a year after its deadline; numbers stay."""
 
 import re
 from datetime import UTC, datetime, timedelta
@@ -9,12 +9,11 @@ from bot.actions.delivery.destination import destination_of
 from bot.actions.judging.judges_admin import enrol
 from bot.rules.core.audit_pseudonyms import pseudonym
 from bot.rules.core.hash_chain import broken_at, link
-from storage.records.message import Select
 from storage.records.request import Person
 from storage.tables import audit_log, judges, processed_interactions, tryouts
 from storage.tables.sql_session import stamp
 from tests.actions.conftest import SERVER, Asking, Begin, button
-from tests.actions.office_cast import make_squad, texts, until
+from tests.actions.office_cast import make_squad, until
 from tests.actions.scored import whole
 
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
@@ -146,84 +145,6 @@ async def test_the_trail_is_whole_after_the_purge(begin: Begin) -> None:
     assert len(entries) > 3
 
 
-async def test_a_student_erased_while_squads_may_change_is_gone_altogether(begin: Begin) -> None:
-    asking = await begin()
-    squad = await make_squad(asking, 1, 3, "Crooked Spoons")
-    async with asking.store.write() as db:
-        await db.run("UPDATE student SET name = 'Zora' WHERE platform_id = 1")
-    await sent(asking)
-    sure = await asking.message("people.forget-account", people=(Person(id=1, name="Zora"),))
-    assert "everything is deleted" in sure.text
-    told = await asking.message(button(sure, "Yes, erase").key)
-    assert "The name is erased" in told.text
-    async with asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM student") == 2
-        assert await db.value("SELECT captain_id FROM squad WHERE id = ?", squad) is not None
-    assert "not in a squad" in (await asking.message("squad.mine", 1)).text
-
-
-async def test_a_student_erased_later_leaves_a_seat_without_a_name(begin: Begin) -> None:
-    asking = await begin("drafting")
-    await asking.confirm("signup.open")
-    squad = await make_squad(asking, 1, 3, "Crooked Spoons")
-    async with asking.store.write() as db:
-        await db.run("UPDATE student SET name = 'Zora Al' WHERE platform_id = 2")
-        await db.run("UPDATE room_seat SET present = 1")
-    await until(asking, BRIEF)
-    async with asking.store.write() as db:
-        said = "json_set(message_json, '$.text', 'Zora Al has joined')"
-        await db.run(f"UPDATE outbox_message SET message_json = {said} WHERE id = 2")
-    await sent(asking)
-    async with asking.store.read() as db:
-        zora = await db.value("SELECT id FROM student WHERE name = 'Zora Al'")
-    sure = await asking.message(f"people.forget:{zora}")
-    assert f"**Student {zora}**" in sure.text and "stays taken" in sure.text
-    await asking.ask(button(sure, "Yes, erase").key)
-    async with asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM student WHERE squad_id = ?", squad) == 3
-        assert await db.value("SELECT count(*) FROM room_seat WHERE platform_id = 2") == 1
-    assert "Zora" not in await everything(asking)
-    async with asking.store.write() as db:
-        # What the delivery worker does: the account is taken out of the room.
-        await db.run("UPDATE room_seat SET wanted = 0, present = 0 WHERE platform_id = 2")
-    await until(asking, asking.now + timedelta(hours=2))
-    async with asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM room_seat WHERE platform_id = 2") == 0
-
-
-async def test_a_judge_erased_keeps_the_marks_under_a_number(begin: Begin) -> None:
-    asking = await begin("judging")
-    async with asking.store.write() as db:
-        judge = await enrol(db, (await tryouts.all_running(db))[0].id, 777, "Zebulon")
-    sure = await asking.message("people.forget-account", people=(Person(id=777, name="Zebulon"),))
-    assert "**Judge 1**" in sure.text
-    await asking.ask(button(sure, "Yes, erase").key)
-    async with asking.store.read() as db:
-        kept = await judges.judge(db, judge)
-        assert await judges.judge_of(db, 1, 777) is None
-    assert kept is not None and kept.name == "Judge 1" and not kept.removed
-    assert "Zebulon" not in await everything(asking)
-
-
-async def test_a_coach_erased_is_no_coach_any_more(begin: Begin) -> None:
-    asking = await begin()
-    await asking.ask("people.coach", people=(Person(id=200, name="Zelda"),))
-    await asking.ask("people.account-forgotten:200")
-    assert "Only a coach" in (await asking.message("office", 200)).text
-    assert "know nobody" in (await asking.message("people.account-forgotten:200")).text
-
-
-async def test_part_of_a_word_is_not_taken_for_a_name(begin: Begin) -> None:
-    asking = await begin()
-    await make_squad(asking, 1, 2, "Crooked Spoons")
-    async with asking.store.write() as db:
-        await db.run("UPDATE student SET name = 'Com' WHERE platform_id = 2")
-    await sent(asking)
-    before = await asking.messages_to("squad/1")
-    await asking.ask("people.account-forgotten:2")
-    assert before[0] in await asking.messages_to("squad/1")
-
-
 async def test_what_was_put_away_before_its_result_is_purged_too(begin: Begin) -> None:
     asking = await begin("drafting")
     await asking.yes("tryout.ask-archive", "Yes, put it away")
@@ -232,48 +153,6 @@ async def test_what_was_put_away_before_its_result_is_purged_too(begin: Begin) -
         assert found is not None and found.state == "archived"
         rows = await db.rows("SELECT kind, state FROM scheduled_job")
     assert [tuple(row) for row in rows] == [("purge", "waiting")]
-
-
-async def test_names_of_a_try_out_that_is_put_away_can_be_erased_at_any_time_by_who_manages_the_server(
-    begin: Begin,
-) -> None:
-    asking = await begin()
-    squad = await make_squad(asking, 1, 2, "Zany Zebras")
-    await asking.ask("people.coach", people=(Person(id=200, name="Zelda Zorn"),))
-    await fields(asking, squad)
-    await sent(asking)
-    assert "all names can be erased at once" in (await asking.message("tryout.ask-archive")).text
-    await asking.yes("tryout.ask-archive", "Yes, put it away")
-    await sent(asking)
-    page = await asking.message(button(await asking.message("office"), "Earlier try-outs").key)
-    picked = next(row for row in page.rows if isinstance(row, Select))
-    assert [one.label for one in picked.choices] == ["Quillmere robot club try-out"]
-    assert "Only someone who manages" in (await asking.message(picked.key, 200, values=("1",))).text
-    sure = await asking.message(picked.key, values=("1",))
-    assert "No earlier try-out" in (await asking.message("earlier.show", server_id=SERVER + 1)).text
-    yes = button(sure, "Yes, erase").key
-    assert "erased already" in (await asking.message(yes, server_id=SERVER + 1)).text
-    assert "Zelda" in await everything(asking)
-    told = await asking.message(yes)
-    assert "are erased" in told.text and "No earlier try-out" in told.text
-    await sent(asking)
-    async with asking.store.write() as db:
-        await processed_interactions.drop_answers(db, asking.now + timedelta(days=3))
-    assert re.findall(r"Z[a-z]+", await everything(asking)) == []
-    before = len(await asking.messages_to("office"))
-    assert "erased already" in (await asking.message(yes)).text
-    await until(asking, asking.now + timedelta(days=61))
-    assert len(await asking.messages_to("office")) == before
-    assert "Earlier try-outs" not in texts(await asking.message("office"))
-
-
-async def test_a_next_try_out_leads_to_them_too(begin: Begin) -> None:
-    asking = await begin()
-    await make_squad(asking, 1, 2, "Zany Zebras")
-    await asking.yes("tryout.ask-archive", "Yes, put it away")
-    await begin()
-    page = await asking.message(button(await asking.message("privacy.kept"), "Earlier try-outs").key)
-    assert "Quillmere robot club try-out: erased" in page.text
 
 
 async def test_names_of_a_try_out_that_everybody_forgot_are_erased_a_year_after_its_deadline(begin: Begin) -> None:

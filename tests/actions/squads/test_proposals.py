@@ -4,7 +4,7 @@ from typing import Any
 
 from storage.records.message import Message, Select
 from tests.actions.conftest import COACH, Asking, Begin, button
-from tests.actions.office_cast import make_squad, texts
+from tests.actions.office_cast import make_squad
 from tests.actions.squads.test_students_admin import entered, student_id
 
 ACCEPT = "Accept: students may answer"
@@ -53,76 +53,6 @@ async def test_the_board_counts_those_who_need_a_squad_and_names_nobody(begin: B
     assert "2 students of your section have no squad yet." in (await asking.message("squad.mine", 12)).text
     panel = await asking.message("people.panel")
     assert "Without a squad: Student 1 (7-A), Student 2 (7-A)" in panel.text
-
-
-async def test_wishes_are_kept_and_only_counted_where_they_cannot_be(begin: Begin) -> None:
-    asking = await begin()
-    await lonely(asking, 1, 6)
-    shown = await wish(asking, 1, 5, 6)
-    assert "With: Student 5 and Student 6" in shown.text and "Only you and coaches can read them" in shown.text
-    shown = await wish(asking, 1, 2, together=False)
-    assert "Rather not with: Student 2" in shown.text
-    for who in (2, 3, 4):
-        await wish(asking, who, *({2, 3, 4} - {who}))
-    await wish(asking, 4, 1)
-    draft = await asking.message(button(await asking.message("proposal.show"), "Look for squads").key)
-    assert "new squad 1: Student 1, Student 5 and Student 6" in draft.text
-    assert "new squad 2: Student 2, Student 3 and Student 4" in draft.text
-    assert "“with” that could not be kept: 1" in draft.text and "“rather not with” that" not in draft.text
-    async with asking.store.read() as db:
-        log = "".join(row[0] for row in await db.rows("SELECT action FROM audit_log"))
-    assert "wish" not in log
-
-
-async def test_a_wish_is_taken_back_and_goes_with_the_student(begin: Begin) -> None:
-    asking = await begin()
-    await lonely(asking, 1, 3)
-    await wish(asking, 1, 2)
-    assert "With: nobody yet" in (await wish(asking, 1)).text
-    await wish(asking, 1, 2, together=False)
-    await wish(asking, 3, 1)
-    await asking.ask("people.account-forgotten:1")
-    async with asking.store.read() as db:
-        assert await db.rows("SELECT * FROM wish") == []
-
-
-async def test_students_agree_by_a_press_and_a_new_squad_is_founded_when_all_have(begin: Begin) -> None:
-    asking = await begin()
-    await lonely(asking, 1, 2)
-    shy = await entered(asking, "Shy One")
-    draft = await asking.message("proposal.look")
-    assert "Nothing is proposed" in (await asking.message("proposal.yes", 1)).text
-    accepted = await asking.message(button(draft, ACCEPT).key)
-    assert "I have asked 2 students" in accepted.text
-    (notice,) = await asking.messages_to("signup")
-    assert "Press **My squad**" in notice and "Student" not in notice
-    offer = await asking.message("squad.mine", 1)
-    assert "a new squad together with Student 2 and Shy One" in offer.text
-    waits = await asking.message(button(offer, "Yes, I agree").key, 1)
-    assert "when the others have answered" in waits.text
-    assert texts(await asking.message("squad.mine", 1)) == ["No, thank you"]
-    assert "(yes)" in (await asking.message("proposal.show")).text
-    assert "You are in **New squad 1**" in (await say(asking, 2)).text
-    assert [await squad_of(asking, who) for who in (1, 2)] == ["New squad 1"] * 2
-    async with asking.store.read() as db:
-        assert await db.value("SELECT squad_id FROM student WHERE id = ?", shy) == 1
-        assert await db.value("SELECT captain_id FROM squad") == await student_id(asking, "Student 1")
-    assert "**New squad 1**, section 7-A" in (await asking.message("squad.mine", 1)).text
-
-
-async def test_a_small_squad_is_filled_and_who_declines_stays_free(begin: Begin) -> None:
-    asking = await begin()
-    await make_squad(asking, 11, 2, "Crooked Spoons")
-    await lonely(asking, 1, 2)
-    await propose(asking)
-    offer = await asking.message("squad.mine", 1)
-    assert "a place in **Crooked Spoons**, with Student 11 and Student 12" in offer.text
-    assert "You are in **Crooked Spoons**" in (await asking.message(button(offer, "Yes, I agree").key, 1)).text
-    assert "does not want the squad" not in "".join(await asking.messages_to("office"))
-    await say(asking, 2, NO)
-    assert "does not want the squad" in (await asking.messages_to("office"))[-1]
-    assert await squad_of(asking, 2) is None
-    assert "not in a squad" in (await asking.message("squad.mine", 2)).text
 
 
 async def test_too_few_who_agree_are_told_to_the_coach_once(begin: Begin) -> None:
@@ -181,14 +111,6 @@ async def filled_up(begin: Begin) -> Asking:
     return asking
 
 
-async def test_whose_place_is_gone_is_told_kindly_and_the_coach_knows(begin: Begin) -> None:
-    asking = await filled_up(begin)
-    assert "Sorry, that place is gone" in (await say(asking, 1)).text
-    assert "**Student 1** of section 7-A agreed" in (await asking.messages_to("office"))[-1]
-    assert await squad_of(asking, 1) is None
-    assert "proposes" not in (await asking.message("squad.mine", 1)).text
-
-
 async def test_one_place_that_is_gone_does_not_stop_the_others(begin: Begin) -> None:
     asking = await filled_up(begin)
     await lonely(asking, 21, 3)
@@ -236,20 +158,3 @@ async def test_nobody_is_seated_by_a_press_for_a_place_that_was_changed_since(be
     assert "has changed" in again.text and await squad_of(asking, 1) is None
     await asking.ask(button(again, SEAT_ALL).key)
     assert [await squad_of(asking, who) for who in (1, 4)] == ["New squad 1", None]
-
-
-async def test_a_student_answers_what_was_shown_and_nothing_else(begin: Begin) -> None:
-    asking = await begin()
-    await make_squad(asking, 11, 2, "Crooked Spoons")
-    await lonely(asking, 1, 4)
-    await propose(asking)
-    offer = await asking.message("squad.mine", 1)
-    assert "Crooked Spoons" in offer.text
-    await asking.ask(f"proposal.changed:{await student_id(asking, 'Student 1')}", values=("new-1",))
-    again = await asking.message(button(offer, NO).key, 1)
-    assert again.text.startswith("**This has changed after you opened it**")
-    assert again == await asking.message(button(offer, YES).key, 1)
-    old = await asking.message("proposal.yes", 1)
-    assert old.text == again.text, "one that an older version has posted says nothing of what it shows"
-    assert "I wait for the others" not in (await asking.message("squad.mine", 1)).text
-    assert "Thank you" in (await asking.message(button(again, "Yes, I agree").key, 1)).text

@@ -12,7 +12,7 @@ from storage.records.request import Person
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.event_day.day_cast import made, slots
 from tests.actions.hand_in_cast import handing_in
-from tests.actions.office_cast import make_squad, texts, until
+from tests.actions.office_cast import make_squad, until
 from tests.actions.practice_cast import PRACTICE
 from tests.actions.squads.test_students_admin import entered, student_id
 
@@ -76,39 +76,6 @@ async def test_brief_and_notices_are_printed_and_nothing_secret_is(begin: Begin)
 def test_on_paper_people_stand_by_their_names() -> None:
     said = on_paper("<@11>, <@!12> and <@13>: look into <#99>.", ZoneInfo("UTC"), {11: "Ann", 12: "Bob"})
     assert said == "Ann, Bob and somebody: look into the room on the class server."
-
-
-async def test_a_student_who_gets_an_account_links_it_by_a_code_once(begin: Begin) -> None:
-    asking = await begin("drafting")
-    await asking.confirm("signup.open")
-    squad = await coach_squad(asking, "Muddy Teapots", "Ann", "Bob", "Cyd")
-    await until(asking, BRIEF + timedelta(days=4))
-    card = await asking.message("people.student", values=(str(await student_id(asking, "Ann")),))
-    assert "Undo: the move" in texts(card)
-    code = (await asking.message(button(card, "Code for an account").key)).text.split("**: **")[1][:8]
-    mine = await asking.message("squad.mine", 1)
-    assert texts(mine) == ["I came late", "I have a code from my coach"]
-    form = await asking.form(button(mine, "I have a code from my coach").key, 1)
-    assert "fits nobody" in (await asking.message(form.key, 2, fields={"code": "BCDHJLMN"})).text
-    said = await asking.message(form.key, 1, fields={"code": f" {code[:4].lower()}-{code[4:]} "})
-    assert "Welcome, **Ann**." in said.text and "**Muddy Teapots**" in said.text
-    assert "**Muddy Teapots**, section 7-A" in (await asking.message("squad.mine", 1)).text
-    async with asking.store.read() as db:
-        assert await db.value("SELECT wanted FROM room_seat WHERE squad_id = ? AND platform_id = 1", squad) == 1
-    assert "fits nobody" in (await asking.message(form.key, 3, fields={"code": code})).text
-    again = await asking.message(form.key, 1, fields={"code": code})
-    assert again.text == said.text, "the first answer may have been lost on its way"
-
-
-async def test_an_account_that_is_a_student_already_is_not_linked_to_another(begin: Begin) -> None:
-    asking = await begin()
-    await make_squad(asking, 11, 3, "Crooked Spoons")
-    ann = await entered(asking, "Ann")
-    code = (await asking.message(f"link.code:{ann}")).text.split("**: **")[1][:8]
-    assert "is **Student 11** already" in (await asking.message("link.linked", 11, fields={"code": code})).text
-    assert (
-        "has an account already" in (await asking.message(f"link.code:{await student_id(asking, 'Student 11')}")).text
-    )
 
 
 async def test_an_empty_squad_of_the_coach_gets_its_first_member_as_captain(begin: Begin) -> None:

@@ -1,11 +1,10 @@
-"""What the coach puts right is right everywhere, and one press undoes it while nothing hangs on it."""
+"""One press undoes what the coach has put right, while it is the last and nothing hangs on it."""
 
 from typing import Any
 
-from tests.actions.class_list.test_class_list_admin import attach, pick
 from tests.actions.conftest import Asking, Begin, button
-from tests.actions.office_cast import make_squad, texts
-from tests.actions.squads.test_students_admin import decisions, entered, student_id
+from tests.actions.office_cast import make_squad
+from tests.actions.squads.test_students_admin import entered, student_id
 
 
 async def rows(asking: Asking, sql: str) -> list[tuple[Any, ...]]:
@@ -23,40 +22,6 @@ async def everything(asking: Asking) -> list[object]:
         await rows(asking, f"SELECT * FROM {table} ORDER BY 1, 2")
         for table in ("student", "class_list_entry", "hand_in", "presence", "rules_question")
     ] + [await rows(asking, "SELECT id, name, captain_id FROM squad")]
-
-
-async def test_a_misspelt_name_is_corrected_and_the_correction_undone(begin: Begin) -> None:
-    asking = await begin()
-    await make_squad(asking, 1, 3, "Crooked Spoons")
-    before = await everything(asking)
-    one = await student_id(asking, "Student 1")
-    card = await asking.message("people.student", values=(str(one),))
-    form = await asking.form(button(card, "Correct name or section").key)
-    assert [field.key for field in form.fields] == ["name", "section", "reason"]
-    card = await asking.message(form.key, fields={"name": "Stella One", "section": "7-A"})
-    assert "**Stella One** (captain), section 7-A" in card.text
-    assert "Stella One (captain)" in (await asking.message("squad.mine", 1)).text
-    card = await asking.message(button(card, "Undo: name or section").key)
-    assert "**Student 1** (captain)" in card.text and "Undo: name or section" not in texts(card)
-    assert await everything(asking) == before
-    async with asking.store.read() as db:
-        log = [row["action"] for row in await db.rows("SELECT action FROM audit_log ORDER BY seq DESC LIMIT 2")]
-    assert log == ["correction.undone", "correction.details"]
-
-
-async def test_a_student_who_changed_class_needs_a_reason_to_stay_in_the_squad(begin: Begin) -> None:
-    asking = await begin()
-    squad = await make_squad(asking, 1, 3, "Crooked Spoons")
-    one = await student_id(asking, "Student 2")
-    form = f"correct.ask:{one}"
-    said = await asking.filled(form, fields={"name": "Student 2", "section": "7-B", "reason": ""})
-    assert "is a squad of section 7-A" in said.text
-    await asking.filled(form, fields={"name": "Student 2", "section": "7-B", "reason": "Changed class on day 4"})
-    assert await decisions(asking) == [("seat", squad, one, "Changed class on day 4")]
-    card = await asking.message("people.student", values=(str(one),))
-    await asking.ask(button(card, "Undo: name or section").key)
-    assert await decisions(asking) == []
-    assert "nothing has changed" in (await asking.filled(form, fields={"name": "Student 2", "section": "7-A"})).text
 
 
 async def test_a_correction_that_something_hangs_on_is_not_undone(begin: Begin) -> None:
@@ -122,41 +87,6 @@ async def test_a_move_is_not_undone_once_somebody_else_has_the_seat(begin: Begin
     assert await rows(asking, f"SELECT count(*) FROM student WHERE squad_id = {full}") == [(largest,)]
 
 
-async def test_two_records_of_one_student_become_one_and_two_again(begin: Begin) -> None:
-    asking = await begin()
-    squad = await make_squad(asking, 11, 2, "Crooked Spoons")
-    await attach(asking)
-    cy = await entered(asking, "Ada Bee")
-    await asking.ask(f"people.placed:{cy}", values=(str(squad),))
-    await asking.ask(f"people.lead:{cy}")
-    await pick(asking, 1, "Ada B")
-    ada = await student_id(asking, "Ada B")
-    before = await everything(asking)
-    card = await asking.message("people.student", values=(str(ada),))
-    listed = await asking.message(button(card, "Join two records").key)
-    sure = await asking.message(listed.rows[0].key, values=(str(cy),))  # type: ignore[union-attr]
-    assert "becomes part of **Ada B**" in sure.text
-    card = await asking.message(button(sure, "Yes, they are one").key)
-    assert "**Ada B** (captain), section 7-A, in **Crooked Spoons**" in card.text
-    assert ("Ada B", "7-A", 1, squad) in await rows(asking, STUDENTS)
-    assert "**Crooked Spoons**" in (await asking.message("squad.mine", 1)).text
-    assert await rows(asking, "SELECT wanted FROM room_seat WHERE platform_id = 1") == [(1,)]
-    await asking.ask(button(card, "Undo: joining the records").key)
-    assert await everything(asking) == before
-    assert await rows(asking, "SELECT wanted FROM room_seat WHERE platform_id = 1") == [(0,)]
-
-
-async def test_records_that_clash_are_not_joined(begin: Begin) -> None:
-    asking = await begin()
-    await make_squad(asking, 1, 3, "Crooked Spoons")
-    await make_squad(asking, 11, 2, "Muddy Teapots")
-    one, two, other = [await student_id(asking, f"Student {number}") for number in (1, 2, 11)]
-    assert "each have an account" in (await asking.message(f"join.done:{one}:{two}")).text
-    assert "one record already" in (await asking.message(f"join.done:{one}:{one}")).text
-    await asking.ask(f"people.let-gone:{other}")
-    assert "are in two squads" in (await asking.message(f"join.done:{one}:{other}")).text
-
-
 async def test_a_squads_new_name_is_undone_unless_it_was_renamed_since(begin: Begin) -> None:
     asking = await begin()
     squad = await make_squad(asking, 1, 3, "Crooked Spoons")
@@ -167,12 +97,3 @@ async def test_a_squads_new_name_is_undone_unless_it_was_renamed_since(begin: Be
     card = await asking.filled(f"people.rename:{squad}", fields={"squad": "Kind Teapots"})
     await asking.filled("squad.rename", 1, fields={"squad": "Odd Mittens"})
     assert "hangs on it" in (await asking.message(button(card, "Undo: the new name").key)).text
-
-
-async def test_erasing_a_student_erases_what_was_corrected(begin: Begin) -> None:
-    asking = await begin()
-    await make_squad(asking, 1, 3, "Crooked Spoons")
-    one = await student_id(asking, "Student 1")
-    await asking.filled(f"correct.ask:{one}", fields={"name": "Stella One", "section": "7-A"})
-    await asking.ask(f"people.forgotten:{one}")
-    assert await rows(asking, "SELECT * FROM correction") == []

@@ -1,0 +1,88 @@
+"""One person's name is erased everywhere, and what stays says nothing of them."""
+
+from datetime import timedelta
+
+from bot.actions.judging.judges_admin import enrol
+from storage.records.request import Person
+from storage.tables import judges, tryouts
+from tests.actions.conftest import Begin, button
+from tests.actions.office_cast import make_squad, until
+from tests.actions.privacy.test_purge import BRIEF, everything, sent
+
+
+async def test_a_student_erased_while_squads_may_change_is_gone_altogether(begin: Begin) -> None:
+    asking = await begin()
+    squad = await make_squad(asking, 1, 3, "Crooked Spoons")
+    async with asking.store.write() as db:
+        await db.run("UPDATE student SET name = 'Zora' WHERE platform_id = 1")
+    await sent(asking)
+    sure = await asking.message("people.forget-account", people=(Person(id=1, name="Zora"),))
+    assert "everything is deleted" in sure.text
+    told = await asking.message(button(sure, "Yes, erase").key)
+    assert "The name is erased" in told.text
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM student") == 2
+        assert await db.value("SELECT captain_id FROM squad WHERE id = ?", squad) is not None
+    assert "not in a squad" in (await asking.message("squad.mine", 1)).text
+
+
+async def test_a_student_erased_later_leaves_a_seat_without_a_name(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.confirm("signup.open")
+    squad = await make_squad(asking, 1, 3, "Crooked Spoons")
+    async with asking.store.write() as db:
+        await db.run("UPDATE student SET name = 'Zora Al' WHERE platform_id = 2")
+        await db.run("UPDATE room_seat SET present = 1")
+    await until(asking, BRIEF)
+    async with asking.store.write() as db:
+        said = "json_set(message_json, '$.text', 'Zora Al has joined')"
+        await db.run(f"UPDATE outbox_message SET message_json = {said} WHERE id = 2")
+    await sent(asking)
+    async with asking.store.read() as db:
+        zora = await db.value("SELECT id FROM student WHERE name = 'Zora Al'")
+    sure = await asking.message(f"people.forget:{zora}")
+    assert f"**Student {zora}**" in sure.text and "stays taken" in sure.text
+    await asking.ask(button(sure, "Yes, erase").key)
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM student WHERE squad_id = ?", squad) == 3
+        assert await db.value("SELECT count(*) FROM room_seat WHERE platform_id = 2") == 1
+    assert "Zora" not in await everything(asking)
+    async with asking.store.write() as db:
+        # What the delivery worker does: the account is taken out of the room.
+        await db.run("UPDATE room_seat SET wanted = 0, present = 0 WHERE platform_id = 2")
+    await until(asking, asking.now + timedelta(hours=2))
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM room_seat WHERE platform_id = 2") == 0
+
+
+async def test_a_judge_erased_keeps_the_marks_under_a_number(begin: Begin) -> None:
+    asking = await begin("judging")
+    async with asking.store.write() as db:
+        judge = await enrol(db, (await tryouts.all_running(db))[0].id, 777, "Zebulon")
+    sure = await asking.message("people.forget-account", people=(Person(id=777, name="Zebulon"),))
+    assert "**Judge 1**" in sure.text
+    await asking.ask(button(sure, "Yes, erase").key)
+    async with asking.store.read() as db:
+        kept = await judges.judge(db, judge)
+        assert await judges.judge_of(db, 1, 777) is None
+    assert kept is not None and kept.name == "Judge 1" and not kept.removed
+    assert "Zebulon" not in await everything(asking)
+
+
+async def test_a_coach_erased_is_no_coach_any_more(begin: Begin) -> None:
+    asking = await begin()
+    await asking.ask("people.coach", people=(Person(id=200, name="Zelda"),))
+    await asking.ask("people.account-forgotten:200")
+    assert "Only a coach" in (await asking.message("office", 200)).text
+    assert "know nobody" in (await asking.message("people.account-forgotten:200")).text
+
+
+async def test_part_of_a_word_is_not_taken_for_a_name(begin: Begin) -> None:
+    asking = await begin()
+    await make_squad(asking, 1, 2, "Crooked Spoons")
+    async with asking.store.write() as db:
+        await db.run("UPDATE student SET name = 'Com' WHERE platform_id = 2")
+    await sent(asking)
+    before = await asking.messages_to("squad/1")
+    await asking.ask("people.account-forgotten:2")
+    assert before[0] in await asking.messages_to("squad/1")
