@@ -2,9 +2,11 @@
 
 import json
 import sqlite3
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from functools import lru_cache
+from types import MappingProxyType
+from typing import NamedTuple
 
 from storage.records.people import Officer
 from storage.records.plan import Plan
@@ -69,6 +71,25 @@ async def get(db: Snapshot, tryout_id: int) -> Tryout:
     if found is None:
         raise LookupError(f"no try-out {tryout_id}")
     return found
+
+
+class Channels(NamedTuple):
+    """The class server of a try-out, and its channels there by what they are for."""
+
+    server_id: int = 0
+    by_kind: Mapping[str, int] = MappingProxyType({})
+
+
+async def channels_of(db: Snapshot, tryout_id: int) -> Channels:
+    """The channels of one try-out, without reading all of it; of one that is not there, none."""
+    found = await db.rows("SELECT server_id, rooms_json FROM tryout WHERE id = ?", tryout_id)
+    return Channels(int(found[0]["server_id"]), json.loads(found[0]["rooms_json"])) if found else Channels()
+
+
+async def channels_of_running(db: Snapshot) -> dict[int, Channels]:
+    """The channels of every try-out that is not archived, by its id."""
+    rows = await db.rows("SELECT id, server_id, rooms_json FROM tryout WHERE state <> 'archived'")
+    return {int(row["id"]): Channels(int(row["server_id"]), json.loads(row["rooms_json"])) for row in rows}
 
 
 async def latest(db: Snapshot, server_id: int) -> Tryout | None:

@@ -1,6 +1,5 @@
 """Where an address leads: a channel of the class server, a squad's private room, a judge's direct messages."""
 
-import json
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
@@ -9,7 +8,7 @@ from bot.words.delivery import room_names
 from bot.words.delivery import undelivered as words
 from storage.records.people import Squad
 from storage.records.tryout import ROOM_KINDS
-from storage.tables import judges, squads
+from storage.tables import judges, squads, tryouts
 from storage.tables.sql_session import Snapshot
 
 
@@ -52,17 +51,15 @@ class Destination:
 
 async def destination_of(db: Snapshot, tryout_id: int, address: str) -> Destination:
     """Where an address leads now."""
-    found = await db.rows("SELECT server_id, rooms_json FROM tryout WHERE id = ?", tryout_id)
-    rooms: dict[str, int] = json.loads(found[0]["rooms_json"]) if found else {}
-    server_id = int(found[0]["server_id"]) if found else 0
+    server_id, channels = await tryouts.channels_of(db, tryout_id)
     kind, _, number = address.partition("/")
     if kind in ROOM_KINDS and not number:
-        room_id = rooms.get(kind)
+        room_id = channels.get(kind)
         return Destination(tryout_id, address, words.channel(kind, room_id), server_id, room_id)
     if kind == "squad" and number.isdecimal():
-        return await _squad_room(db, tryout_id, int(number), server_id, rooms.get("squads"))
+        return await _squad_room(db, tryout_id, int(number), server_id, channels.get("squads"))
     if kind == "judge" and number.isdecimal():
-        return await _judge(db, tryout_id, int(number), server_id, rooms.get("squads"))
+        return await _judge(db, tryout_id, int(number), server_id, channels.get("squads"))
     return Destination(tryout_id, address, address, server_id, dead="nowhere")
 
 
@@ -71,9 +68,12 @@ async def destinations_of(db: Snapshot, lanes: Iterable[tuple[int, str]]) -> dic
     wanted = set(lanes)
     numbers = [address.removeprefix("squad/") for _, address in wanted if address.startswith("squad/")]
     found = await squads.by_ids(db, (int(number) for number in numbers if number.isdecimal()))
-    rows = await db.rows("SELECT id, server_id, rooms_json FROM tryout WHERE state <> 'archived'") if found else []
-    at_home = {int(row["id"]): (int(row["server_id"]), json.loads(row["rooms_json"]).get("squads")) for row in rows}
-    squad_rooms = [_of_squad(squad, *at_home[squad.tryout_id]) for squad in found if squad.tryout_id in at_home]
+    running = await tryouts.channels_of_running(db) if found else {}
+    squad_rooms = [
+        _of_squad(squad, running[squad.tryout_id].server_id, running[squad.tryout_id].by_kind.get("squads"))
+        for squad in found
+        if squad.tryout_id in running
+    ]
     known = {(one.tryout_id, one.address): one for one in squad_rooms if (one.tryout_id, one.address) in wanted}
     return known | {lane: await destination_of(db, *lane) for lane in wanted if lane not in known}
 
