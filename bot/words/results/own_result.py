@@ -9,7 +9,7 @@ from bot.rules.scoring.standings_records import EventScore, MeasureScore, Row, S
 from bot.words.core.buttons import QUESTION
 from bot.words.core.number_text import exact
 from bot.words.core.pages import pages
-from bot.words.core.plain_text import count, escape
+from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
@@ -30,13 +30,15 @@ def own_result(
 ) -> Message:
     """What a squad reads in its own room at the minute of the announcement; `again` for a corrected one.
 
-    `earlier` is what it read before, so that it is told whether its own numbers have changed.
+    `earlier` is what it read before, so that it is told which of its own numbers have changed.
     """
     what = "Your corrected result" if again else "Your result"
     total = "" if row.total is None else f"**Total: {result.total(row)} of 100 points**"
 
+    compared = "" if earlier is None else _compared(result, row, total, earlier)
+
     def composed(blocks: list[str]) -> str:
-        instead = f"\nIt takes the place of the earlier one.{_compared([total, *blocks], earlier)}" if again else ""
+        instead = f"\nIt takes the place of the earlier one.{compared}" if again else ""
         head = (f"**{what}**: {result.name(row.squad_id)}{instead}", total, who_reads("result"))
         return "\n\n".join(("\n".join(filter(None, head)), *blocks, provisional(until, room=True)))
 
@@ -47,13 +49,17 @@ def own_result(
     return Message(text=pages([whole])[0], files=pictures, rows=() if until is None else ((QUESTION,),))
 
 
-def _compared(parts: list[str], earlier: str | None) -> str:
-    """Whether everything in it stood in the earlier one, too; nothing where there is none to compare with."""
-    if earlier is None:
-        return ""
-    if all(part in earlier for part in parts):
-        return " Your own numbers have not changed."
-    return " Not all of your own numbers are as before."
+def _compared(result: ResultView, row: Row, total: str, earlier: str) -> str:
+    """What did not stand so in the earlier one; that may have been without the details of the events."""
+    details = "\n- " in earlier
+    parts = [_event(result, row, event) if details else _event_line(result, event) for event in row.events]
+    changed = [] if total in earlier else ["the total"]
+    changed += [
+        escape(result.event(event.key).name)
+        for event, part in zip(row.events, parts, strict=True)
+        if part not in earlier
+    ]
+    return f" What has changed: {listing(changed)}." if changed else " Your own numbers have not changed."
 
 
 def provisional(until: datetime | None, room: bool = False) -> str:

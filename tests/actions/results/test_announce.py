@@ -207,7 +207,7 @@ async def test_an_announcement_is_taken_back_corrected_and_said_again_as_correct
     assert "The place goes to **Muddy Teapots**." in (await asking.messages_to("news"))[-1]
     assert (await asking.messages_to(f"squad/{squads[1]}"))[-1].startswith(
         "🏁 **Your corrected result**: Muddy Teapots\nIt takes the place of the earlier one. "
-        "Not all of your own numbers are as before.\n**Total: "
+        "What has changed: the total and Sock run.\n**Total: "
     )
     async with asking.store.read() as db:
         dues = [row for row in await scheduled_jobs.jobs_of(db, 1) if row.kind == "protests"]

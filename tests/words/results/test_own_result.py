@@ -126,3 +126,29 @@ def test_a_squad_reads_where_its_points_depend_on_other_squads(scale: str, compa
 def test_judges_are_told_from_how_many_on_before_they_mark() -> None:
     assert RANGE_FROM == 3 and "from 3 judges on the lowest and the highest mark" in MARKS
     assert "If you alone mark a squad, the mean is your mark" in MARKS
+
+
+def test_a_corrected_result_names_the_parts_that_have_changed_also_where_the_earlier_one_had_no_details() -> None:
+    def own(first: int, second: int) -> tuple[ResultView, str]:
+        book = ScoreBook(
+            plan=plan(event("run", count("socks", attempts=2)), event("jump", count("jumps"))),
+            squads=squads(1),
+            attempts=(
+                attempt(1, "run.socks", core=first),
+                attempt(1, "run.socks", core=30, number=2),
+                attempt(1, "jump.jumps", id=9, core=second),
+            ),
+        )
+        result = ResultView(book, standings(book))
+        return result, own_result(result, result.standings.rows[0], None).text
+
+    def said(now: ResultView, before: str) -> str:
+        again = own_result(now, now.standings.rows[0], None, True, before).text
+        return again.split("\n")[1].removeprefix("It takes the place of the earlier one. ")
+
+    (now, same), (_, detail), (_, other) = own(10, 40), own(20, 40), own(10, 60)
+    assert said(now, same) == "Your own numbers have not changed."
+    assert said(now, detail) == "What has changed: run.", "an attempt that does not count"
+    assert said(now, other) == "What has changed: the total and jump."
+    short = "\n".join(line for line in other.split("\n") if not line.lstrip().startswith("- "))
+    assert said(now, short) == "What has changed: the total and jump."
