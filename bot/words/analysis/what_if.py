@@ -74,7 +74,7 @@ def tried(official: ResultView, other: ResultView, wish: Wish) -> Message:
     if wish.judge != NONE:
         changed.append(f"without {official.judge(int(wish.judge))}")
     head = "**What if?** (private; the plan and the official standings stay as they are)\n"
-    head += listing(changed) if changed else "nothing changed"
+    head += f"Changed: {listing(changed)}." if changed else "Nothing is changed: all is as in the plan."
     blocks = [head, _places(official, other), _ranks(official, other)]
     lost = [row.squad_id for row in other.standings.unranked if official.standings.row(row.squad_id).rank is not None]
     if lost:
