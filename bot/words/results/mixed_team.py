@@ -146,7 +146,7 @@ def offered_in_room(one: Student, until: datetime) -> Message:
         text=f"{called([one], True)} is offered a place in the team. Please talk it over at home, {how} until "
         f"{full(until)}.",
         ping=to_ring([one]),
-        rows=((_MINE,),),
+        rows=() if one.platform_id is None else ((_MINE,),),
     )
 
 
@@ -157,7 +157,7 @@ def reminder(people: Sequence[Student], until: datetime) -> Message:
         text=f"{called(people, True)}: a place in the team is still offered to you. Please answer until {full(until)}, "
         "with the button or through your coach. After that it may go to somebody else.",
         ping=to_ring(people),
-        rows=((_MINE,),),
+        rows=((_MINE,),) if to_ring(people) else (),
     )
 
 
