@@ -8,7 +8,8 @@ from bot.actions.squads.seats import by_squad
 from bot.rules.core.seen_manager_limits import REMEMBERED
 from bot.rules.office.readiness import SHEET_IS_DONE, Facts, Lack, Step, is_too_small, lacks
 from bot.rules.results.finality import doubt
-from bot.rules.results.offers import HOLDS_A_PLACE
+from bot.rules.results.mixed_team import holds_a_place
+from bot.rules.results.offers import place_is_free
 from bot.rules.results.protests import protest_ends
 from bot.words.office import readiness as words
 from storage.records.message import Replace
@@ -16,6 +17,7 @@ from storage.records.tryout import Tryout
 from storage.tables import (
     decisions,
     judges,
+    mixed_team,
     place_offers,
     protests,
     questions,
@@ -37,6 +39,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
     sheets = await judges.sheets(db, tryout.id)
     started = await surprises.started(db, tryout.id)
     found = await protests.protests(db, tryout.id)
+    students = any(holds_a_place(one) for one in await mixed_team.offers(db, tryout.id))
     sent = {one.squad_id for one in (await squad_feedback.feedbacks(db, tryout.id)).values() if one.sent_at}
     why = doubt(tryout.plan, tryout.announced_at, found, now) if tryout.announced_at else None
     return Facts(
@@ -63,7 +66,9 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
         questions=await questions.count_waiting(db, tryout.id),
         protests=why.protests if why else sum(one.agreed_at is None for one in found),
         protests_end=protest_ends(tryout.plan, tryout.announced_at) if tryout.announced_at else None,
-        places_given=bool(await place_offers.any_in(db, tryout.id, HOLDS_A_PLACE)),
+        places_given=not place_is_free(
+            tryout.plan.places, len(teams), await place_offers.offers(db, tryout.id), students
+        ),
         feedback_left=sum(squad.id not in sent for squad, _ in teams),
     )
 

@@ -62,7 +62,7 @@ class Facts:
     protests_end: datetime | None = None
     """Once announced: until when procedure and arithmetic may be questioned."""
     places_given: bool = False
-    """Once announced: whether a place is offered or accepted."""
+    """Once announced: whether no place is free that another squad could be asked about."""
     feedback_left: int = 0
     """Squads that have not got their feedback."""
 

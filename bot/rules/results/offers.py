@@ -38,6 +38,16 @@ def next_in_line(standings: Standings, offers: Collection[Offer]) -> tuple[int, 
     return tuple(found)
 
 
+def place_is_free(places: int, squads: int, offers: Collection[Offer], students: bool) -> bool:
+    """Whether another of so many squads could be asked about a place.
+
+    While no squad was asked, places that `students` hold, or were offered one by one, are enough.
+    """
+    if not offers:
+        return not students
+    return places_kept(offers) < places and len(offers) < squads
+
+
 def places_kept(offers: Collection[Offer]) -> int:
     """How many places are offered or accepted."""
     return sum(offer.state in HOLDS_A_PLACE for offer in offers)

@@ -65,6 +65,37 @@ async def test_the_place_is_offered_in_the_squads_room_and_the_captain_accepts_a
     assert "1 squad room reads that the place is sure" in (await asking.messages_to("office"))[-1]
 
 
+async def test_when_the_result_is_final_who_has_not_answered_yet_reads_so_too(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    await offer(asking, ids[0], "5")
+    assert "I will tell you how it ends" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
+    async with asking.store.read() as db:
+        other = await db.value("SELECT id FROM student WHERE squad_id = ? LIMIT 1", ids[1])
+    await asking.ask(f"team.offered:open:{other}", fields={"days": "5"})
+    await ring(asking.store, asking.now + timedelta(days=3))
+    for squad in ids[:2]:
+        assert "sure as soon as you say yes" in (await asking.messages_to(f"squad/{squad}"))[-1]
+    assert not any("sure as soon as" in text for text in await asking.messages_to(f"squad/{ids[2]}"))
+
+
+async def test_the_office_leads_to_the_offers_while_another_squad_can_be_asked(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+
+    async def main() -> str:
+        first = (await asking.message("office")).rows[0]
+        assert isinstance(first, tuple)
+        return first[0].label
+
+    assert await main() == "Offer the place"
+    async with asking.store.read() as db:
+        other = await db.value("SELECT id FROM student WHERE squad_id = ? LIMIT 1", ids[1])
+    await asking.ask(f"team.offered:open:{other}", fields={"days": "5"})
+    assert await main() == "Feedback for squads", "a team of single students needs no squad"
+    made = await offer(asking, ids[0])
+    await asking.ask(f"offer.declined:{made}", await captain_of(asking, ids[0]))
+    assert await main() == "Offer the place"
+
+
 async def test_without_days_for_protests_a_yes_is_final_at_once(begin: Begin) -> None:
     asking, ids = await announced(begin, protest_days=0)
     made = await offer(asking, ids[0])

@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime
 
-from bot.rules.results.offers import next_in_line
+from bot.rules.results.offers import next_in_line, place_is_free
 from bot.rules.scoring.standings import standings
 from storage.records.offers_and_feedback import Offer, OfferState
 from tests.rules.books import counted_book
@@ -28,6 +28,15 @@ def test_the_best_squad_that_was_not_asked_is_next_while_a_place_is_free() -> No
     assert line(table, offer(2, "declined")) == (3,)
     assert line(table, offer(2, "lapsed"), offer(3, "declined")) == (1,)
     assert line(table, offer(2, "lapsed"), offer(3, "declined"), offer(1, "declined")) == ()
+
+
+def test_a_place_is_free_until_as_many_are_offered_or_accepted_as_there_are_or_nobody_is_left_to_ask() -> None:
+    assert place_is_free(1, 3, (), students=False)
+    assert not place_is_free(1, 3, (), students=True), "a team of single students needs no squad"
+    assert not place_is_free(1, 3, (offer(1, "open"),), students=False)
+    assert place_is_free(1, 3, (offer(1, "declined"),), students=True), "a squad was asked, and the next one can be"
+    assert place_is_free(2, 3, (offer(1, "accepted"),), students=False)
+    assert not place_is_free(2, 2, (offer(1, "accepted"), offer(2, "lapsed")), students=False)
 
 
 def test_equal_alternates_are_all_in_line_so_that_the_coach_must_choose() -> None:
