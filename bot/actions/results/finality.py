@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from datetime import datetime
+from typing import Literal
 
 from bot.actions.core.scheduled_jobs import job
 from bot.rules.results.finality import Doubt, doubt
@@ -31,7 +32,7 @@ async def doubt_of(db: Snapshot, tryout: Tryout, now: datetime) -> Doubt | None:
 async def look_again(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """The days are over, or the last protest is decided: tell all whom it concerns what is final, or waits."""
     why = await doubt_of(db, tryout, now)
-    rooms, members = await _accepted(db, tryout)
+    rooms, members = await _holding(db, tryout, "accepted")
     if why is None:
         await outbox.enqueue(db, tryout.id, "news", words.final_news(tryout.plan), now)
         await outbox.enqueue(db, tryout.id, "office", words.now_final(len({*rooms, *members})), now)
@@ -39,18 +40,23 @@ async def look_again(db: Transaction, tryout: Tryout, now: datetime) -> None:
             await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.sure_for_squad(), now)
         for squad_id, names in members.items():
             await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.sure_for_members(names), now)
+        asked, waiting = await _holding(db, tryout, "open")
+        for squad_id in sorted({*asked, *waiting}):
+            await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.sure_once_accepted(), now)
     elif why.until is None:
         await outbox.enqueue(db, tryout.id, "office", words.still_waiting(why), now)
         for squad_id in sorted({*rooms, *members}):
             await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.waits_longer(), now)
 
 
-async def _accepted(db: Snapshot, tryout: Tryout) -> tuple[list[int], dict[int, list[str]]]:
-    """Squads that have accepted the place, and by squad the names of members who have."""
-    rooms = [one.squad_id for one in await place_offers.offers(db, tryout.id) if one.state == "accepted"]
+async def _holding(
+    db: Snapshot, tryout: Tryout, state: Literal["open", "accepted"]
+) -> tuple[list[int], dict[int, list[str]]]:
+    """Squads whose offer is in this state, and by squad the names of members of whom that is true."""
+    rooms = [one.squad_id for one in await place_offers.offers(db, tryout.id) if one.state == state]
     members: dict[int, list[str]] = defaultdict(list)
     for known in await mixed_team.offers(db, tryout.id):
-        one = await students.student(db, known.student_id) if known.state == "accepted" else None
+        one = await students.student(db, known.student_id) if known.state == state else None
         if one is not None and one.squad_id is not None:
             members[one.squad_id].append(one.name)
     return rooms, members

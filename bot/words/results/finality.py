@@ -104,6 +104,12 @@ def sure_for_members(names: Sequence[str]) -> Message:
 
 
 @posted(Sign.OFFER)
+def sure_once_accepted() -> Message:
+    """Told in the room of a squad that was asked, or some of whose members were, and has not answered yet."""
+    return Message(text="The result is final now, so the place that is offered here is sure as soon as you say yes.")
+
+
+@posted(Sign.OFFER)
 def taken_back() -> Message:
     """Told in the room of a squad that was offered a place, or some of whose members were."""
     return Message(
