@@ -22,15 +22,14 @@ async def squads(db: Snapshot, tryout_id: int) -> list[Squad]:
     return await db.all(Squad, f"{_SQUAD} WHERE tryout_id = ? AND withdrawn = 0 ORDER BY number", tryout_id)
 
 
-async def with_free_seats(db: Snapshot, tryout_id: int, section: str, largest: int) -> list[tuple[Squad, int]]:
-    """The squads of a section that can take more students, by number, each with how many."""
+async def of_section(db: Snapshot, tryout_id: int, section: str) -> list[tuple[Squad, int]]:
+    """The squads of a section that take part, by number, each with how many members it has."""
     found = await db.all(
         Squad, f"{_SQUAD} WHERE tryout_id = ? AND section = ? AND withdrawn = 0 ORDER BY number", tryout_id, section
     )
     rows = await db.rows("SELECT squad_id, count(*) FROM student WHERE tryout_id = ? GROUP BY squad_id", tryout_id)
     members: dict[int, int] = {row[0]: row[1] for row in rows}
-    free = [(one, largest - members.get(one.id, 0)) for one in found]
-    return [(one, seats) for one, seats in free if seats > 0]
+    return [(one, members.get(one.id, 0)) for one in found]
 
 
 async def squads_ever(db: Snapshot, tryout_id: int) -> list[Squad]:

@@ -44,7 +44,7 @@ THEIRS = (
         "squads/wishes",
     ),
     *("squads/proposals", "class_list/pick_own_name", "class_list/not_on_class_list"),
-    *("hand_in/student_leaves_for_good", "hand_in/more_time", "squads/names", "squads/exclusive_roles"),
+    *("hand_in/student_leaves_for_good", "hand_in/more_time", "squads/names", "squads/exclusive_roles", "core/photos"),
     "event_day/day_plan_changed",
     *(
         "event_day/call_up",

@@ -1,11 +1,11 @@
 """Seats in squads: who has which, one is taken or given up, which squad has too few, and all are empty in the end."""
 
-from collections import defaultdict
 from typing import Literal
 
 from bot.actions.core.audit import audit
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.squads_changed import board_changed, tell_squad
+from bot.rules.squads import seats as rules
 from bot.rules.squads.captain import next_captain
 from bot.rules.squads.small_squads import members_missing
 from bot.rules.squads.take_squad_out import goes_when_empty
@@ -19,15 +19,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 async def by_squad(db: Snapshot, tryout: Tryout) -> list[tuple[Squad | None, list[Student]]]:
     """Every squad with its members, then the students without one (under None)."""
-    grouped: dict[int | None, list[Student]] = defaultdict(list)
-    for one in await students.students(db, tryout.id):
-        grouped[one.squad_id].append(one)
-    rows: list[tuple[Squad | None, list[Student]]] = [
-        (squad, sorted(grouped[squad.id], key=lambda one: (one.joined_at, one.id)))
-        for squad in await squads.squads(db, tryout.id)
-    ]
-    rows.append((None, grouped[None]))
-    return rows
+    return rules.by_squad(await squads.squads(db, tryout.id), await students.students(db, tryout.id))
 
 
 async def take_seat(

@@ -4,13 +4,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from bot.rules.core.photo_limits import MOST_PIXELS
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in.member_parts import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.pages import page_line, turning, within
+from bot.words.core.photos import TAKEN
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
@@ -54,14 +54,6 @@ REFUSALS = {
     Reason.HAND_IN_NONE: "There is no part to delete.",
     Reason.HAND_IN_OWN_WORDS: "**{student}** has written this part. Only {student} can change it; you can take it out.",
     Reason.HAND_IN_LATE: "The deadline has passed. Please say in a few words why this part is entered late.",
-    Reason.PHOTO_KIND: "I cannot use that file as a picture. Please take a PNG or JPEG. "
-    "If your phone takes other pictures, take a screenshot of the photo and send that.",
-    Reason.PHOTO_HEIC: "I cannot read this kind of photo (HEIC or AVIF). Set the camera of your phone to JPEG, "
-    "or take a screenshot of the photo and send that.",
-    Reason.PHOTO_NOT_FETCHED: "I could not fetch your photo from the platform. Please send it once more in a minute.",
-    Reason.PHOTO_PIXELS: "That picture has too many dots: "
-    f"{MOST_PIXELS // 1_000_000} megapixels are the most. Please take a smaller one, or a screenshot.",
-    Reason.PHOTO_LARGE: "That picture is too large: {most} MB is the most. Please take a smaller one, or a screenshot.",
 }
 
 
@@ -165,7 +157,7 @@ def photo_fields(part: Part | None) -> tuple[FormField, ...]:
     photo = FileField(
         key="photo",
         label="Another photo" if there else "A photo of it",
-        hint="If you like. PNG or JPEG, without people on it; place and time are taken out of it.",
+        hint=f"If you like. {TAKEN}, without people on it; place and time are taken out of it.",
         required=False,
     )
     if not there:

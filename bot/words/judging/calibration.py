@@ -14,6 +14,7 @@ from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import in_words, percent
 from bot.words.core.pages import whole_message
+from bot.words.core.photos import TAKEN
 from bot.words.core.plain_text import count, cut, escape, listing, quoted
 from bot.words.core.signs import Sign, posted
 from bot.words.core.who_reads import who_reads
@@ -139,7 +140,7 @@ def calibration_form(event: Event, rubric: Rubric) -> Form:
                 least=SHORTEST_SAMPLE,
                 most=LONGEST_SAMPLE,
             ),
-            FileField(key="picture", label="A picture of it, if there is one", hint="PNG or JPEG", required=False),
+            FileField(key="picture", label="A picture of it, if there is one", hint=TAKEN, required=False),
         ),
     )
 

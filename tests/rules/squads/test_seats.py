@@ -1,0 +1,36 @@
+"""In which order members of squads stand, and which squads have a free seat."""
+
+from datetime import UTC, datetime, timedelta
+
+from bot.rules.squads.seats import by_squad, with_free_seats
+from storage.records.people import Student
+from tests.words.invented import squad
+
+BEGAN = datetime(2027, 1, 4, 12, tzinfo=UTC)
+MOLES, NEWTS = squad(1, "Moles"), squad(2, "Newts")
+
+
+def student(number: int, squad_id: int | None, hours: int = 0) -> Student:
+    joined = None if squad_id is None else BEGAN + timedelta(hours=hours)
+    return Student(
+        id=number,
+        tryout_id=1,
+        platform_id=None,
+        name=f"Ada {number}",
+        section="7-A",
+        squad_id=squad_id,
+        joined_at=joined,
+    )
+
+
+def test_members_stand_as_they_joined_and_students_without_a_squad_come_last() -> None:
+    first, late, alone, other = student(3, 1, 1), student(1, 1, 5), student(2, None), student(4, 2)
+    assert by_squad([MOLES, NEWTS], [late, alone, first, other]) == [
+        (MOLES, [first, late]),
+        (NEWTS, [other]),
+        (None, [alone]),
+    ]
+
+
+def test_squads_are_offered_with_their_free_seats_and_full_ones_left_out() -> None:
+    assert with_free_seats([(MOLES, 5), (NEWTS, 3)], 5) == [(NEWTS, 2)]
