@@ -4,14 +4,8 @@ Only the standard library is imported, and only syntax that much older Pythons c
 Python can still say what it lacks.
 """
 
-import os
-import subprocess
 import sys
-import tempfile
-import time
-from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
-from typing import Any
 
 OLDEST_PYTHON = (3, 11)
 ROOT = Path(__file__).resolve().parent.parent
@@ -44,70 +38,6 @@ TENBELL_ENVIRONMENT names another folder. Deleting that folder undoes the set-up
 """
 
 
-def run(command: "list[str]", folder: "Path | None" = None, **how: Any) -> int:
-    """Run a program to its end and return its exit code; Ctrl-C reaches it too, and it is given time to tidy up."""
-    with subprocess.Popen(command, cwd=folder, **how) as process:
-        while True:
-            try:
-                code = process.wait()
-            except KeyboardInterrupt:
-                continue
-            return code if code >= 0 else 128 - code
-
-
-_IN_PARALLEL = ["-n", "auto", "--dist", "loadfile", "--no-loadscope-reorder"]
-"""By file, with the number of workers and in the order that `tests/parallel_workers.py` says."""
-
-
-def _tests_are_compiled() -> bool:
-    """Whether most tests lie compiled as an earlier run left them."""
-    compiled = sum(1 for _ in (ROOT / "tests").rglob("test_*-pytest-*.pyc"))
-    return 2 * compiled > sum(1 for _ in (ROOT / "tests").rglob("test_*.py"))
-
-
-def check_everything(python: str, lint_imports: str, options: "list[str]") -> int:
-    """Run every check even when one fails, then name each with its outcome; 0 only when all passed.
-
-    Types are checked beside all else, some of which waits; what is wrong with them is printed after the tests.
-    """
-    # Kept compiled even where that is switched off: the tests start the bot more than a hundred times.
-    compiled = {key: value for key, value in os.environ.items() if key != "PYTHONDONTWRITEBYTECODE"}
-    outcomes: list[tuple[str, int, float]] = []
-
-    def check(name: str, command: "list[str]", **how: Any) -> None:
-        began = time.monotonic()
-        code = run(command, ROOT, **how)
-        outcomes.append((name, code, time.monotonic() - began))
-
-    def announce(name: str) -> None:
-        print("\n== " + name, flush=True)
-
-    with tempfile.TemporaryFile() as said, ThreadPoolExecutor(1) as beside:
-        types = beside.submit(check, "types (mypy)", [python, "-m", "mypy"], stdout=said, stderr=said)
-        for name, command in (
-            ("style (ruff)", [python, "-m", "ruff", "check", "."]),
-            ("floors (import-linter)", [lint_imports, "--no-logo"]),
-        ):
-            announce(name)
-            check(name, command)
-        announce("tests (pytest)")
-        if not _tests_are_compiled():
-            # The first time each worker would compile all tests for itself, beside the others.
-            with tempfile.TemporaryFile() as unread:
-                reading = [python, "-m", "pytest", "-q", "--collect-only", *options]
-                run(reading, ROOT, env=compiled, stdout=unread, stderr=unread)
-        check("tests (pytest)", [python, "-m", "pytest", "-q", *_IN_PARALLEL, *options], env=compiled)
-        announce("types (mypy), checked beside all else")
-        types.result()
-        said.seek(0)
-        print(said.read().decode(errors="replace"), end="")
-    print("\n== summary")
-    for name, code, seconds in outcomes:
-        print(f"{'FAILED' if code else 'passed':8}{name:26}{seconds:7.1f} s")
-    sys.stdout.flush()
-    return max(code for _, code, _ in outcomes)
-
-
 def print_map(options: "list[str]") -> int:
     """Print every folder and file with its first line, of the folders named or of all."""
     from deploy.tree_map import tree_map
@@ -118,6 +48,7 @@ def print_map(options: "list[str]") -> int:
 
 def run_prepared(command: str, options: "list[str]") -> int:
     """Prepare the libraries that a command needs, then run it."""
+    from deploy import all_checks, child_process
     from deploy.virtual_environment import Environment, Trouble
 
     if command == "update":
@@ -137,12 +68,14 @@ def run_prepared(command: str, options: "list[str]") -> int:
     if command == "setup":
         return 0
     if command == "test":
-        return check_everything(python, str(environment.scripts / "lint-imports"), options)
+        return all_checks.check_everything(python, str(environment.scripts / "lint-imports"), options)
     if command == "rehearse":
-        return run([python, "-m", "deploy.rehearsal", *options])
+        return child_process.run([python, "-m", "deploy.rehearsal", *options])
     if command == "try":
-        return run([python, "-m", "deploy.rehearsal.tryroom", *options])
-    return run([python, "-m", "tests.bench" if command == "bench" else "tests.season.soak", *options], ROOT)
+        return child_process.run([python, "-m", "deploy.rehearsal.tryroom", *options])
+    return child_process.run(
+        [python, "-m", "tests.bench" if command == "bench" else "tests.season.soak", *options], ROOT
+    )
 
 
 def main(arguments: "list[str]") -> int:

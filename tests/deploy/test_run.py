@@ -4,10 +4,10 @@ import os
 import subprocess
 import sys
 from pathlib import Path
-from typing import Any
 
 import pytest
 
+from deploy import child_process
 from deploy import run as command
 from deploy.virtual_environment import Environment, Trouble
 
@@ -35,7 +35,7 @@ def test_setup_prepares_the_libraries_of_the_bot_and_runs_nothing(monkeypatch: p
         raise AssertionError("nothing is to be run")
 
     monkeypatch.setattr(Environment, "prepare", lambda _environment, wanted: levels.append(wanted))
-    monkeypatch.setattr(command, "run", never)
+    monkeypatch.setattr(child_process, "run", never)
     assert command.main(["setup"]) == 0
     assert levels == ["runtime"]
 
@@ -63,7 +63,7 @@ def test_trouble_is_one_sentence_and_nothing_is_run(
         raise AssertionError("run without an environment")
 
     monkeypatch.setattr(Environment, "prepare", refuse)
-    monkeypatch.setattr(command, "run", never)
+    monkeypatch.setattr(child_process, "run", never)
     assert command.main(["rehearse"]) == 1
     assert capsys.readouterr().err == "Tenbell could not be set up: the disk is full.\n"
 
@@ -88,82 +88,7 @@ def test_a_command_prepares_its_libraries_and_passes_every_option_on(
         return 7
 
     monkeypatch.setattr(Environment, "prepare", lambda _environment, wanted: levels.append(wanted))
-    monkeypatch.setattr(command, "run", record)
+    monkeypatch.setattr(child_process, "run", record)
     assert command.main([name, "--seed", "3", "--help"]) == 7
     assert levels == [level]
     assert [line[1:] for line in commands] == [["-m", module, "--seed", "3", "--help"]]
-
-
-def compiled_already(root: Path) -> Path:
-    """A folder in which tests have been run."""
-    (root / "tests" / "__pycache__").mkdir(parents=True)
-    (root / "tests" / "test_ties.py").touch()
-    (root / "tests" / "__pycache__" / "test_ties.cpython-311-pytest-9.0.pyc").touch()
-    return root
-
-
-@pytest.mark.parametrize("failing", ["ruff", "mypy", "lint-imports", "pytest", None])
-def test_every_check_is_run_and_one_failure_is_enough_to_fail(
-    failing: str | None, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
-) -> None:
-    commands: list[list[str]] = []
-
-    def record(line: list[str], _folder: Path | None = None, **_how: Any) -> int:
-        commands.append(line)
-        return 1 if failing in line else 0
-
-    monkeypatch.setattr(command, "run", record)
-    monkeypatch.setattr(command, "ROOT", compiled_already(tmp_path))
-    assert command.check_everything("python", "lint-imports", ["-k", "ties"]) == (1 if failing else 0)
-    assert len(commands) == 4
-    (tests,) = [line for line in commands if "pytest" in line]
-    assert tests[-2:] == ["-k", "ties"]
-    summary = capsys.readouterr().out.split("== summary\n")[1]
-    assert summary.count("FAILED") == (1 if failing else 0)
-    assert summary.count("passed") == (3 if failing else 4)
-
-
-def test_what_is_wrong_with_the_types_is_printed_after_the_tests_and_these_run_compiled(
-    monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
-) -> None:
-    surroundings: list[dict[str, str]] = []
-
-    def record(line: list[str], _folder: Path | None = None, **how: Any) -> int:
-        if "mypy" in line:
-            how["stdout"].write(b"a.py:1: error: no such type\n")
-        if "env" in how:
-            surroundings.append(how["env"])
-        return 0
-
-    monkeypatch.setattr(command, "run", record)
-    monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
-    command.check_everything("python", "lint-imports", [])
-    (said, rest) = capfd.readouterr().out.split("a.py:1: error: no such type\n")
-    assert "== tests" in said and "== types" in said and "== summary" in rest
-    assert surroundings and not any("PYTHONDONTWRITEBYTECODE" in one for one in surroundings)
-
-
-def test_the_first_time_the_tests_are_compiled_once_before_several_workers_read_them(
-    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
-) -> None:
-    commands: list[list[str]] = []
-
-    def record(line: list[str], _folder: Path | None = None, **_how: Any) -> int:
-        commands.append(line)
-        return 0
-
-    monkeypatch.setattr(command, "run", record)
-    monkeypatch.setattr(command, "ROOT", tmp_path)
-    command.check_everything("python", "lint-imports", ["-k", "ties"])
-    reading, tests = (line for line in commands if "pytest" in line)
-    assert "--collect-only" in reading and "-n" not in reading and reading[-2:] == ["-k", "ties"]
-    assert "--collect-only" not in tests and "-n" in tests
-
-
-def test_the_exit_code_of_a_program_is_handed_on() -> None:
-    assert command.run([sys.executable, "-c", "raise SystemExit(5)"]) == 5
-
-
-@pytest.mark.skipif(os.name == "nt", reason="Windows has no signals of this kind")
-def test_a_killed_program_is_a_failure_with_the_usual_code() -> None:
-    assert command.run([sys.executable, "-c", "import os, signal; os.kill(os.getpid(), signal.SIGKILL)"]) == 137
