@@ -1,8 +1,8 @@
-"""In which order students stand where somebody picks from them."""
+"""In which order students stand where the coach picks from all of them."""
 
 from datetime import UTC, datetime
 
-from bot.rules.squads import merge_student_records, students_admin, wishes
+from bot.rules.squads import students_admin
 from storage.records.people import Squad, Student
 
 
@@ -25,12 +25,3 @@ ZOE, ANN, BEN, BOB = student(1, "Zoe"), student(2, "ann"), student(3, "Ben", "7-
 
 def test_students_without_a_squad_come_first() -> None:
     assert students_admin.in_order([(MOLES, [ANN, BOB]), (None, [ZOE])]) == [(ZOE, None), (ANN, MOLES), (BOB, MOLES)]
-
-
-def test_for_another_record_the_own_section_comes_first_and_then_the_name_in_either_case() -> None:
-    rows = [(BEN, None), (BOB, MOLES), (ANN, None)]
-    assert merge_student_records.in_order(ZOE, rows) == [(ANN, None), (BOB, MOLES), (BEN, None)]
-
-
-def test_wishes_are_about_everybody_else_of_the_section_by_name() -> None:
-    assert wishes.others_in_order(ANN, [ZOE, ANN, BEN, BOB]) == [BOB, ZOE]
