@@ -21,7 +21,7 @@ from storage.records.plan_measures import Count, Criterion, Item, Rubric, Share,
 from storage.records.request import Request
 from storage.records.tryout import ROOM_KINDS, State, Tryout
 from storage.store import Store
-from storage.tables import tryouts
+from storage.tables import helpers, tryouts
 from tests.databases import new_store
 
 # Before any file of checks is read: some make one check for each action there is.
@@ -204,7 +204,7 @@ async def begin(tmp_path: Path) -> AsyncIterator[Begin]:
                 for number, kind in enumerate(ROOM_KINDS):
                     await tryouts.set_room(db, tryout_id, kind, 50 + number)
                 await tryouts.set_state(db, tryout_id, state)
-                await tryouts.add_officer(db, tryout_id, COACH, "Coach", "coach")
+                await helpers.add_officer(db, tryout_id, COACH, "Coach", "coach")
             return Asking(store)
 
         yield start

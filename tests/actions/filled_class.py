@@ -20,7 +20,7 @@ from storage.records.plan import Calendar, Plan, Practice
 from storage.records.request import Request
 from storage.records.tryout import ROOM_KINDS, State
 from storage.store import Store
-from storage.tables import judges, live_messages, surprises, tryouts
+from storage.tables import helpers, judges, live_messages, surprises, tryouts
 from storage.tables.sql_session import Transaction, stamp
 from tests.actions.conftest import COACH, SERVER, START, small_plan
 from tests.actions.hand_in_cast import BRIEF, handing_in
@@ -130,7 +130,7 @@ async def _fill(db: Transaction, found: LargeClass, state: State) -> None:
         await tryouts.set_room(db, tryout_id, kind, 50 + number)
     await tryouts.set_state(db, tryout_id, "window")
     await tryouts.freeze(db, tryout_id, "0" * 64, BRIEF)
-    await tryouts.add_officer(db, tryout_id, COACH, "Coach", "coach")
+    await helpers.add_officer(db, tryout_id, COACH, "Coach", "coach")
     at = stamp(START)
     numbers = range(1, found.squads + 1)
     people = [(squad, place) for squad in numbers for place in range(MEMBERS - (squad == found.squads))]

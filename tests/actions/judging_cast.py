@@ -14,7 +14,7 @@ from storage.records.plan import Event
 from storage.records.plan_measures import Criterion, Rubric
 from storage.records.request import Person
 from storage.records.scores import Sheet
-from storage.tables import judges, squads, tryouts
+from storage.tables import judges, score_sheets, squads, tryouts
 from storage.tables.sql_session import Snapshot
 from tests.actions.conftest import Asking, Begin
 
@@ -45,7 +45,7 @@ class Cast:
         """A judge's sheets."""
         judge = await self.judge(who)
         async with self.asking.store.read() as db:
-            return await judges.sheets_of(db, judge.id)
+            return await score_sheets.sheets_of(db, judge.id)
 
     async def sheet(self, who: int, squad: str) -> Sheet:
         """A judge's sheet for a squad (of the first rubric, if there are several)."""

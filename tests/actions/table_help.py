@@ -8,7 +8,7 @@ from bot.actions.judging.judges_admin import enrol
 from bot.rules.judging.marks_fingerprint import marks_fingerprint
 from bot.rules.squads.names import name_keys
 from storage.records.message import Message, Select
-from storage.tables import attempts, judges, squads, students
+from storage.tables import attempts, score_sheets, squads, students
 from tests.actions.conftest import START, Asking, button
 
 NAMES = ("Crooked Spoons", "Muddy Teapots", "Sleepy Turnips", "Drowsy Buttons", "Round Rulers", "Inky Sandals")
@@ -49,10 +49,10 @@ async def hand_in(
     """One judge's whole sheet for a squad; no marks leave it open."""
     tryout_id = (await asking.tryout()).id
     async with asking.store.write() as db:
-        await judges.add_sheets(db, [(judge_id, squad_id, event, measure, 1)])
-        for sheet in await judges.sheets_of(db, judge_id):
+        await score_sheets.add_sheets(db, [(judge_id, squad_id, event, measure, 1)])
+        for sheet in await score_sheets.sheets_of(db, judge_id):
             if marks and (sheet.squad_id, sheet.event, sheet.measure) == (squad_id, event, measure):
-                version = await judges.save_sheet(db, sheet, "submitted", marks, {}, asking.now)
+                version = await score_sheets.save_sheet(db, sheet, "submitted", marks, {}, asking.now)
                 details = {"sheet": sheet.id, "version": version, "seal": marks_fingerprint(sheet.id, version, marks)}
                 await append_entry(db, tryout_id, asking.now, "clock", "sheet.save", details)
 

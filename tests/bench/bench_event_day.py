@@ -10,7 +10,7 @@ from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Outcome, together
 from deploy.rehearsal.wire.rendering import Shown
 from storage.store import Store
-from storage.tables import tryouts
+from storage.tables import helpers, tryouts
 from tests.bench.judging_school import judging_school, messages_left
 from tests.bench.report import Line, at_most, percentile
 from tests.bench.timed_programs import BOT, running
@@ -48,7 +48,7 @@ async def _measure(taps: int) -> list[Line]:
                 tryout = await tryouts.running(db, server.world.guild_id)
                 assert tryout is not None
                 for name in KEEPERS:
-                    await tryouts.add_officer(db, tryout.id, server.world.person(name).id, name, "scorekeeper")
+                    await helpers.add_officer(db, tryout.id, server.world.person(name).id, name, "scorekeeper")
             async with running(server, BOT, Path(folder)):
                 phones = [Phone(server, name) for name in KEEPERS]
                 pads = [await _pad(phone, number) for number, phone in enumerate(phones)]

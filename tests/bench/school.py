@@ -13,7 +13,7 @@ from deploy.rehearsal.world.permission_bits import MANAGE_GUILD
 from storage.migrate import migrate
 from storage.records.tryout import ROOM_KINDS
 from storage.store import Store
-from storage.tables import live_messages, tryouts
+from storage.tables import helpers, live_messages, tryouts
 
 SECTIONS = ("7-A", "7-B", "7-C", "8-A", "8-B")
 _FIRST = ("Amber", "Basalt", "Cinder", "Dusty", "Ember", "Flint", "Granite", "Hollow", "Indigo", "Jasper",
@@ -61,6 +61,6 @@ async def open_signup(server: ClassServer, database: Path, sections: Sequence[st
         for kind in ROOM_KINDS:
             await tryouts.set_room(db, tryout_id, kind, server.world.room(kind).id)
         await tryouts.set_state(db, tryout_id, "signup")
-        await tryouts.add_officer(db, tryout_id, server.world.owner_id, "Ms Holloway", "coach")
+        await helpers.add_officer(db, tryout_id, server.world.owner_id, "Ms Holloway", "coach")
         await live_messages.place(db, tryout_id, "signup", "signup", pinned=True)
         await reschedule(db, tryout_id, now)

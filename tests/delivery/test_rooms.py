@@ -10,7 +10,7 @@ from deploy.rehearsal.server.platform_faults import Fault
 from deploy.rehearsal.world.api_errors import Json
 from storage.records.message import Say
 from storage.records.request import Request
-from storage.tables import squad_room_members, squads, students, tryouts
+from storage.tables import helpers, squad_room_members, squads, students
 from tests.delivery.server_view import ADDING, MINUTES, OPENING_ROOM, RESET, SQUADS, once, refusal
 from tests.delivery.tryout_on_loopback import Town
 
@@ -46,10 +46,10 @@ async def test_people_come_and_go_with_the_squad_and_the_office(place: Town) -> 
         leaver = await students.student_of(db, place.tryout_id, 2)
         assert leaver is not None
         await students.unseat(db, leaver)
-        await tryouts.remove_officer(db, place.tryout_id, 100, "coach")
+        await helpers.remove_officer(db, place.tryout_id, 100, "coach")
         place.wire.person(102)
-        await tryouts.add_officer(db, place.tryout_id, 102, "Helper", "coach")
-        await tryouts.add_officer(db, place.tryout_id, 103, "Keeper", "scorekeeper")
+        await helpers.add_officer(db, place.tryout_id, 102, "Helper", "coach")
+        await helpers.add_officer(db, place.tryout_id, 103, "Keeper", "scorekeeper")
     await place.deliver()
     assert place.wire.members(room) == {1, 102}
     async with place.store.write() as db:

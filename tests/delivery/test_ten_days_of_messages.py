@@ -23,7 +23,7 @@ from storage.records.delivery import ScheduledJob
 from storage.records.message import Attachment, Button, Message
 from storage.records.tryout import ROOM_KINDS, Tryout
 from storage.store import Store
-from storage.tables import judges, live_messages, outbox, scheduled_jobs, squads, students, tryouts
+from storage.tables import helpers, judges, live_messages, outbox, scheduled_jobs, squads, students, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 from tests.actions.conftest import small_plan
 from tests.databases import new_store
@@ -90,7 +90,7 @@ async def found(store: Store, server: ClassServer) -> None:
         await tryouts.set_state(db, tryout_id, "signup")
         for kind in ROOM_KINDS:
             await tryouts.set_room(db, tryout_id, kind, world.room(kind).id)
-        await tryouts.add_officer(db, tryout_id, world.person("Ms Holloway").id, "Ms Holloway", "coach")
+        await helpers.add_officer(db, tryout_id, world.person("Ms Holloway").id, "Ms Holloway", "coach")
         await live_messages.place(db, tryout_id, "board/1", "signup", pinned=True)
         for number in (1, 2, 3):
             name = f"Squad {number}"

@@ -18,7 +18,7 @@ from storage.records.delivery import LiveMessage, OutboxMessage, Room
 from storage.records.message import Message
 from storage.records.tryout import ROOM_KINDS
 from storage.store import Store
-from storage.tables import judges, live_messages, outbox, rooms, squads, students, tryouts
+from storage.tables import helpers, judges, live_messages, outbox, rooms, squads, students, tryouts
 from tests.actions.conftest import small_plan
 from tests.databases import new_database
 from tests.delivery.server_view import NEWS, OFFICE, RESET, SIGNUP, SQUADS, START, Wire, logged_in
@@ -119,7 +119,7 @@ class Town:
     async def officer(self, person: int, role: str = "coach") -> None:
         self.wire.person(person)
         async with self.store.write() as db:
-            await tryouts.add_officer(db, self.tryout_id, person, f"Coach {person}", role)
+            await helpers.add_officer(db, self.tryout_id, person, f"Coach {person}", role)
 
     async def outgoing(self, outbox_id: int) -> OutboxMessage:
         async with self.store.read() as db:

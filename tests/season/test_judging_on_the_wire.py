@@ -25,7 +25,7 @@ from deploy.rehearsal.world.state import DIRECT_MESSAGES
 from storage.migrate import migrate
 from storage.records.tryout import ROOM_KINDS
 from storage.store import Store
-from storage.tables import judges, squads, tryouts
+from storage.tables import judges, score_sheets, squads, tryouts
 from tests.season.kinds_played_elsewhere import ON_TWO_CLASS_SERVERS
 
 pytestmark = [
@@ -253,7 +253,7 @@ async def _judges_on_another_class_server(evening: Evening, name: str) -> None:
         squad = await squads.add_squad(db, other, FAR, name_keys(FAR), "7-A", join_code(9), START)
         judge = await enrol(db, other, who, name)
         await judges.opt_in(db, judge, name, START)
-        await judges.add_sheets(db, [(judge, squad, "bunting", "flags", 1)])
+        await score_sheets.add_sheets(db, [(judge, squad, "bunting", "flags", 1)])
         await db.run("INSERT INTO judged_event SELECT ?, event, opened_at, closed_at FROM judged_event LIMIT 1", other)
     await evening.bot.start()
     await evening.rest()

@@ -26,7 +26,7 @@ from deploy.rehearsal.world.permission_bits import MANAGE_GUILD
 from storage.migrate import migrate
 from storage.records.tryout import ROOM_KINDS
 from storage.store import Store
-from storage.tables import squads, tryouts
+from storage.tables import helpers, squads, tryouts
 
 pytestmark = [
     pytest.mark.season,
@@ -110,7 +110,7 @@ async def table(tmp_path: Path) -> AsyncIterator[Table]:
             for kind in ROOM_KINDS:
                 await tryouts.set_room(db, tryout_id, kind, server.world.room(kind).id)
             await tryouts.set_state(db, tryout_id, "judging")
-            await tryouts.add_officer(db, tryout_id, server.world.person(KEEPER).id, KEEPER, "scorekeeper")
+            await helpers.add_officer(db, tryout_id, server.world.person(KEEPER).id, KEEPER, "scorekeeper")
             for number, name in enumerate(SQUADS):
                 await squads.add_squad(db, tryout_id, name, name_keys(name), "7-A", join_code(number), START)
         bot = BotProcess(server, database, tmp_path / "bot.log")

@@ -9,7 +9,7 @@ import pytest
 
 from bot.words.privacy.erased_labels import ERASED
 from storage.store import Store
-from storage.tables import erase_person, purge_tryout, tryouts
+from storage.tables import erase_person, helpers, purge_tryout
 from storage.tables.kept_data import HARMLESS, PERSONAL, columns, kept
 from tests.storage.filled_database import contents, new_filled, open_database, table_names
 
@@ -108,7 +108,7 @@ async def test_with_one_person_goes_the_account_from_everything_it_did(filled: P
         for row in await db.rows("SELECT id FROM tryout"):
             await erase_person.forget_account(db, row["id"], ACCOUNT)
             for role in ("coach", "scorekeeper", "typist"):
-                await tryouts.remove_officer(db, row["id"], ACCOUNT, role)
+                await helpers.remove_officer(db, row["id"], ACCOUNT, role)
     assert [f"{table}.{column}" for table, column in accounts if ACCOUNT in values(filled, table, column)] == []
 
 

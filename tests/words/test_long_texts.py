@@ -14,7 +14,7 @@ from bot.words.core.custom_ids import key
 from bot.words.core.pages import GOES_ON, WHOLE_TEXT, whole_message
 from bot.words.core.times import full
 from bot.words.judging import calibration, conflicts_of_interest, open_judging, panels_admin, second_look, typed_marks
-from bot.words.office import helpers, open_sign_up, put_tryout_away
+from bot.words.office import helpers, open_sign_up, people_panel, put_tryout_away
 from bot.words.plan import change_plan, edit_plan, form_mistakes
 from bot.words.questions import coach_answers
 from bot.words.results import announce, listed_changes
@@ -84,7 +84,7 @@ def test_whatever_stands_in_the_way_is_told_to_the_last_line() -> None:
     assert said(signup_closes.signup_closed(99, [f"{n}{WIDE}" for n in range(60)], 3)).count(WIDE) == 60
     officers = [Officer(id=n, tryout_id=1, platform_id=n, name=f"{n:02}{'_' * 98}", role="coach") for n in range(1, 41)]
     assert all(one.name in said(helpers.helpers(officers, said="Done.")) for one in officers)
-    assert all(one.name in said(helpers.people_panel(officers, 3, 4, [])) for one in officers)
+    assert all(one.name in said(people_panel.people_panel(officers, 3, 4, [])) for one in officers)
 
 
 def test_a_question_and_the_answer_that_settles_it_are_shown_whole() -> None:

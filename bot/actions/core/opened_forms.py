@@ -9,7 +9,7 @@ from bot.words.core.action_keys import AnyKey
 from storage.records.message import Form, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import audit_log, judges, squads, students, tryouts
+from storage.tables import audit_log, helpers, judges, squads, students
 from storage.tables.sql_session import Snapshot, Value
 
 
@@ -67,7 +67,7 @@ async def _name_of(db: Snapshot, tryout: Tryout, request: Request, actor: str) -
     if means(request.who):
         return words.YOU
     held = await roles(db, tryout, request)
-    officers = await tryouts.officers(db, tryout.id)
+    officers = await helpers.officers(db, tryout.id)
     if "recorder" not in held and any(one.role == "coach" and means(one.platform_id) for one in officers):
         return words.YOUR_COACH
     known = [(one.platform_id, one.name) for one in officers] if "recorder" in held else []

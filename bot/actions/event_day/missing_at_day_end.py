@@ -8,7 +8,7 @@ from bot.words.event_day import missing_at_day_end as words
 from storage.records.message import Answer, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import absences, attempts, judges, squads, surprise_waves, surprises
+from storage.tables import absences, attempts, judges, score_sheets, squads, surprise_waves, surprises
 from storage.tables.sql_session import Snapshot
 
 
@@ -31,7 +31,7 @@ async def what_is_missing(db: Snapshot, tryout: Tryout, request: Request) -> Ans
         events,
         taking_part,
         await attempts.attempts(db, tryout.id),
-        await judges.sheets(db, tryout.id),
+        await score_sheets.sheets(db, tryout.id),
         await absences.absences(db, tryout.id),
         await judges.judges(db, tryout.id),
     )

@@ -13,7 +13,7 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.plan import Event
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import outbox, safety, tryouts
+from storage.tables import helpers, outbox, safety
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -79,7 +79,7 @@ async def _event(db: Snapshot, tryout: Tryout, event_key: str) -> Event:
 
 async def _name(db: Snapshot, tryout: Tryout, request: Request) -> str:
     """What somebody who helps is called in this try-out."""
-    for officer in await tryouts.officers(db, tryout.id):
+    for officer in await helpers.officers(db, tryout.id):
         if officer.platform_id == request.who:
             return officer.name
     return request.name

@@ -19,7 +19,7 @@ from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Judge, Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, outbox, panels, squads
+from storage.tables import judges, outbox, panels, score_sheets, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -28,7 +28,7 @@ async def which(db: Snapshot, tryout: Tryout, request: Request, page: int | None
     """Ask a judge in which squad they know someone."""
     me = await me_as_judge(db, tryout, request)
     tied = {squad for squad, judge in await tied_seats(db, tryout) if judge == me.id}
-    done = {sheet.squad_id for sheet in await judges.sheets_of(db, me.id) if sheet.state == "submitted"}
+    done = {sheet.squad_id for sheet in await score_sheets.sheets_of(db, me.id) if sheet.state == "submitted"}
     open_to = to_step_back_from(await squads.squads(db, tryout.id), tied, done)
     if page is not None:
         return Replace(message=words.which(open_to, page))
@@ -41,7 +41,7 @@ async def conflicts_sure(
 ) -> Answer:
     """Ask once before a judge steps back."""
     me, squad = await _stepping_back(db, tryout, request, given(picked, squad_id))
-    marked = any(sheet.squad_id == squad.id and sheet.version for sheet in await judges.sheets_of(db, me.id))
+    marked = any(sheet.squad_id == squad.id and sheet.version for sheet in await score_sheets.sheets_of(db, me.id))
     return Replace(message=words.conflicts_sure(squad, marked))
 
 
@@ -59,7 +59,7 @@ async def step_back(
 async def _stepping_back(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> tuple[Judge, Squad]:
     me = await me_as_judge(db, tryout, request)
     squad = await _squad(db, tryout, squad_id)
-    done = {sheet.squad_id for sheet in await judges.sheets_of(db, me.id) if sheet.state == "submitted"}
+    done = {sheet.squad_id for sheet in await score_sheets.sheets_of(db, me.id) if sheet.state == "submitted"}
     check_may_step_back(squad, (squad.id, me.id) in await tied_seats(db, tryout), squad.id in done)
     return me, squad
 
@@ -132,9 +132,9 @@ async def note_ties(
     """
     for judge, squad in ties:
         await panels.tie(db, judge.id, squad.id, set_by, request.at)
-        for sheet in await judges.sheets_of(db, judge.id):
+        for sheet in await score_sheets.sheets_of(db, judge.id):
             if sheet.squad_id == squad.id and sheet.state != "recused":
-                await judges.set_aside(db, sheet, request.at)
+                await score_sheets.set_aside(db, sheet, request.at)
     found: list[tuple[Judge | None, Squad]] = []
     for judge, squad in ties:
         instead = await take_over(db, tryout, judge, squad)

@@ -27,7 +27,7 @@ from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, panels, squads
+from storage.tables import judges, panels, score_sheets, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 Drawn = tuple[Problem | None, Panel | Obstacle | None]
@@ -181,7 +181,7 @@ async def set_squad(  # noqa: PLR0913, PLR0917
             raise Refusal(Reason.JUDGE_TIED, judge=everyone[judge].name, squad=one.name)
     begun = [
         sheet.judge_id
-        for sheet in await judges.sheets(db, tryout.id)
+        for sheet in await score_sheets.sheets(db, tryout.id)
         if (sheet.squad_id, sheet.event, sheet.measure) == (squad_id, event.key, rubric.key)
         and sheet.version > 0
         and sheet.state != "recused"

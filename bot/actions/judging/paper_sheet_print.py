@@ -13,14 +13,14 @@ from bot.rules.judging.presentation_order import places
 from bot.rules.judging.williams_designs import order_of
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import paper_sheet_print as words
-from bot.words.judging.paper_sheet_print import Page, score_sheets
+from bot.words.judging.paper_sheet_print import Page, score_sheets_pdf
 from storage.records.message import Answer, Replace, Say
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, open_events_and_sheets, panels, squads
+from storage.tables import judges, open_events_and_sheets, panels, score_sheets, squads
 from storage.tables.sql_session import Snapshot
 
 
@@ -56,7 +56,7 @@ async def _printed(
         raise Refusal(Reason.NO_PAPER)
 
     def work() -> Answer:
-        data = score_sheets(tryout.plan, tryout.plan_sha256, judge, pages, request.at, large)
+        data = score_sheets_pdf(tryout.plan, tryout.plan_sha256, judge, pages, request.at, large)
         message = words.printed(judge, len(pages), large, data, own)
         return Say(message=message) if own else Replace(message=message)
 
@@ -82,7 +82,7 @@ async def _squads_of(db: Snapshot, tryout: Tryout, judge: Judge, event: Event, r
     by_id = {squad.id: squad for squad in taking_part}
     handed_out = [
         by_id[sheet.squad_id]
-        for sheet in await judges.sheets_of(db, judge.id)
+        for sheet in await score_sheets.sheets_of(db, judge.id)
         if (sheet.event, sheet.measure) == (event.key, rubric.key) and sheet.state != "recused"
     ]
     if handed_out:

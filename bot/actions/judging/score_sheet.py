@@ -17,7 +17,7 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.plan_measures import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, live_messages
+from storage.tables import live_messages, score_sheets
 from storage.tables import open_events_and_sheets as judging_table
 from storage.tables.sql_session import Snapshot, Transaction
 
@@ -125,7 +125,7 @@ async def keep_marks(
     whole = is_whole(entry.rubric, marks)
     if (marks, comments) != (entry.sheet.marks, entry.sheet.comments):
         state = "submitted" if whole else "started"
-        version = await judges.save_sheet(db, entry.sheet, state, marks, comments, request.at)
+        version = await score_sheets.save_sheet(db, entry.sheet, state, marks, comments, request.at)
         stamp = marks_fingerprint(entry.sheet.id, version, marks)
         await audit(db, tryout, request, "sheet.save", sheet=entry.sheet.id, version=version, state=state, seal=stamp)
     if whole and last:
@@ -139,7 +139,7 @@ async def _overruled(
     """Marks that were changed elsewhere while the form was open: criterion, level there, level entered here."""
     if version == entry.sheet.version:
         return []
-    opened, _ = await judges.content_at(db, entry.sheet.id, version)
+    opened, _ = await score_sheets.content_at(db, entry.sheet.id, version)
     there = entry.sheet.marks
     return [
         (criterion, there[criterion.key], entered[criterion.key])

@@ -14,7 +14,7 @@ from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
 from storage.records.scores import Sheet
 from storage.records.tryout import Tryout
-from storage.tables import judges, open_events_and_sheets, panels, squads
+from storage.tables import judges, open_events_and_sheets, panels, score_sheets, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -48,7 +48,7 @@ async def problem_of(
     }
     begun = {
         (one.squad_id, one.judge_id)
-        for one in await judges.sheets(db, tryout.id)
+        for one in await score_sheets.sheets(db, tryout.id)
         if (one.event, one.measure) == (event.key, rubric.key) and one.version > 0 and one.state != "recused"
     }
     tied = await tied_seats(db, tryout)
@@ -107,7 +107,7 @@ async def _deal(
     panel = await judges.judges(db, tryout.id)
     have = {
         (sheet.squad_id, sheet.judge_id): sheet
-        for sheet in await judges.sheets(db, tryout.id)
+        for sheet in await score_sheets.sheets(db, tryout.id)
         if (sheet.event, sheet.measure) == here
     }
     if await judges_per_squad(db, tryout, event, rubric) is None:
@@ -119,16 +119,16 @@ async def _deal(
     for seat in sorted(have.keys() - wanted):
         sheet = have[seat]
         if seat in tied and sheet.state != "recused":
-            await judges.set_aside(db, sheet, now)
+            await score_sheets.set_aside(db, sheet, now)
         elif seat not in tied and sheet.version == 0:
-            await judges.drop_untouched(db, sheet.id)
+            await score_sheets.drop_untouched(db, sheet.id)
     new = []
     for squad, judge in sorted(wanted, key=lambda seat: (seat[1], order[seat])):
         if (squad, judge) in have and have[squad, judge].state == "recused":
-            await judges.give_back(db, have[squad, judge].id)
+            await score_sheets.give_back(db, have[squad, judge].id)
         if (squad, judge) not in have or have[squad, judge].position != order[squad, judge]:
             new.append((judge, squad, *here, order[squad, judge]))
-    await judges.add_sheets(db, new)
+    await score_sheets.add_sheets(db, new)
 
 
 def _williams(panel: list[Judge], taking_part: list[Squad]) -> dict[Seen, int]:

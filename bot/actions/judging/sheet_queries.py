@@ -15,7 +15,16 @@ from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.scores import Sheet
 from storage.records.tryout import Tryout
-from storage.tables import absences, attempts, day_timetable, judges, live_messages, open_events_and_sheets, squads
+from storage.tables import (
+    absences,
+    attempts,
+    day_timetable,
+    judges,
+    live_messages,
+    open_events_and_sheets,
+    score_sheets,
+    squads,
+)
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -33,7 +42,7 @@ async def me_as_judge(db: Snapshot, tryout: Tryout, request: Request) -> Judge:
 
 async def entries_of(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Entry]:
     """A judge's sheets in the judge's own order, by event; squads that were absent from an event are left out."""
-    sheets = await judges.sheets_of(db, judge.id)
+    sheets = await score_sheets.sheets_of(db, judge.id)
     return [entry for entry in await _entries(db, tryout, sheets) if entry.sheet.state != "recused"]
 
 
@@ -56,14 +65,14 @@ async def _here(db: Snapshot, tryout: Tryout, judge: Judge, now: datetime) -> se
 
 async def all_entries(db: Snapshot, tryout: Tryout) -> list[Entry]:
     """The sheets of all judges, by judge; those a judge stepped back from are left out."""
-    sheets = await judges.sheets(db, tryout.id)
+    sheets = await score_sheets.sheets(db, tryout.id)
     return [entry for entry in await _entries(db, tryout, sheets) if entry.sheet.state != "recused"]
 
 
 async def reopenable(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Entry]:
     """A judge's sheets that the coach can open again, or has opened: handed in, or let go when judging was closed."""
     gone = await open_events_and_sheets.let_go_ids(db, tryout.id)
-    entries = await _entries(db, tryout, await judges.sheets_of(db, judge.id))
+    entries = await _entries(db, tryout, await score_sheets.sheets_of(db, judge.id))
     return [entry for entry in entries if entry.done or entry.again or entry.sheet.id in gone]
 
 
@@ -73,7 +82,7 @@ async def entry_of(db: Snapshot, tryout: Tryout, sheet_id: int) -> Entry:
     Raises:
         Refusal: `sheet_gone`, when its judge, its squad or its part of the plan is gone.
     """
-    sheet = await judges.sheet(db, sheet_id)
+    sheet = await score_sheets.sheet(db, sheet_id)
     found = await _entries(db, tryout, [sheet] if sheet else [])
     if not found:
         raise Refusal(Reason.SHEET_GONE, entered="")

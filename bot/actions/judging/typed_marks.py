@@ -17,7 +17,7 @@ from storage.records.message import Answer, Message, Say
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, sheet_for_typed_marks, tryout_of_judge
+from storage.tables import score_sheets, sheet_for_typed_marks, tryout_of_judge
 from storage.tables.sql_session import Transaction
 
 
@@ -109,7 +109,9 @@ async def _undo(db: Transaction, tryout: Tryout, request: Request, me: Judge, mi
     entry = last_saved(mine)
     if entry is None or not entry.changeable:
         raise Refusal(Reason.TYPED_NO_UNDO)
-    await keep_marks(db, tryout, request, entry, await judges.content_at(db, entry.sheet.id, entry.sheet.version - 1))
+    await keep_marks(
+        db, tryout, request, entry, await score_sheets.content_at(db, entry.sheet.id, entry.sheet.version - 1)
+    )
     now = next(one for one in await entries_of(db, tryout, me) if one.sheet.id == entry.sheet.id)
     if missing(now.rubric, now.sheet.marks):
         await sheet_for_typed_marks.choose(db, me.id, now.sheet.id)

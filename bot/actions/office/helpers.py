@@ -4,7 +4,6 @@ from bot.actions.core.audit import actor_of, audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.picked_server_members import picked
 from bot.actions.squads.exclusive_roles import check_may_help
-from bot.actions.squads.seats import by_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.office.helpers import check_may_dismiss
@@ -14,24 +13,14 @@ from storage.records.message import Answer, Replace
 from storage.records.people import Officer
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import tryouts
+from storage.tables import helpers
 from storage.tables.sql_session import Snapshot, Transaction
 
 
-@view(ActionKey.PEOPLE_PANEL, "coach")
-async def helpers_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Show everyone in short."""
-    rows = await by_squad(db, tryout)
-    teams = [members for squad, members in rows if squad is not None]
-    alone = [one for squad, members in rows if squad is None for one in members]
-    officers = await tryouts.officers(db, tryout.id)
-    return Replace(message=words.people_panel(officers, len(teams), sum(map(len, teams)), alone))
-
-
 @view(ActionKey.PEOPLE_HELPERS, "coach")
-async def helpers(db: Snapshot, tryout: Tryout, request: Request, page: int = 0) -> Answer:
+async def coaches_and_helpers(db: Snapshot, tryout: Tryout, request: Request, page: int = 0) -> Answer:
     """Show coaches, scorekeepers and typists."""
-    return Replace(message=words.helpers(await tryouts.officers(db, tryout.id), page))
+    return Replace(message=words.helpers(await helpers.officers(db, tryout.id), page))
 
 
 @act(ActionKey.PEOPLE_COACH, "coach")
@@ -56,24 +45,24 @@ async def _add(db: Transaction, tryout: Tryout, request: Request, role: str) -> 
     people = picked(request)
     await check_may_help(db, tryout, people)
     for person in people:
-        await tryouts.add_officer(db, tryout.id, person.id, person.name, role)
+        await helpers.add_officer(db, tryout.id, person.id, person.name, role)
         await audit(db, tryout, request, f"helper.{role}", person=actor_of(tryout, person.id))
     said = words.added([person.name for person in people], role)
-    return Replace(message=words.helpers(await tryouts.officers(db, tryout.id), said=said))
+    return Replace(message=words.helpers(await helpers.officers(db, tryout.id), said=said))
 
 
 @act(ActionKey.PEOPLE_DISMISS, "coach")
 async def dismiss(db: Transaction, tryout: Tryout, request: Request, *, picked: str) -> Answer:
     """Take the office from someone; the last coach does not dismiss the own person by mistake."""
     role, _, person = picked.partition("/")
-    officers = await tryouts.officers(db, tryout.id)
+    officers = await helpers.officers(db, tryout.id)
     one = _officer(officers, role, person)
     coaches = sum(officer.role == "coach" for officer in officers)
     check_may_dismiss(role, coaches, request.manages_server)
-    await tryouts.remove_officer(db, tryout.id, one.platform_id, role)
+    await helpers.remove_officer(db, tryout.id, one.platform_id, role)
     await audit(db, tryout, request, f"helper.not-{role}", person=actor_of(tryout, one.platform_id))
     said = words.dismissed(one.name, role)
-    return Replace(message=words.helpers(await tryouts.officers(db, tryout.id), said=said))
+    return Replace(message=words.helpers(await helpers.officers(db, tryout.id), said=said))
 
 
 def _officer(officers: list[Officer], role: str, person: str) -> Officer:

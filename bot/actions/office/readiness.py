@@ -21,6 +21,7 @@ from storage.tables import (
     place_offers,
     protests,
     questions,
+    score_sheets,
     seen_managers,
     small_squads,
     squad_feedback,
@@ -36,7 +37,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
     teams = [(squad, members) for squad, members in everyone if squad is not None]
     waits = await _waits(db, tryout, now, {squad.id: len(members) for squad, members in teams}, allowed)
     panel = await judges.judges(db, tryout.id)
-    sheets = await judges.sheets(db, tryout.id)
+    sheets = await score_sheets.sheets(db, tryout.id)
     started = await surprises.started(db, tryout.id)
     found = await protests.protests(db, tryout.id)
     students = any(holds_a_place(one) for one in await mixed_team.offers(db, tryout.id))

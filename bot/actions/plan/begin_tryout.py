@@ -23,7 +23,7 @@ from storage.records.message import Answer, Message, Open, Say
 from storage.records.plan import Plan
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import tryouts
+from storage.tables import helpers, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -93,7 +93,7 @@ async def create(db: Transaction, request: Request, plan: Plan) -> Answer:
     """Begin; whoever does so is a coach from then on."""
     assert request.server_id is not None
     tryout_id = await tryouts.create(db, request.server_id, plan, request.at)
-    await tryouts.add_officer(db, tryout_id, request.who, request.name, "coach")
+    await helpers.add_officer(db, tryout_id, request.who, request.name, "coach")
     tryout = await tryouts.get(db, tryout_id)
     await audit(db, tryout, request, "tryout.begin", sha256=fingerprint(plan))
     message = await office_panel(db, tryout, request)

@@ -40,10 +40,10 @@ from storage.records.tryout import Tryout
 from storage.tables import (
     attempts,
     decisions,
-    judges,
     live_messages,
     outbox,
     plan_drafts,
+    score_sheets,
     squads,
     students,
     surprises,
@@ -112,7 +112,9 @@ async def _check_agreed(db: Snapshot, tryout: Tryout, plan: Plan, request: Reque
     """
     if not counts_otherwise(tryout.plan, plan):
         return
-    scored = await attempts.attempts(db, tryout.id) or any(one.marks for one in await judges.sheets(db, tryout.id))
+    scored = await attempts.attempts(db, tryout.id) or any(
+        one.marks for one in await score_sheets.sheets(db, tryout.id)
+    )
     if not scored:
         return
     proposed = await plan_drafts.proposals(db, tryout.id, short_fingerprint(plan))

@@ -24,12 +24,12 @@ from storage.tables import (
     class_lists,
     corrections,
     erase_person,
+    helpers,
     judges,
     live_messages,
     scheduled_jobs,
     squads,
     students,
-    tryouts,
 )
 from storage.tables.sql_session import Snapshot, Transaction
 
@@ -98,7 +98,7 @@ async def forget_account(db: Transaction, tryout: Tryout, request: Request, acco
         said.append(words.judge_goes(judge.number))
         names.add(judge.name)
     for officer in officers:
-        await tryouts.remove_officer(db, tryout.id, officer.platform_id, officer.role)
+        await helpers.remove_officer(db, tryout.id, officer.platform_id, officer.role)
         await audit(db, tryout, request, f"helper.not-{officer.role}")
         said.append(words.officer_goes(officer.role))
     return await _told(db, tryout, request, said, names)
@@ -112,7 +112,7 @@ async def _known(db: Snapshot, tryout: Tryout, account: int) -> tuple[Student | 
     """
     one = await students.student_of(db, tryout.id, account)
     judge = await judges.judge_of(db, tryout.id, account)
-    officers = [officer for officer in await tryouts.officers(db, tryout.id) if officer.platform_id == account]
+    officers = [officer for officer in await helpers.officers(db, tryout.id) if officer.platform_id == account]
     waits = await class_lists.waiting_of(db, tryout.id, account)
     known = one is not None or judge is not None or bool(officers) or waits is not None
     if not known and not await erase_person.has_recorded(db, tryout.id, account):

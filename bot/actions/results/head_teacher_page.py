@@ -10,7 +10,7 @@ from bot.words.results import head_teacher_page as words
 from storage.records.message import Answer
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import absences, attempts, decisions, incident_book, judges, protests
+from storage.tables import absences, attempts, decisions, incident_book, judges, protests, score_sheets
 from storage.tables.sql_session import Snapshot
 
 
@@ -19,7 +19,7 @@ async def one_page(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answe
     """One page in numbers, without a single name, for the head teacher."""
     rows = await by_squad(db, tryout)
     seated = [one for squad, members in rows if squad is not None for one in members]
-    sheets = await judges.sheets(db, tryout.id)
+    sheets = await score_sheets.sheets(db, tryout.id)
     found = await protests.protests(db, tryout.id)
     kinds = [one.kind for one in await decisions.decisions(db, tryout.id)]
     numbers = words.Numbers(

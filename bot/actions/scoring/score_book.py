@@ -11,7 +11,7 @@ from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
-from storage.tables import absences, attempts, judges, squads, students
+from storage.tables import absences, attempts, judges, score_sheets, squads, students
 from storage.tables.sql_session import Snapshot
 
 
@@ -27,7 +27,7 @@ async def score_book(db: Snapshot, tryout: Tryout) -> ScoreBook:
         members=members,
         judges=tuple(await judges.judges(db, tryout.id)),
         attempts=tuple(await attempts.attempts(db, tryout.id)),
-        sheets=tuple(await judges.sheets(db, tryout.id)),
+        sheets=tuple(await score_sheets.sheets(db, tryout.id)),
         absences=tuple(await absences.absences(db, tryout.id)),
     )
 

@@ -6,7 +6,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.request import Person, Request
 from storage.records.tryout import Tryout
-from storage.tables import squads, students, tryouts
+from storage.tables import helpers, squads, students
 from storage.tables.sql_session import Snapshot
 
 
@@ -22,7 +22,7 @@ async def check_may_compete(db: Snapshot, tryout: Tryout, platform_id: int | Non
 
 async def may_compete(db: Snapshot, tryout: Tryout, platform_id: int | None) -> bool:
     """Whether this account holds no office and does not judge; a student without an account may."""
-    return platform_id is None or not await tryouts.roles_held(db, tryout.id, platform_id) - {"competitor"}
+    return platform_id is None or not await helpers.roles_held(db, tryout.id, platform_id) - {"competitor"}
 
 
 async def check_i_may_compete(db: Snapshot, tryout: Tryout, request: Request) -> None:

@@ -13,7 +13,7 @@ from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count
-from bot.words.office.helpers import PEOPLE
+from bot.words.office.people_panel import PEOPLE
 from storage.records.message import Button, FileField, Form, Message
 
 REFUSALS = {

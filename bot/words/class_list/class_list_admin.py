@@ -13,7 +13,7 @@ from bot.words.core.custom_ids import key
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.who_reads import who_reads
-from bot.words.office.helpers import PEOPLE
+from bot.words.office.people_panel import PEOPLE
 from storage.records.class_list import ClassList, ClassListEntry
 from storage.records.message import Button, Message, Row
 from storage.records.people import Student

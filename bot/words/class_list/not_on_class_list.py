@@ -11,7 +11,7 @@ from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
 from bot.words.core.who_reads import who_reads
-from bot.words.office.helpers import PEOPLE
+from bot.words.office.people_panel import PEOPLE
 from bot.words.squads import sign_up
 from storage.records.class_list import ClassListEntry, WaitingStudent
 from storage.records.message import Button, Form, Message

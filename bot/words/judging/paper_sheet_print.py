@@ -86,7 +86,7 @@ class Page:
     rubric: Rubric
 
 
-def score_sheets(
+def score_sheets_pdf(
     plan: Plan, sha256: str | None, judge: Judge, pages: Sequence[Page], now: datetime, large: bool = False
 ) -> bytes:
     """The PDF with one judge's score sheets, in the judge's order of squads."""

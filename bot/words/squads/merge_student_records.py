@@ -9,7 +9,7 @@ from bot.words.core.choices import list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
-from bot.words.office.helpers import PEOPLE
+from bot.words.office.people_panel import PEOPLE
 from bot.words.squads.students_admin import student_choices
 from storage.records.message import Button, Message
 from storage.records.people import Squad, Student

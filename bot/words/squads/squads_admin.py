@@ -13,7 +13,7 @@ from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import count, cut, escape, listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
-from bot.words.office.helpers import PEOPLE
+from bot.words.office.people_panel import PEOPLE
 from bot.words.squads.names import NAME_HINT
 from bot.words.squads.small_squads import choices
 from bot.words.squads.undo_correction import undo_button

@@ -8,7 +8,7 @@ from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import in_words
 from bot.words.core.plain_text import escape
-from bot.words.office.helpers import PEOPLE
+from bot.words.office.people_panel import PEOPLE
 from storage.records.message import Button, Form, Message, TextField
 from storage.records.people import Squad, Student
 

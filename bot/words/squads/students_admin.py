@@ -12,7 +12,7 @@ from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.plain_text import escape
-from bot.words.office.helpers import PEOPLE
+from bot.words.office.people_panel import PEOPLE
 from bot.words.squads.undo_correction import undo_button
 from storage.records.corrections import Correction
 from storage.records.message import (

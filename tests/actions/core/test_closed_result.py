@@ -12,7 +12,7 @@ from bot.actions.scoring.score_book import score_book, standings_of
 from bot.rules.core.refusal import Refusal
 from storage.records.request import Person, Request
 from storage.records.tryout import State, Tryout
-from storage.tables import tryouts
+from storage.tables import helpers, tryouts
 from storage.tables.sql_session import Conflict, Transaction
 from tests.actions.conftest import COACH, SERVER, Begin
 from tests.actions.core.test_role_matrix import BY_NAME, FIELDS, Undone
@@ -73,8 +73,8 @@ async def test_no_press_changes_a_result_that_stands_and_none_alone_one_that_can
 ) -> None:
     asking, _ = await whole(begin, state="judging")
     async with asking.store.write() as db:
-        await tryouts.add_officer(db, 1, 301, "Kim", "scorekeeper")
-        await tryouts.add_officer(db, 1, 302, "Tom", "typist")
+        await helpers.add_officer(db, 1, 301, "Kim", "scorekeeper")
+        await helpers.add_officer(db, 1, 302, "Tom", "typist")
         await tryouts.set_state(db, 1, state)
         await db.run("UPDATE tryout SET brief_at = created_at")
         await db.run("UPDATE sheet SET state = 'open' WHERE id = (SELECT max(id) FROM sheet WHERE judge_id = 1)")

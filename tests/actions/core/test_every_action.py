@@ -9,7 +9,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.roles import ONLY, Role
 from bot.words.core.refusals import lines
 from storage.records.message import Say
-from storage.tables import tryouts
+from storage.tables import helpers
 from tests.actions.conftest import COACH, SERVER, Asking, Begin
 
 register_all()
@@ -30,8 +30,8 @@ async def everyone(begin: Begin) -> Asking:
     tryout = await asking.tryout()
     async with asking.store.write() as db:
         await enrol(db, tryout.id, JUDGE, "Dov")
-        await tryouts.add_officer(db, tryout.id, KEEPER, "Keeper", "scorekeeper")
-        await tryouts.add_officer(db, tryout.id, SECOND_COACH, "Second", "coach")
+        await helpers.add_officer(db, tryout.id, KEEPER, "Keeper", "scorekeeper")
+        await helpers.add_officer(db, tryout.id, SECOND_COACH, "Second", "coach")
     return asking
 
 

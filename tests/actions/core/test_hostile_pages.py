@@ -16,7 +16,7 @@ from storage.records.message import Answer, Message
 from storage.records.plan import Plan
 from storage.records.request import Request
 from storage.records.tryout import State
-from storage.tables import tryouts
+from storage.tables import helpers, tryouts
 from storage.tables.kept_data import PERSONAL
 from storage.tables.sql_session import Conflict, Transaction, stamp
 from tests.actions.conftest import SERVER, START, Begin
@@ -214,7 +214,7 @@ async def test_words_that_are_kept_are_harmless_on_every_page_and_in_each_messag
     asking, _ = await whole(begin)
     async with asking.store.write() as db:
         await make_hostile(db)
-        await tryouts.add_officer(db, 1, PEOPLE[ASKS["coach"]], "Coach", "coach")
+        await helpers.add_officer(db, 1, PEOPLE[ASKS["coach"]], "Coach", "coach")
         await fill(db, texts, COUNTED)
         nobody = {"question_id": 1, "trial_id": 1, "offer_id": 1, "sheet": dict.fromkeys(PEOPLE, 1), "stamps": {}}
         for state in ("settled", "announced"):

@@ -7,7 +7,7 @@ import pytest
 
 from storage.records.message import Open
 from storage.records.request import Upload
-from storage.tables import squads, students, tryouts
+from storage.tables import helpers, squads, students, tryouts
 from tests.actions.conftest import COACH, SERVER, Asking, Begin, small_plan
 from tests.actions.hand_in_cast import BRIEF, handing_in
 
@@ -107,7 +107,7 @@ async def test_nothing_of_this_class_is_reached_from_a_private_message_or_anothe
     async with asking.store.write() as db:
         there = await tryouts.create(db, SERVER + 1, small_plan(), asking.now)
         await tryouts.set_state(db, there, "window")
-        await tryouts.add_officer(db, there, STRANGER, "Stranger", "coach")
+        await helpers.add_officer(db, there, STRANGER, "Stranger", "coach")
         before = [tuple(row) for row in await db.rows("SELECT * FROM student UNION ALL SELECT * FROM student")]
     for key in ("people.student", "people.squad", "people.placed:1", "squad.join", "hand-in.squad:0:1", "squad.left",
                 "people.taken:1", "correct.details:1", "link.code:1", "people.account-forgotten:1"):  # fmt: skip

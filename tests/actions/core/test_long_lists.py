@@ -14,7 +14,7 @@ from bot.words.core.custom_ids import split
 from bot.words.squads.find_student_or_squad import several
 from storage.records.message import Answer, Message, Open, Select, SelectField
 from storage.records.request import Request
-from storage.tables import judges, squads, students, tryouts
+from storage.tables import helpers, judges, score_sheets, squads, students
 from storage.tables.sql_session import Transaction, stamp
 from tests.actions.conftest import START
 from tests.actions.core.test_hostile_pages import pages
@@ -52,9 +52,9 @@ async def large_class(db: Transaction) -> dict[str, Any]:
     for marks, team in {*((first, team) for team in teams), *zip(others, teams[5:], strict=False)}:
         have = "SELECT count(*) FROM sheet WHERE judge_id = ? AND squad_id = ? AND event = 'bunting'"
         if not await db.value(have, marks, team):
-            await judges.add_sheets(db, [(marks, team, "bunting", "bunting", team)])
+            await score_sheets.add_sheets(db, [(marks, team, "bunting", "bunting", team)])
     for number in range(OFFICERS):
-        await tryouts.add_officer(db, 1, 8000 + number, f"Helper {number}", "typist")
+        await helpers.add_officer(db, 1, 8000 + number, f"Helper {number}", "typist")
         sql = "INSERT INTO incident (tryout_id, what, who, decision, happened_at) VALUES (1, ?, '', '', ?)"
         await db.run(sql, f"Incident {number}", stamp(START))
     return found

@@ -5,7 +5,7 @@ from collections.abc import Awaitable, Callable
 import pytest
 
 from storage.records.message import Form, TextField
-from storage.tables import tryouts
+from storage.tables import helpers
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.hand_in_cast import drawing, handing_in
 from tests.actions.plan.test_edit_events import CRITERIA
@@ -109,8 +109,8 @@ HOLLOWAY, GREY, SCORER = 101, 102, 103
 
 async def with_helpers(asking: Asking) -> Asking:
     async with asking.store.write() as db:
-        await tryouts.add_officer(db, 1, HOLLOWAY, "Ms Holloway", "coach")
-        await tryouts.add_officer(db, 1, SCORER, "Mr Reed", "scorekeeper")
+        await helpers.add_officer(db, 1, HOLLOWAY, "Ms Holloway", "coach")
+        await helpers.add_officer(db, 1, SCORER, "Mr Reed", "scorekeeper")
     return asking
 
 

@@ -15,7 +15,7 @@ from bot.words.core.custom_ids import split
 from bot.words.squads.sign_up import sign_up_panel
 from storage.records.message import Answer, Message, Open, Select
 from storage.records.tryout import State
-from storage.tables import tryouts
+from storage.tables import helpers, tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.hand_in_cast import handing_in
 from tests.actions.judging_cast import ADA, cast
@@ -159,8 +159,8 @@ async def test_helpers_find_their_pages_under_my_squad(begin: Begin) -> None:
     asking, _ = await whole(begin, 3, "judging")
     tryout = await asking.tryout()
     async with asking.store.write() as db:
-        await tryouts.add_officer(db, tryout.id, KEEPER, "Keeper", "scorekeeper")
-        await tryouts.add_officer(db, tryout.id, TYPIST, "Typist", "typist")
+        await helpers.add_officer(db, tryout.id, KEEPER, "Keeper", "scorekeeper")
+        await helpers.add_officer(db, tryout.id, TYPIST, "Typist", "typist")
         await enrol(db, tryout.id, KEEPER, "Keeper")
     page = await asking.message("squad.mine", KEEPER)
     assert page.text.startswith("You are a judge and a scorekeeper of this try-out, so you have no squad.")

@@ -13,7 +13,7 @@ from bot.words.core.action_keys import ActionKey as Key
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.who_reads import who_reads
-from storage.tables import squad_room_members, tryouts
+from storage.tables import helpers, squad_room_members
 from tests.actions.conftest import COACH, Begin
 from tests.actions.office_cast import make_squad
 from tests.actions.scored import whole
@@ -64,7 +64,7 @@ async def test_the_seats_of_a_squads_room_are_its_readers(begin: Begin) -> None:
     async with asking.store.write() as db:
         await enrol(db, tryout.id, 201, "Dov")
         for who, role in ((202, "scorekeeper"), (203, "typist"), (204, "coach")):
-            await tryouts.add_officer(db, tryout.id, who, "Helper", role)
+            await helpers.add_officer(db, tryout.id, who, "Helper", role)
         await squad_room_members.adjust_seats(db)
         seated = {seat.platform_id for seat in await squad_room_members.seats(db, squad) if seat.wanted}
     by_reader = {"squad": {1, 2, 3}, "coaches": {COACH, 204}}

@@ -25,6 +25,8 @@ from storage.records.plan import Practice
 from storage.records.request import Person, Request, Room
 from storage.records.tryout import ROOM_KINDS, STATES, State
 from storage.tables import calibration, judges, open_events_and_sheets, questions, squads, students, surprises, tryouts
+from storage.tables.helpers import add_officer
+from storage.tables.score_sheets import add_sheets
 from storage.tables.sql_session import Conflict, Snapshot, Transaction, stamp
 from tests.actions.conftest import COACH, SERVER, START, small_plan
 from tests.actions.hand_in_cast import BRIEF, handing_in
@@ -139,26 +141,23 @@ async def scene(db: Transaction) -> dict[str, Any]:
     for name, account in PEOPLE.items():
         if "judge" in name:
             judge = await enrol(db, here, account, name)
-            await judges.add_sheets(db, [(judge, 1, "bunting", "bunting", 1)])
+            await add_sheets(db, [(judge, 1, "bunting", "bunting", 1)])
             if name != "judge who was asked":
                 await judges.opt_in(db, judge, name, START)
             if name == "judge who was removed":
                 await judges.remove(db, judge)
         for role in ("scorekeeper", "typist", "coach"):
             if name.startswith(role) and "another" not in name:
-                await tryouts.add_officer(db, here, account, name, role)
+                await add_officer(db, here, account, name, role)
     there = await tryouts.create(db, ELSEWHERE, plan, START)
-    await tryouts.add_officer(db, there, PEOPLE["coach of another class server"], "Other", "coach")
+    await add_officer(db, there, PEOPLE["coach of another class server"], "Other", "coach")
     await tryouts.set_state(db, there, "window")
     question = await questions.ask(db, here, 1, student_ids["member"], "May we swap wheels?", START)
     await open_events_and_sheets.open_event(db, here, "bunting", START)
     await surprises.start(db, here, "chain", START)
     trial = await calibration.begin(db, here, ("bunting", "bunting"), "An invented entry", None, START)
-    offer = await db.insert(
-        "INSERT INTO offer (tryout_id, squad_id, what, made_at, answer_by) VALUES (1, 1, 'a place', ?, ?)",
-        stamp(START),
-        stamp(START + timedelta(days=400)),
-    )
+    made_offer = "INSERT INTO offer (tryout_id, squad_id, what, made_at, answer_by) VALUES (1, 1, 'a place', ?, ?)"
+    offer = await db.insert(made_offer, stamp(START), stamp(START + timedelta(days=400)))
     sheet = {name: await db.value("SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE platform_id = ?",
                                   PEOPLE[name]) for name in PEOPLE}  # fmt: skip
     return {

@@ -6,7 +6,7 @@ from bot.actions.core.dispatch import ACTIONS, perform
 from bot.rules.squads.names import name_keys
 from storage.records.message import Message
 from storage.records.plan import Practice
-from storage.tables import squads, tryouts
+from storage.tables import helpers, squads, tryouts
 from storage.tables.sql_session import Snapshot, stamp
 from tests.actions.conftest import COACH, SERVER, START, Asking, Begin, button, small_plan
 from tests.actions.core.test_role_matrix import PEOPLE, asked, scene
@@ -31,7 +31,7 @@ async def both(asking: Asking, *presses: Press) -> list[str]:
 
 async def with_coach(asking: Asking) -> None:
     async with asking.store.write() as db:
-        await tryouts.add_officer(db, 1, SECOND, "Ms Holloway", "coach")
+        await helpers.add_officer(db, 1, SECOND, "Ms Holloway", "coach")
 
 
 async def test_of_two_scorekeepers_on_one_run_the_later_one_reads_what_is_on_record(begin: Begin) -> None:
@@ -117,7 +117,7 @@ async def test_no_button_of_an_earlier_try_out_changes_or_shows_anything_of_it(n
         await db.run("UPDATE tryout SET state = 'archived', announced_at = ? WHERE id = 1", stamp(START))
         plan = small_plan(practice=Practice(times=("07:50",), minutes=20), **handing_in())  # type: ignore[arg-type]
         second = await tryouts.create(db, SERVER, plan, START)
-        await tryouts.add_officer(db, second, PEOPLE["coach"], "Coach", "coach")
+        await helpers.add_officer(db, second, PEOPLE["coach"], "Coach", "coach")
         await squads.add_squad(db, second, "Quiet Forks", name_keys("Quiet Forks"), "7-A", "CODEX", START)
         await db.run("UPDATE tryout SET state = 'window', brief_at = ? WHERE id = ?", stamp(START), second)
         before = await rows_of_first(db)

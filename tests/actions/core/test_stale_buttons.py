@@ -5,7 +5,7 @@ from datetime import timedelta
 from bot.rules.squads.names import name_keys
 from storage.records.message import Message, Select
 from storage.records.request import Upload
-from storage.tables import judges, place_offers, squads, tryouts
+from storage.tables import place_offers, score_sheets, squads, tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.event_day.day_cast import made, slots
 from tests.actions.judging_cast import ADA, BEN, CY, cast
@@ -89,9 +89,9 @@ async def test_a_form_for_a_sheet_that_was_taken_away_marks_no_other_squad_and_i
     last = max(await found.sheets(ADA), key=lambda one: one.id)
     form = await asking.form(f"sheets.mark:{last.id}", ADA, server_id=None)
     async with asking.store.write() as db:
-        await judges.drop_untouched(db, last.id)
+        await score_sheets.drop_untouched(db, last.id)
         late = await squads.add_squad(db, 1, "Late Lemons", name_keys("Late Lemons"), "7-A", "LATE1", asking.now)
-        await judges.add_sheets(db, [(judge.id, late, last.event, last.measure, 9)])
+        await score_sheets.add_sheets(db, [(judge.id, late, last.event, last.measure, 9)])
     fields = {"level-reasons": "3", "level-theme": "2", "note-sheet": "Well sewn."}
     said = await asking.message(form.key, ADA, server_id=None, fields=fields)
     assert [one.marks for one in await found.sheets(ADA) if one.marks] == []

@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 import icalendar
 
 from storage.records.day_timetable import DaySlot
-from storage.tables import tryouts
+from storage.tables import helpers
 from tests.actions.conftest import Asking, Begin
 from tests.actions.core.test_stale_buttons import selects
 from tests.actions.event_day.day_cast import NINE, made, press, slots
@@ -238,7 +238,7 @@ async def test_a_scorekeeper_sees_the_board_and_moves_nobody(begin: Begin) -> No
     asking = await made(begin)
     tryout = await asking.tryout()
     async with asking.store.write() as db:
-        await tryouts.add_officer(db, tryout.id, KEEPER, "Keeper", "scorekeeper")
+        await helpers.add_officer(db, tryout.id, KEEPER, "Keeper", "scorekeeper")
     table = await asking.message("table.panel", KEEPER)
     board = await press(asking, table, "Who is next", who=KEEPER)
     assert sum(label.startswith("Not here: ") for label in labels(board)) >= 1

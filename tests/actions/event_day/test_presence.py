@@ -2,7 +2,7 @@
 
 from storage.records.message import SelectField
 from storage.records.plan import Equipment
-from storage.tables import audit_log, tryouts
+from storage.tables import audit_log, helpers
 from tests.actions.conftest import Asking, Begin, button, small_plan
 from tests.actions.table_help import add_squads, at_squad, press
 
@@ -23,7 +23,7 @@ async def begun(begin: Begin) -> Asking:
     await asking.ask("surprise.start:chain")
     tryout = await asking.tryout()
     async with asking.store.write() as db:
-        await tryouts.add_officer(db, tryout.id, KEEPER, "Keeper", "scorekeeper")
+        await helpers.add_officer(db, tryout.id, KEEPER, "Keeper", "scorekeeper")
     return asking
 
 

@@ -13,7 +13,7 @@ from storage.records.plan import Event
 from storage.records.plan_measures import Count, Item
 from storage.records.request import Request
 from storage.store import Store
-from storage.tables import attempts, audit_log, tryouts
+from storage.tables import attempts, audit_log, helpers
 from tests.actions.conftest import SERVER, Asking, Begin, button, small_plan
 from tests.actions.table_help import add_squads, at_squad, enter, labels, press, standing
 
@@ -35,7 +35,7 @@ async def begun(begin: Begin, items: int = 1, most: int | None = None) -> tuple[
     tryout = await asking.tryout()
     async with asking.store.write() as db:
         for who in (KEEPER, SECOND):
-            await tryouts.add_officer(db, tryout.id, who, "Keeper", "scorekeeper")
+            await helpers.add_officer(db, tryout.id, who, "Keeper", "scorekeeper")
     card = await at_squad(asking, "run.socks", "1 Crooked Spoons")
     return asking, await press(asking, card, "Run pad", who=KEEPER)
 

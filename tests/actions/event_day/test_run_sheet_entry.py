@@ -14,7 +14,7 @@ from bot.rules.scoring.standings import standings
 from storage.records.message import Form, Message, Open, RadioField, SelectField, TextField
 from storage.records.plan import Event
 from storage.records.plan_measures import Count, Item, Time
-from storage.tables import tryouts
+from storage.tables import helpers
 from tests.actions.conftest import COACH, Asking, Begin
 from tests.actions.table_help import NAMES, add_judges, add_squads, at_squad, hand_in, labels, press, select, standing
 
@@ -31,8 +31,8 @@ async def at_the_table(begin: Begin, squads: int = 2, **changes: Any) -> Asking:
     await add_squads(asking, squads)
     tryout = await asking.tryout()
     async with asking.store.write() as db:
-        await tryouts.add_officer(db, tryout.id, KEEPER, "Mr Reed", "scorekeeper")
-        await tryouts.add_officer(db, tryout.id, TYPIST, "Ms Dale", "typist")
+        await helpers.add_officer(db, tryout.id, KEEPER, "Mr Reed", "scorekeeper")
+        await helpers.add_officer(db, tryout.id, TYPIST, "Ms Dale", "typist")
     return asking
 
 

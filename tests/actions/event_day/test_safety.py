@@ -3,7 +3,7 @@
 from datetime import timedelta
 
 from storage.records.plan import Event
-from storage.tables import tryouts
+from storage.tables import helpers
 from tests.actions.conftest import Asking, Begin, button, small_plan
 from tests.actions.table_help import add_squads, at_squad, labels, press
 
@@ -18,7 +18,7 @@ async def careful(begin: Begin, **more: object) -> Asking:
     await add_squads(asking, 2)
     tryout = await asking.tryout()
     async with asking.store.write() as db:
-        await tryouts.add_officer(db, tryout.id, KEEPER, "Mr Lindqvist", "scorekeeper")
+        await helpers.add_officer(db, tryout.id, KEEPER, "Mr Lindqvist", "scorekeeper")
     return asking
 
 

@@ -12,7 +12,7 @@ from bot.actions.core.dispatch import ACTIONS
 from bot.rules.core.roles import Role
 from storage.records.plan import Practice
 from storage.records.plan_measures import Criterion
-from storage.tables import tryouts
+from storage.tables import helpers
 from storage.tables.sql_session import stamp
 from tests.actions.conftest import START, Asking, Begin
 from tests.actions.event_day.test_surprise_waves import start_for, two_classes
@@ -105,7 +105,7 @@ async def test_before_any_wave_helpers_at_the_table_find_nothing_either(begin: B
     asking = await in_full_swing(begin)
     tryout = await asking.tryout()
     async with asking.store.write() as db:
-        await tryouts.add_officer(db, tryout.id, KEEPER, "Keeper", "typist")
+        await helpers.add_officer(db, tryout.id, KEEPER, "Keeper", "typist")
     assert await found(asking, KEEPER, {"anyone", "scorekeeper", "typist", "recorder"}) == []
     assert await found(asking, JUDGE, {"anyone", "judge"}) == []
 

@@ -5,7 +5,7 @@ from datetime import date, time
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.core.live_messages import compose
 from storage.records.day_plan import DayPlan, Lesson
-from storage.tables import tryouts
+from storage.tables import helpers
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.table_help import add_judges, add_squads, at_squad, press, select
 
@@ -29,7 +29,7 @@ async def two_classes(begin: Begin, same_hour: bool = False) -> Asking:
     tryout = await asking.tryout()
     async with asking.store.write() as db:
         await db.run("UPDATE squad SET section = '7-B' WHERE id IN (3, 4)")
-        await tryouts.add_officer(db, tryout.id, KEEPER, "Keeper", "scorekeeper")
+        await helpers.add_officer(db, tryout.id, KEEPER, "Keeper", "scorekeeper")
     return asking
 
 

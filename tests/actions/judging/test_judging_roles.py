@@ -13,7 +13,7 @@ from bot.actions.core.dispatch import ACTIONS
 from bot.actions.delivery.destination import destination_of
 from bot.actions.delivery.outbox_outcome import direct_closed
 from bot.words.core.action_keys import ActionKey
-from storage.tables import tryouts
+from storage.tables import helpers
 from tests.actions.conftest import COACH, Begin
 from tests.actions.judging_cast import ADA, cast
 
@@ -39,7 +39,7 @@ async def test_whoever_lacks_the_role_is_refused_and_nothing_is_changed(begin: B
     await found.open()
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
-        await tryouts.add_officer(db, tryout.id, HELPER, "Helper", "typist")
+        await helpers.add_officer(db, tryout.id, HELPER, "Helper", "typist")
     may = {"judge": {ADA}, "typist": {HELPER, COACH}, "coach": {COACH}}[wanted(key)]
     async with found.asking.store.read() as db:
         before = await db.value("SELECT count(*) FROM audit_log")

@@ -1,7 +1,7 @@
 """Score sheets from paper: they count once two people have typed in the same."""
 
 from storage.records.message import Message, RadioField
-from storage.tables import tryouts
+from storage.tables import helpers
 from tests.actions.conftest import COACH, Begin, button
 from tests.actions.judging_cast import ADA, BEN, Cast, cast, long_rubric, select
 from tests.actions.table_help import labels
@@ -15,7 +15,7 @@ async def opened(begin: Begin) -> Cast:
     await found.open()
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
-        await tryouts.add_officer(db, tryout.id, HELPER, "Helper", "typist")
+        await helpers.add_officer(db, tryout.id, HELPER, "Helper", "typist")
     return found
 
 
@@ -100,7 +100,7 @@ async def test_entries_that_differ_in_many_lines_are_of_two_sheets(begin: Begin)
     answers = []
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
-        await tryouts.add_officer(db, tryout.id, HELPER, "Helper", "typist")
+        await helpers.add_officer(db, tryout.id, HELPER, "Helper", "typist")
     for level, who in ((1, HELPER), (4, COACH)):
         levels = {f"c{number}": level for number in range(6)}
         half = await type_in(found, who, ADA, "Crooked Spoons", levels)
@@ -117,7 +117,7 @@ async def test_nobody_types_in_parts_of_both_entries_nor_reads_what_somebody_els
     await found.open()
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
-        await tryouts.add_officer(db, tryout.id, HELPER, "Helper", "typist")
+        await helpers.add_officer(db, tryout.id, HELPER, "Helper", "typist")
     levels = {f"c{number}": 2 for number in range(6)}
     half = await type_in(found, HELPER, ADA, "Crooked Spoons", levels)
     on = button(half, "Go on typing").key
@@ -148,7 +148,7 @@ async def test_whoever_also_judges_types_in_only_squads_they_have_marked_themsel
     found = await opened(begin)
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
-        await tryouts.add_officer(db, tryout.id, BEN, "Ben", "typist")
+        await helpers.add_officer(db, tryout.id, BEN, "Ben", "typist")
     sheet = await pick(found, BEN, ADA, "Crooked Spoons")
     refused = await found.asking.message("paper.entry", BEN, values=(sheet,))
     assert "hand in your own sheet for **Crooked Spoons** first" in refused.text

@@ -5,7 +5,7 @@ import io
 import pypdf
 
 from storage.records.message import Message
-from storage.tables import tryouts
+from storage.tables import helpers
 from tests.actions.conftest import Begin, button
 from tests.actions.judging_cast import ADA, SQUADS, Cast, cast, select
 
@@ -17,7 +17,7 @@ async def opened(begin: Begin) -> Cast:
     await found.open()
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
-        await tryouts.add_officer(db, tryout.id, HELPER, "Helper", "typist")
+        await helpers.add_officer(db, tryout.id, HELPER, "Helper", "typist")
     return found
 
 

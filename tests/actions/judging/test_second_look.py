@@ -2,7 +2,7 @@
 
 import bot.actions.judging.second_look  # noqa: F401
 from storage.records.message import Message
-from storage.tables import tryouts
+from storage.tables import helpers
 from tests.actions.conftest import Begin, button
 from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, select
 
@@ -47,7 +47,7 @@ async def test_a_coach_who_judges_sees_no_gaps_of_a_squad_before_the_own_sheet_i
     found = await apart(begin)
     tryout = await found.asking.tryout()
     async with found.asking.store.write() as db:
-        await tryouts.add_officer(db, tryout.id, CY, "Cy", "coach")
+        await helpers.add_officer(db, tryout.id, CY, "Cy", "coach")
         await db.run("UPDATE sheet SET state = 'started' WHERE id = ?", (await found.sheet(CY, "Crooked Spoons")).id)
     assert "score sheets of your own to hand in" in (await found.asking.message("judging.gaps", CY)).text
     assert "Only a coach" in (await found.asking.message("judging.gaps", BEN)).text

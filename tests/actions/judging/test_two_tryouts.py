@@ -4,7 +4,7 @@ from bot.rules.squads.names import name_keys
 from bot.words.judging.my_sheets import tryout_buttons
 from storage.records.message import Answer, Message, Open
 from storage.records.request import Person
-from storage.tables import judges, squads, tryouts
+from storage.tables import helpers, judges, score_sheets, squads, tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button, small_plan
 from tests.actions.judging_cast import ADA, Cast, cast
 
@@ -20,7 +20,7 @@ async def both(begin: Begin) -> tuple[Cast, int]:
     async with asking.store.write() as db:
         other = await tryouts.create(db, OTHER_SERVER, small_plan(name=OTHER_NAME), asking.now)
         await tryouts.set_state(db, other, "window")
-        await tryouts.add_officer(db, other, COACH, "Coach", "coach")
+        await helpers.add_officer(db, other, COACH, "Coach", "coach")
         name = "Faraway Forks"
         squad = await squads.add_squad(db, other, name, name_keys(name), "7-A", "BCDHJ", asking.now)
     await asking.ask("judges.add", server_id=OTHER_SERVER, people=(Person(id=ADA, name="Ada"),))
@@ -28,10 +28,10 @@ async def both(begin: Begin) -> tuple[Cast, int]:
     async with asking.store.write() as db:
         judge = await judges.judge_of(db, other, ADA)
         assert judge is not None
-        await judges.add_sheets(db, [(judge.id, squad, "bunting", "bunting", 1)])
+        await score_sheets.add_sheets(db, [(judge.id, squad, "bunting", "bunting", 1)])
         await db.run("INSERT INTO judged_event SELECT ?, event, opened_at, closed_at FROM judged_event LIMIT 1", other)
     async with asking.store.read() as db:
-        return here, (await judges.sheets_of(db, judge.id))[0].id
+        return here, (await score_sheets.sheets_of(db, judge.id))[0].id
 
 
 async def say(asking: Asking, text: str) -> Message:
@@ -40,7 +40,7 @@ async def say(asking: Asking, text: str) -> Message:
 
 async def marks(asking: Asking, sheet_id: int) -> dict[str, int]:
     async with asking.store.read() as db:
-        found = await judges.sheet(db, sheet_id)
+        found = await score_sheets.sheet(db, sheet_id)
     assert found is not None
     return found.marks
 

@@ -9,7 +9,7 @@ from bot.actions.results.listed_changes import plan_changes
 from bot.words.office import merge_squads as words
 from bot.words.results.listed_changes import change_lines
 from storage.records.message import Select
-from storage.tables import judges, panels, squads
+from storage.tables import panels, score_sheets, squads
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.hand_in_cast import handing_in
 from tests.actions.judging_cast import cast as judging_cast
@@ -169,7 +169,7 @@ async def test_a_judge_who_may_not_mark_one_of_them_does_not_mark_the_new_one(be
         now = {seat.judge_id for seat in await panels.seats(db, 1, "bunting", "bunting") if seat.squad_id == stays}
         dealt = {
             sheet.judge_id
-            for sheet in await judges.sheets(db, 1)
+            for sheet in await score_sheets.sheets(db, 1)
             if (sheet.squad_id, sheet.event, sheet.state) == (stays, "bunting", "open")
         }
     assert len(now) == 2 and judge not in now and dealt == now

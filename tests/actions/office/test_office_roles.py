@@ -6,7 +6,7 @@ from bot.actions.core.dispatch import ACTIONS
 from bot.actions.judging.judges_admin import enrol
 from storage.records.message import Open, Say
 from storage.records.request import Person
-from storage.tables import tryouts
+from storage.tables import helpers
 from tests.actions import office_cast
 from tests.actions.conftest import COACH, Asking, Begin
 
@@ -23,8 +23,8 @@ async def class_of(asking: Asking) -> None:
     tryout = await asking.tryout()
     async with asking.store.write() as db:
         await enrol(db, tryout.id, JUDGE, "Judge")
-        await tryouts.add_officer(db, tryout.id, KEEPER, "Keeper", "scorekeeper")
-        await tryouts.add_officer(db, tryout.id, HELPER, "Coach", "coach")
+        await helpers.add_officer(db, tryout.id, KEEPER, "Keeper", "scorekeeper")
+        await helpers.add_officer(db, tryout.id, HELPER, "Coach", "coach")
 
 
 async def state_of(asking: Asking) -> str:

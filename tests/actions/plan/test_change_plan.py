@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 from bot.rules.plan.read_plan import fingerprint, write_plan
 from storage.records.plan import Calendar, Plan
 from storage.records.request import Upload
-from storage.tables import decisions, tryouts
+from storage.tables import decisions, helpers, tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button, small_plan
 from tests.actions.office_cast import make_squad, until
 from tests.actions.table_help import add_squads
@@ -100,7 +100,7 @@ async def test_once_there_are_scores_weights_change_by_two_coaches_or_by_one_who
     asking = await begin("judging")
     async with asking.store.write() as db:
         await tryouts.freeze(db, 1, "0" * 64, asking.now)
-        await tryouts.add_officer(db, 1, 101, "Second coach", "coach")
+        await helpers.add_officer(db, 1, 101, "Second coach", "coach")
     (squad,) = await add_squads(asking, 1)
     await asking.ask(f"table.save:run.socks:{squad}:1:9:0")
 

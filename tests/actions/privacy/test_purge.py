@@ -10,7 +10,7 @@ from bot.actions.judging.judges_admin import enrol
 from bot.rules.core.audit_pseudonyms import pseudonym
 from bot.rules.core.hash_chain import broken_at, link
 from storage.records.request import Person
-from storage.tables import audit_log, judges, processed_interactions, tryouts
+from storage.tables import audit_log, helpers, processed_interactions, score_sheets, tryouts
 from storage.tables.sql_session import stamp
 from tests.actions.conftest import SERVER, Asking, Begin, button
 from tests.actions.office_cast import make_squad, until
@@ -38,10 +38,10 @@ async def fields(asking: Asking, squad: int) -> None:
     tryout = await asking.tryout()
     async with asking.store.write() as db:
         judge = await enrol(db, tryout.id, 777, "Zebulon Quist")
-        await judges.add_sheets(db, [(judge, squad, "bunting", "bunting", 1)])
-        sheet = (await judges.sheets_of(db, judge))[0]
+        await score_sheets.add_sheets(db, [(judge, squad, "bunting", "bunting", 1)])
+        sheet = (await score_sheets.sheets_of(db, judge))[0]
         comments = {"sheet": "Zacharias spoke well"}
-        await judges.save_sheet(db, sheet, "submitted", {"reasons": 3, "theme": 2}, comments, asking.now)
+        await score_sheets.save_sheet(db, sheet, "submitted", {"reasons": 3, "theme": 2}, comments, asking.now)
         await db.run(
             "INSERT INTO absence (squad_id, event, excused, reason) VALUES (?, 'run', 1, 'Zacharias was ill')", squad
         )
@@ -88,7 +88,7 @@ async def test_the_log_knows_nobody_by_account_and_after_the_purge_nobody_can_fi
     asking = await begin()
     coach, student, helper = 5_000_000_000_000_001, 5_000_000_000_000_002, 5_000_000_000_000_003
     async with asking.store.write() as db:
-        await tryouts.add_officer(db, 1, coach, "Coach", "coach")
+        await helpers.add_officer(db, 1, coach, "Coach", "coach")
     await make_squad(asking, student, 1, "Zany Zebras")
     await asking.ask("people.scorekeeper", coach, people=(Person(id=helper, name="Zelda"),))
     key = (await asking.tryout()).audit_key

@@ -6,7 +6,7 @@ import io
 from bot.words.privacy.register import TABLES
 from storage.records.message import Message
 from storage.records.scores import Absence
-from storage.tables import absences, squads, students, tryouts
+from storage.tables import absences, helpers, squads, students, tryouts
 from storage.tables.kept_data import PERSONAL
 from tests.actions.conftest import SERVER, START, Begin, button, small_plan
 from tests.actions.office_cast import make_squad
@@ -42,7 +42,7 @@ async def test_people_of_another_class_server_are_not_counted(begin: Begin) -> N
     before = rows_of(await asking.message("privacy.kept"))
     async with asking.store.write() as db:
         other = await tryouts.create(db, SERVER + 1, small_plan(), START)
-        await tryouts.add_officer(db, other, 903, "Another coach", "coach")
+        await helpers.add_officer(db, other, 903, "Another coach", "coach")
         await students.enter_student(db, other, 901, "A stranger", "7-A")
         squad = await squads.add_squad(db, other, "Muddy Teapots", ("m", "m", "m"), "7-A", "BCDHJ", START)
         await absences.set_absence(db, Absence(squad_id=squad, event="run", excused=True, reason="A fair"))

@@ -7,7 +7,7 @@ import bot.actions.results.announce
 import bot.actions.results.feedback  # noqa: F401
 from storage.records.message import Message, Select, TextField
 from storage.records.request import Person
-from storage.tables import judges
+from storage.tables import judges, score_sheets
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.results.test_offers import announced
 
@@ -15,9 +15,9 @@ from tests.actions.results.test_offers import announced
 async def write(asking: Asking, judge: int, squad: int, **comments: str) -> None:
     """A judge's comments on a sheet for the bunting that is handed in."""
     async with asking.store.write() as db:
-        for sheet in await judges.sheets_of(db, judge):
+        for sheet in await score_sheets.sheets_of(db, judge):
             if (sheet.squad_id, sheet.event) == (squad, "bunting"):
-                await judges.save_sheet(db, sheet, "submitted", sheet.marks, comments, asking.now)
+                await score_sheets.save_sheet(db, sheet, "submitted", sheet.marks, comments, asking.now)
 
 
 async def judge_ids(asking: Asking) -> list[int]:

@@ -7,7 +7,7 @@ from io import StringIO
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.judging.judges_admin import enrol
 from storage.records.message import Select
-from storage.tables import judges, tryouts
+from storage.tables import helpers, judges
 from tests.actions.conftest import COACH, Begin, button, small_plan
 from tests.actions.scored import BUNTING, labels, preview, record, start_surprise, whole
 from tests.actions.table_help import add_judges, add_squads, hand_in
@@ -162,7 +162,7 @@ async def test_only_coaches_see_anything_of_the_result(begin: Begin) -> None:
     asking, _ = await whole(begin)
     await add_judges(asking, 1)
     async with asking.store.write() as db:
-        await tryouts.add_officer(db, 1, 300, "Keeper", "scorekeeper")
+        await helpers.add_officer(db, 1, 300, "Keeper", "scorekeeper")
     for action in (key for key in ACTIONS if key.startswith("results.")):
         for who in (201, 300, 10_100, 4242):
             refused = await asking.message(f"{action}:0:1", who)

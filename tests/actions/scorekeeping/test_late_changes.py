@@ -3,7 +3,7 @@
 from bot.actions.results.listed_changes import plan_changes
 from bot.words.results.listed_changes import change_lines
 from storage.records.message import Message
-from storage.tables import late_changes, tryouts
+from storage.tables import helpers, late_changes
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.scored import settle, whole
 
@@ -15,14 +15,14 @@ ABOUT = "run.socks"
 async def closed(begin: Begin) -> tuple[Asking, list[int]]:
     """Judging is closed; there are a scorekeeper and a second coach."""
     asking, squads = await whole(begin)
-    await helpers(asking)
+    await with_helpers(asking)
     return asking, squads
 
 
-async def helpers(asking: Asking) -> None:
+async def with_helpers(asking: Asking) -> None:
     async with asking.store.write() as db:
-        await tryouts.add_officer(db, 1, KEEPER, "Kim", "scorekeeper")
-        await tryouts.add_officer(db, 1, SECOND, "Ms Bell", "coach")
+        await helpers.add_officer(db, 1, KEEPER, "Kim", "scorekeeper")
+        await helpers.add_officer(db, 1, SECOND, "Ms Bell", "coach")
 
 
 async def changes(asking: Asking) -> str:
@@ -122,7 +122,7 @@ async def test_an_absence_is_noted_and_listed_and_changed_by_two(begin: Begin) -
     asking, squads = await whole(begin, state="judging")
     await asking.ask("table.undone:1:slip")
     await settle(asking)
-    await helpers(asking)
+    await with_helpers(asking)
     noted = await asking.filled(f"table.absence:{ABOUT}:{squads[0]}", fields={"state": "absent", "reason": "ill"})
     assert "absent" in noted.text.lower()
     assert "Sock run of one squad was recorded after judging had been closed" in await changes(asking)

@@ -6,7 +6,7 @@ import pytest
 
 from bot.actions.judging.judges_admin import enrol
 from storage.records.request import Person
-from storage.tables import squads, students, tryouts
+from storage.tables import helpers, squads, students, tryouts
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.squads.test_proposals import propose, say
 
@@ -22,13 +22,13 @@ async def test_whoever_is_in_a_squad_gets_no_office(begin: Begin, action: str) -
     assert "is in the squad **Crooked Spoons**" in answer.text
     tryout = await asking.tryout()
     async with asking.store.read() as db:
-        assert await tryouts.roles_held(db, tryout.id, CHILD) == {"competitor"}
+        assert await helpers.roles_held(db, tryout.id, CHILD) == {"competitor"}
 
 
 async def officers(asking: Asking) -> None:
     tryout = await asking.tryout()
     async with asking.store.write() as db:
-        await tryouts.add_officer(db, tryout.id, HELPER, "Sam", "scorekeeper")
+        await helpers.add_officer(db, tryout.id, HELPER, "Sam", "scorekeeper")
         await enrol(db, tryout.id, JUDGE, "Jo")
 
 

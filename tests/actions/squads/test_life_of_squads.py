@@ -11,7 +11,7 @@ from pypdf import PdfReader
 from bot.actions.core.live_messages import compose
 from bot.words.core.custom_ids import shown_stamp
 from storage.records.message import Select, SelectField
-from storage.tables import day_timetable, hand_ins, judges
+from storage.tables import day_timetable, hand_ins, score_sheets
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.event_day.day_cast import KEY, one_lesson
 from tests.actions.hand_in_cast import BRIEF, DEADLINE, handing_in
@@ -105,7 +105,7 @@ async def check_work(asking: Asking, then: Then) -> None:
             for name, squad in ids.items()
         }
         held = await db.rows("SELECT squad_id, count(*) FROM practice_turn WHERE state = 'held' GROUP BY squad_id")
-        sheets = {(sheet.squad_id, sheet.judge_id) for sheet in await judges.sheets(db, 1)}
+        sheets = {(sheet.squad_id, sheet.judge_id) for sheet in await score_sheets.sheets(db, 1)}
         slots = {slot.squad_id for slot in await day_timetable.slots(db, 1)}
     assert parts == then.parts
     assert {name: dict(map(tuple, held)).get(squad, 0) for name, squad in ids.items()} == then.turns

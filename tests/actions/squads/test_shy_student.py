@@ -9,7 +9,7 @@ from pypdf import PdfReader
 
 from storage.records.message import Form, Message, Select, SelectField, TextField
 from storage.records.request import Upload
-from storage.tables import judges
+from storage.tables import score_sheets
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.hand_in_cast import BRIEF, DEADLINE, handing_in
 from tests.actions.office_cast import make_squad, until
@@ -125,9 +125,9 @@ async def events(coach: Coach) -> None:
         await asking.ask(f"table.save:chain.time:{squad}:1:{100 - squad}:0")
         await asking.ask(f"table.save:bunting.members:{squad}:1:3")
     async with asking.store.write() as db:
-        for sheet in await judges.sheets(db, 1):
+        for sheet in await score_sheets.sheets(db, 1):
             marks = {"talk": 3} if sheet.event == "chain" else {"reasons": 3, "theme": 2}
-            await judges.save_sheet(db, sheet, "submitted", marks, {}, asking.now)
+            await score_sheets.save_sheet(db, sheet, "submitted", marks, {}, asking.now)
     await coach.press(await coach.open("judging.close"), "Close judging")
     await coach.press(await coach.open("results.announce"), "Announce now")
 

@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.core.paper_size import paper_size
-from bot.words.judging.paper_sheet_print import Page, Printer, score_sheets
+from bot.words.judging.paper_sheet_print import Page, Printer, score_sheets_pdf
 from storage.records.people import Judge
 from storage.records.plan import Event, Plan
 from storage.records.plan_limits import LEVELS
@@ -46,7 +46,7 @@ def rubric(criteria: int, levels: int, text: str, comments: Literal["sheet", "cr
 def printed(rubric: Rubric, squads: int = 1, large: bool = False, plan: Plan | None = None) -> pypdf.PdfReader:
     event = Event.model_validate({"key": "bunting", "name": "Bunting", "weight": 30, "measures": (rubric,)})
     pages = [Page(squad(number, f"Ракета {number} Ω"), event, rubric) for number in range(1, squads + 1)]
-    data = score_sheets(plan or small_plan(), "1a2b3c4d5e6f", JUDGE, pages, NOW, large)
+    data = score_sheets_pdf(plan or small_plan(), "1a2b3c4d5e6f", JUDGE, pages, NOW, large)
     return pypdf.PdfReader(io.BytesIO(data))
 
 
@@ -148,7 +148,7 @@ def test_the_numbers_to_ring_stand_in_the_middle_of_their_boxes() -> None:
         {"key": "p", "name": "Patch", "weight": 1, "measures": (rubric(1, LEVELS.most, "seen"),)}
     )
     page = Page(squad(1, "Crooked Spoons"), event, rubric(1, LEVELS.most, "seen"))
-    places = {text: x for x, _, text in text_places(score_sheets(small_plan(), None, JUDGE, [page], NOW))}
+    places = {text: x for x, _, text in text_places(score_sheets_pdf(small_plan(), None, JUDGE, [page], NOW))}
     box = (612 - 2 * 12 * 72 / 25.4) / LEVELS.most
     # DejaVu Sans Bold: each digit is 1425 of 2048 units wide.
     half = 11 * 1.3 * 1425 / 2048 / 2
@@ -175,7 +175,7 @@ def test_an_independent_program_draws_ink_inside_the_margins_and_none_outside(tm
 
     event = Event.model_validate({"key": "p", "name": "Patch", "weight": 1, "measures": (rubric(5, 4, LONG),)})
     page = Page(squad(1, "Crooked Spoons"), event, rubric(5, 4, LONG))
-    (tmp_path / "sheet.pdf").write_bytes(score_sheets(small_plan(), None, JUDGE, [page], NOW, large))
+    (tmp_path / "sheet.pdf").write_bytes(score_sheets_pdf(small_plan(), None, JUDGE, [page], NOW, large))
     command = ["pdftoppm", "-r", "50", "-gray", "-png", str(tmp_path / "sheet.pdf"), str(tmp_path / "page")]
     subprocess.run(command, check=True, timeout=60)
     for drawn in sorted(tmp_path.glob("page*.png")):
