@@ -5,7 +5,7 @@ from bot.actions.hand_in.member_parts import read
 from bot.actions.judging.sheet_queries import me_as_judge, my_entry
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.hand_in.member_parts import first_names
+from bot.rules.hand_in.parts_for_judges import first_names
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import score_sheet as words
 from storage.records.message import Answer

@@ -1,21 +1,25 @@
-"""One person's name is erased everywhere: asked once, then told what went."""
+"""One person is erased everywhere: asked once, told what went, and the account let go of when it is out of the room."""
+
+from datetime import datetime
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.picked_server_members import picked
+from bot.actions.core.scheduled_jobs import job
 from bot.actions.squads.asking_student import is_open
 from bot.actions.squads.seats import give_up_seat
 from bot.actions.squads.squads_changed import every_squad_changed, tell_squad
 from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.privacy import retention
+from bot.rules.privacy import erase_person as rules
 from bot.rules.squads.captain import next_captain
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import escape
 from bot.words.privacy import erase_person as words
 from bot.words.privacy.erased_labels import ERASED, SOMEBODY, student_label
 from bot.words.squads import squad_room
+from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Replace
 from storage.records.people import Judge, Officer, Squad, Student
 from storage.records.request import Request
@@ -28,6 +32,7 @@ from storage.tables import (
     judges,
     live_messages,
     scheduled_jobs,
+    squad_room_members,
     squads,
     students,
 )
@@ -146,8 +151,9 @@ async def _hand_over(db: Transaction, tryout: Tryout, request: Request, one: Stu
 
 
 def _stays(tryout: Tryout, request: Request, squad: Squad | None) -> str:
-    """The name of the squad whose seat stays taken: once squads are fixed, its size must not change afterwards."""
-    return squad.name if squad is not None and not is_open(tryout, request) else ""
+    """The name of the squad whose seat stays taken, if any."""
+    stays = rules.seat_stays_taken(squad is not None, is_open(tryout, request))
+    return squad.name if squad is not None and stays else ""
 
 
 async def _told(db: Transaction, tryout: Tryout, request: Request, said: list[str], names: set[str]) -> Answer:
@@ -155,6 +161,14 @@ async def _told(db: Transaction, tryout: Tryout, request: Request, said: list[st
     await every_squad_changed(db, tryout)
     await live_messages.mark_stale(db, tryout.id, "*")
     # The account is still needed until the delivery worker has taken it out of the squad's room.
-    later = request.at + retention.LEAVES_ROOM_WITHIN
+    later = request.at + rules.LEAVES_ROOM_WITHIN
     await scheduled_jobs.schedule_job(db, tryout.id, "tidy", f"{request.at:%Y%m%dT%H%M%S}", later)
     return Replace(message=words.forgotten(said, erased))
+
+
+@job("tidy")
+async def tidy(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
+    """Let go of the accounts of people who have been taken out of a squad's room; wait while some are still in it."""
+    await squad_room_members.tidy_seats(db, tryout.id)
+    if tryout.state != "archived" and await squad_room_members.seats_to_empty(db, tryout.id):
+        await scheduled_jobs.schedule_job(db, tryout.id, "tidy", f"{now:%Y%m%dT%H%M%S}", now + rules.LOOKED_AGAIN)

@@ -19,7 +19,6 @@ from storage.tables import (
     processed_interactions,
     purge_tryout,
     scheduled_jobs,
-    squad_room_members,
     tryouts,
 )
 from storage.tables.sql_session import Transaction
@@ -59,11 +58,3 @@ async def erase_all(db: Transaction, tryout: Tryout, now: datetime) -> None:
     await live_messages.mark_stale(db, tryout.id, "*")
     await outbox.enqueue(db, tryout.id, "office", words.purged(tryout.plan, by_number), now)
     await append_entry(db, tryout.id, now, "clock", "purge", {})
-
-
-@job("tidy")
-async def tidy(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
-    """Let go of the accounts of people who have been taken out of a squad's room; wait while some are still in it."""
-    await squad_room_members.tidy_seats(db, tryout.id)
-    if tryout.state != "archived" and await squad_room_members.seats_to_empty(db, tryout.id):
-        await scheduled_jobs.schedule_job(db, tryout.id, "tidy", f"{now:%Y%m%dT%H%M%S}", now + retention.LOOKED_AGAIN)

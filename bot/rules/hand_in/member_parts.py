@@ -1,7 +1,6 @@
 """The hand-in of group pieces: which events have one, until when, what makes a part, and whether its photo stays."""
 
 import re
-from collections import Counter
 from collections.abc import Sequence
 from datetime import datetime
 
@@ -9,7 +8,6 @@ from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.hand_in import Part
-from storage.records.people import Student
 from storage.records.plan import Event, Plan
 from storage.records.tryout import State
 
@@ -78,10 +76,3 @@ def check_reason(text: str) -> str:
     if not SHORTEST <= len(tidy) <= LONGEST:
         raise Refusal(Reason.HAND_IN_REASON, least=SHORTEST, most=LONGEST, length=len(tidy))
     return tidy
-
-
-def first_names(members: Sequence[Student]) -> dict[int, str]:
-    """The first name of each member by id; where two share it, the whole name as it was given."""
-    first = {one.id: one.name.split()[0] for one in members}
-    often = Counter(first.values())
-    return {one.id: first[one.id] if often[first[one.id]] == 1 else one.name for one in members}

@@ -10,10 +10,6 @@ WITHOUT_A_RESULT = timedelta(days=365)
 """Where no result is announced and the try-out is not put away either, names are erased so long after the deadline."""
 ANSWERS = timedelta(days=2)
 """Answers hold names; they are kept because the platform repeats an event, which it does within minutes."""
-LEAVES_ROOM_WITHIN = timedelta(minutes=10)
-"""So long after somebody was erased it is looked whether the account is out of the squad's room and can be let go."""
-LOOKED_AGAIN = timedelta(hours=1)
-"""How often that is looked at again while it is not."""
 
 
 def purge_at(plan: Plan, announced_at: datetime) -> datetime:

@@ -47,13 +47,10 @@ REFUSALS = {
     Reason.HAND_IN_NOT_YET: "You can hand in once the brief is out. Everyone gets it <t:{brief}:F>.",
     Reason.HAND_IN_CLOSED: "{why}The deadline has passed, so the hand-in is closed and stays as it is. "
     "If something went wrong, please talk to your coach.",
-    Reason.HAND_IN_OVER: "The result is announced, so nothing is added to the hand-in any more.",
     Reason.HAND_IN_REASON: "Please write in a sentence or two what your part is, and why: {least} to {most} "
     "characters. "
     "Yours has {length}. Nothing was changed.",
     Reason.HAND_IN_NONE: "There is no part to delete.",
-    Reason.HAND_IN_OWN_WORDS: "**{student}** has written this part. Only {student} can change it; you can take it out.",
-    Reason.HAND_IN_LATE: "The deadline has passed. Please say in a few words why this part is entered late.",
 }
 
 

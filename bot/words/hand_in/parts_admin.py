@@ -1,5 +1,6 @@
 """The hand-in as the coach sees it: one student's part, and what can be done about it."""
 
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
@@ -11,6 +12,12 @@ from storage.records.hand_in import Part
 from storage.records.message import Button, Form, FormField, Message, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Event
+
+REFUSALS = {
+    Reason.HAND_IN_OVER: "The result is announced, so nothing is added to the hand-in any more.",
+    Reason.HAND_IN_OWN_WORDS: "**{student}** has written this part. Only {student} can change it; you can take it out.",
+    Reason.HAND_IN_LATE: "The deadline has passed. Please say in a few words why this part is entered late.",
+}
 
 
 def student(event: Event, one: Student, squad: Squad, part: Part | None, late: bool) -> Message:

@@ -5,7 +5,6 @@ from datetime import datetime
 from functools import partial
 from zoneinfo import ZoneInfo
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
@@ -32,8 +31,6 @@ REFUSALS = {
     "If nobody takes this turn, you can book it from <t:{opens}:F>.",
     Reason.POOL_FIRST: "Squads with fewer turns come first. If this turn is still free, you can book it from "
     "<t:{opens}:F>.",
-    ClassReason.LOST_FIRST: "Some squads have lost turns because days were closed, and choose first. You can book "
-    "from <t:{opens}:F>, or as soon as they have chosen.",
     Reason.TURN_NOT_YOURS: "Your squad does not have that turn any more.",
     Reason.TURN_TOO_CLOSE: "It begins in less than {hours} hours, so it is too late to give it back. Tell your coach.",
 }

@@ -1,14 +1,20 @@
-"""What a squad reads whose practice turns are gone after a change of the plan."""
+"""What a squad reads whose practice turns are gone after a change of the plan, and others while it chooses first."""
 
 from collections.abc import Sequence
 from datetime import datetime
 
+from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.practice.cancelled_turns import MOST_NAMED
 from bot.words.core.plain_text import listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.practice.practice_table import BOOK
 from storage.records.message import Message
+
+REFUSALS = {
+    ClassReason.LOST_FIRST: "Some squads have lost turns because days were closed, and choose first. You can book "
+    "from <t:{opens}:F>, or as soon as they have chosen.",
+}
 
 
 @posted(Sign.PRACTICE)

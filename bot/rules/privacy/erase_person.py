@@ -1,0 +1,14 @@
+"""One person is erased: whether the seat in a squad stays taken, and when the account is let go."""
+
+from datetime import timedelta
+
+LEAVES_ROOM_WITHIN = timedelta(minutes=10)
+"""So long after somebody was erased it is looked whether the account is out of the squad's room and can be let go."""
+
+LOOKED_AGAIN = timedelta(hours=1)
+"""How often that is looked at again while it is not."""
+
+
+def seat_stays_taken(in_squad: bool, signup_open: bool) -> bool:
+    """Whether a squad keeps the seat, without a name: once squads are fixed its size must not change afterwards."""
+    return in_squad and not signup_open
