@@ -99,6 +99,16 @@ async def shut_again(db: Transaction, sheet_id: int, now: datetime) -> None:
     await db.run("UPDATE reopening SET done_at = ? WHERE sheet_id = ? AND done_at IS NULL", stamp(now), sheet_id)
 
 
+async def shut_all_again(db: Transaction, tryout_id: int, now: datetime) -> None:
+    """No sheet is open again any more."""
+    await db.run(
+        "UPDATE reopening SET done_at = ? WHERE done_at IS NULL AND sheet_id IN "
+        "(SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE tryout_id = ?)",
+        stamp(now),
+        tryout_id,
+    )
+
+
 async def ask_to_reopen(
     db: Transaction, tryout_id: int, sheet_id: int | None, reason: str, asked_by: str, now: datetime
 ) -> int:

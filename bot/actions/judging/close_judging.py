@@ -50,6 +50,7 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     missing = [entry.sheet.id for entry in await all_entries(db, tryout) if entry.owed]
     await open_events_and_sheets.let_go(db, missing, request.at)
     await open_events_and_sheets.close_events(db, tryout.id, request.at)
+    await open_events_and_sheets.shut_all_again(db, tryout.id, request.at)
     await late_changes.shut(db, tryout.id, request.at)
     await open_events_and_sheets.shut_requests(db, tryout.id, request.at)
     await tryouts.set_state(db, tryout.id, "settled")
