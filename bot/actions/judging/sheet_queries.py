@@ -132,7 +132,7 @@ async def _entries(db: Snapshot, tryout: Tryout, sheets: Sequence[Sheet]) -> lis
         return []
     squad_of = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
     opened = await open_events_and_sheets.opened(db, tryout.id)
-    again = await open_events_and_sheets.reopenings(db, tryout.id)
+    again = {} if tryout.result_stands else await open_events_and_sheets.reopenings(db, tryout.id)
     away = {(absence.squad_id, absence.event) for absence in await absences.absences(db, tryout.id)}
     found = []
     for event, rubric in rubrics(tryout.plan):

@@ -7,6 +7,7 @@ from functools import partial
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, slow_view
+from bot.actions.judging.sheet_queries import all_entries
 from bot.actions.privacy.purge import plan_purge
 from bot.actions.results.feedback_after_correction import feedback_outdated
 from bot.actions.results.finality import plan_end_of_protests
@@ -33,6 +34,7 @@ from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
 from storage.tables import (
     audit_log,
+    judges,
     late_changes,
     live_messages,
     open_events_and_sheets,
@@ -79,7 +81,7 @@ async def look(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
 
 def _look(tryout: Tryout, book: ScoreBook, own_sheets: int, occasion: words.Occasion, at: datetime) -> Answer:
     result = outcome_of(book, at=at)
-    missing = words.lacking(result, tryout.state == "settled", own_sheets)
+    missing = words.lacking(result, tryout.state == "settled", own_sheets, occasion.open_again)
     if missing:
         return Say(message=words.not_yet(missing))
     said = words.announcement(result, occasion)
@@ -110,7 +112,7 @@ async def draw(db: Snapshot, tryout: Tryout, request: Request) -> Work[Said]:
 def draw_said(book: ScoreBook, occasion: words.Occasion, at: datetime) -> Said:
     """Draw everything that is said at an instant. Raises Refusal: `not_ready_to_announce`."""
     result = outcome_of(book, at=at)
-    if words.lacking(result, judging_closed=True, own_sheets=0):
+    if words.lacking(result, judging_closed=True, own_sheets=0, open_again=occasion.open_again):
         raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)
     rooms = [
         (row.squad_id, own_result(result, row, occasion.until, occasion.again, occasion.earlier.get(row.squad_id)))
@@ -183,7 +185,16 @@ async def occasion_of(db: Snapshot, tryout: Tryout, now: datetime) -> words.Occa
         fingerprint=tryout.plan_sha256,
         again=again,
         earlier=await _earlier(db, tryout) if again else {},
+        open_again=await _open_again(db, tryout),
     )
+
+
+async def _open_again(db: Snapshot, tryout: Tryout) -> list[tuple[str, str]]:
+    if not await open_events_and_sheets.reopenings(db, tryout.id):
+        return []
+    names = {judge.id: judge.name for judge in await judges.judges(db, tryout.id)}
+    entries = await all_entries(db, tryout)
+    return [(names.get(one.sheet.judge_id, "?"), one.squad.name) for one in entries if one.again]
 
 
 async def _earlier(db: Snapshot, tryout: Tryout) -> dict[int, str]:

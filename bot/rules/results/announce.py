@@ -13,7 +13,7 @@ from storage.records.scores import ScoreBook
 
 PODIUM = 3
 """So many places the class reads where the plan says podium; more where more places are won."""
-Obstacle = Literal["judging_open", "own_sheets", "nobody_ranked", "some_unranked", "tie"]
+Obstacle = Literal["judging_open", "own_sheets", "open_again", "nobody_ranked", "some_unranked", "tie"]
 
 
 @dataclass(frozen=True)
@@ -25,16 +25,19 @@ class Unused:
     squads: Sequence[str]
 
 
-def obstacles(standings: Standings, judging_closed: bool, own_sheets: int) -> list[Obstacle]:
+def obstacles(standings: Standings, judging_closed: bool, own_sheets: int, open_again: int = 0) -> list[Obstacle]:
     """Everything that stands in the way of an announcement; empty when nothing does.
 
-    While judging is open only that and the coach's own sheets: an exact tie would say who is in front.
+    While judging is open only that and the coach's own sheets: an exact tie would say who is in front. A sheet that is
+    `open_again` may still change the result.
     """
     found: list[Obstacle] = [] if judging_closed else ["judging_open"]
     if own_sheets:
         found.append("own_sheets")
     if not judging_closed:
         return found
+    if open_again:
+        found.append("open_again")
     if not standings.rows:
         found.append("nobody_ranked")
     if standings.unranked:

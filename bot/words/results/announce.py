@@ -26,6 +26,7 @@ ROOM_FOR_HEAD = 260
 ROOM_FOR_CHANGES = 500
 MORE_SQUADS = "and {more} more: each reads its own result in its room"
 UNUSED_SHOWN = 8
+SHEETS_SHOWN = 5
 SOME_UNUSED = "\n**Some attempts are not used yet**: look at the table."
 REFUSALS = {
     Reason.ALREADY_ANNOUNCED: "The result is announced already. Nothing was said twice.",
@@ -48,20 +49,31 @@ class Occasion:
     """Whether an earlier announcement was taken back."""
     earlier: Mapping[int, str] = field(default_factory=dict)
     """Then what each squad, by id, read of its own result before."""
+    open_again: Sequence[tuple[str, str]] = ()
+    """Of sheets that are open again whose they are, and for which squad; before they are closed nothing is said."""
 
 
-def lacking(result: ResultView, judging_closed: bool, own_sheets: int) -> list[str]:
+def lacking(
+    result: ResultView, judging_closed: bool, own_sheets: int, open_again: Sequence[tuple[str, str]] = ()
+) -> list[str]:
     """Everything that stands in the way of an announcement, in words; empty when nothing does."""
-    found = obstacles(result.standings, judging_closed, own_sheets)
-    return [_obstacle(one, result, own_sheets) for one in found]
+    found = obstacles(result.standings, judging_closed, own_sheets, len(open_again))
+    return [_obstacle(one, result, own_sheets, open_again) for one in found]
 
 
-def _obstacle(one: Obstacle, result: ResultView, own_sheets: int) -> str:
+def _obstacle(one: Obstacle, result: ResultView, own_sheets: int, open_again: Sequence[tuple[str, str]]) -> str:
     match one:
         case "judging_open":
             return "Judging is still open. Close it under **Judges** in the office."
         case "own_sheets":
             return f"You have {count(own_sheets, 'score sheet')} of your own to hand in or give back."
+        case "open_again":
+            sheets = listing([f"{escape(judge)} for **{escape(squad)}**" for judge, squad in open_again[:SHEETS_SHOWN]])
+            more = "" if len(open_again) <= SHEETS_SHOWN else f", and {len(open_again) - SHEETS_SHOWN} more"
+            return (
+                f"Open again: the {'sheet' if len(open_again) == 1 else 'sheets'} of {sheets}{more}. Wait until it is "
+                "saved, or close it under **Judges**: the judge, then **Open a sheet again**."
+            )
         case "nobody_ranked":
             return "No squad can be ranked yet."
         case "some_unranked":

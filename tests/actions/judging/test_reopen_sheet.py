@@ -229,3 +229,34 @@ async def test_what_was_asked_before_judging_was_closed_once_more_is_not_opened(
     assert "Judging is open again" in (await agree(found, asked[0])).text
     await found.asking.message("judging.closed")
     assert "out of date" in (await agree(found, asked[1])).text
+
+
+async def test_when_all_of_judging_is_closed_once_more_no_single_sheet_stays_open(begin: Begin) -> None:
+    found = await judged(begin)
+    await found.asking.message("judging.closed")
+    await reopen(found, ADA, "Crooked Spoons")
+    form = await found.asking.form("judging.resume")
+    await agree(found, await found.asking.message(form.key, fields=REASON))
+    assert "cannot change anything now" in (await found.asking.message("judging.closed")).text
+    sheet = await found.sheet(ADA, "Crooked Spoons")
+    assert "closed" in (await found.asking.message(f"sheets.mark:{sheet.id}", ADA, server_id=None)).text
+
+
+async def test_nothing_is_announced_while_a_sheet_is_open_again_and_none_is_afterwards(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    async with asking.store.read() as db:
+        judge = await db.value("SELECT platform_id FROM judge WHERE number = 1")
+    preview = await asking.message("results.announce")
+    asked = await asking.message("judging.reopen:1", fields=REASON)
+    await asking.message(button(asked, "Agree: open it again").key, SECOND, manages_server=True)
+    waits = (await asking.message("results.announce")).text
+    assert "- Open again: the sheet of Judge 1 for **Crooked Spoons**." in waits
+    refused = (await asking.message(button(preview, "Announce now").key)).text
+    assert "Something is missing before the announcement" in refused
+    await asking.message("judging.shut:1")
+    said = await asking.message(button(await asking.message("results.announce"), "Announce now").key)
+    assert said.text.startswith("Announced.")
+    async with asking.store.write() as db:
+        await db.run("UPDATE reopening SET done_at = NULL")
+    late = await asking.message("sheets.mark:1", judge, server_id=None)
+    assert "closed" in late.text, "also where an older version announced all the same"
