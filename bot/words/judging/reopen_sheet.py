@@ -85,7 +85,7 @@ def asked_in_office(request_id: int, what: str, reason: str, alone_from: datetim
     """Told in the office: what a coach wants to be opened again."""
     return Message(
         text=f"{what} is to be opened again. **A second coach has to agree**, because marks could be seen since the "
-        f"close; the coach who asked can alone from {clock(alone_from)} on.\n"
+        f"close; the coach who asked can do so alone from {clock(alone_from)} on.\n"
         f"The reason, which is listed with the result: {escape(reason)}",
         rows=((_agree(request_id),),),
     )

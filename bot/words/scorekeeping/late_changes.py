@@ -57,9 +57,8 @@ def asked_in_office(
     """Told in the office: what is to be corrected, and why."""
     return Message(
         text=f"What **{escape(squad.name)}** has in **{escape(event.name)}** is to be corrected. **Another person has "
-        f"to agree**, because totals could be seen since judging was closed; a coach who has asked alone can from "
-        f"{clock(alone_from)} on.\nThe reason, which is listed with the "
-        f"result: {escape(reason)}",
+        f"to agree**, because totals could be seen since judging was closed. If a coach has asked, that coach can do "
+        f"so alone from {clock(alone_from)} on.\nThe reason, which is listed with the result: {escape(reason)}",
         rows=((_agree(change_id, about),),),
     )
 

@@ -164,7 +164,7 @@ async def test_what_was_seen_is_opened_again_by_two_coaches_or_by_one_who_has_wa
     (office,) = [text for text in await found.asking.messages_to("office") if "is to be opened again" in text]
     assert REASON["reason"] in office
     alone = int((found.asking.now + timedelta(minutes=10)).timestamp())
-    assert f"the coach who asked can alone from <t:{alone}:t> on" in office
+    assert f"the coach who asked can do so alone from <t:{alone}:t> on" in office
     assert "You have asked for this yourself" in (await agree(found, asked, COACH)).text
     assert (await found.asking.tryout()).state == "settled"
     found.asking.now += timedelta(minutes=10)
