@@ -1,4 +1,4 @@
-"""`tenbell verify` and `tenbell packet`, as they are typed."""
+"""`tenbell standings`, `tenbell verify` and `tenbell packet`, as they are typed."""
 
 import json
 import subprocess
@@ -10,6 +10,7 @@ import pytest
 from bot.rules.scoring.packet import packet_text
 from storage.migrate import migrate
 from tests.app.real_program import ROOT, tenbell
+from tests.app.test_backup_commands import recipes
 from tests.rules.scoring.test_packet import packet_of, whole_book
 
 
@@ -72,3 +73,12 @@ async def test_of_a_file_without_end_no_more_is_read_than_a_packet_can_have(tmp_
         file.truncate(2**34)
     ended = await tenbell("verify", str(path), folder=tmp_path)
     assert ended.code == 2 and "Traceback" not in ended.complained
+
+
+@pytest.mark.parametrize("name", ["absent.db", "folder", "picture.db", "recipes.db"])
+async def test_standings_of_something_else(tmp_path: Path, name: str) -> None:
+    (tmp_path / "folder").mkdir()
+    (tmp_path / "picture.db").write_bytes(bytes(range(256)) * 40)
+    recipes(tmp_path)
+    ended = await tenbell("standings", "--database", name, folder=tmp_path)
+    assert name in ended.sentence()
