@@ -41,19 +41,20 @@ class _Waiting:
 
     def __init__(self, work: Callable[[Transaction], Coroutine[Any, Any, Any]]) -> None:
         self.work = work
-        self.ran: asyncio.Future[tuple[_Group, Any]] = asyncio.get_running_loop().create_future()
-        """What came of it, and whose commit it waits for now."""
+        self.group: _Group | None = None
+        """Whose commit it waits for, once it has been done."""
         self.result: Any = None
         self.error: BaseException | None = None
         self.given_up = False
         """Whoever asked waits no more: it is not to be begun."""
+        self.told: asyncio.Future[None] | None = None
+        """Where whoever asked waits, if another one sees to it."""
 
-    def tell(self, group: _Group | None) -> None:
-        """Tell whoever asked what came of it; without a group, that is its error."""
-        if self.error is None and group is not None:
-            self.ran.set_result((group, self.result))
-        else:
-            self.ran.set_exception(self.error or StorageFault("not begun"))
+    def tell(self, group: _Group) -> None:
+        """It has been done, or has failed."""
+        self.group = group
+        if self.told is not None:
+            self.told.set_result(None)
 
 
 class GroupCommit:
@@ -65,6 +66,8 @@ class GroupCommit:
         self._group: _Group | None = None
         self._committing: asyncio.Task[None] | None = None
         self._waiting: deque[_Waiting] = deque()
+        self._seen_to = False
+        """Whether somebody sees to those that wait: the first of them, or a task for those that came meanwhile."""
         self._taking_turns: asyncio.Task[None] | None = None
         self.random_bytes = random_bytes
         """Where keys come from."""
@@ -99,45 +102,82 @@ class GroupCommit:
         """The same, all in one hop, for work that awaits nothing but the database (see `Store.transact`)."""
         one = _Waiting(work)
         self._waiting.append(one)
-        if self._taking_turns is None or self._taking_turns.done():
-            self._taking_turns = asyncio.create_task(self._take_turns(), name="transactions")
+        await (self._follow(one) if self._seen_to else self._lead(one))
+        if one.error is not None:
+            raise one.error
+        assert one.group is not None
+        await self._kept(one.group)
+        found: T = one.result
+        return found
+
+    async def _lead(self, one: _Waiting) -> None:
+        """Do the first that waits, and what waits with it when its turn has come; a task for that would take long."""
+        self._seen_to = True
         try:
-            group, result = await asyncio.shield(one.ran)
+            # What is asked for in the same turn of the event loop shares the commit.
+            await asyncio.sleep(0)
+            async with self._turn:
+                await self._do_waiting(one)
+        finally:
+            if one in self._waiting:
+                self._waiting.remove(one)
+            self._seen_to = bool(self._waiting)
+            if self._waiting:
+                self._taking_turns = asyncio.create_task(self._take_turns(), name="transactions")
+
+    async def _follow(self, one: _Waiting) -> None:
+        """Wait until it has been done with others."""
+        one.told = asyncio.get_running_loop().create_future()
+        try:
+            await asyncio.shield(one.told)
         except asyncio.CancelledError:
             one.given_up = True
             if one in self._waiting:
                 self._waiting.remove(one)
             else:
-                with suppress(Exception):
-                    await (await one.ran)[0].over.wait()
+                await one.told
+                if one.error is None and one.group is not None:
+                    await one.group.over.wait()
             raise
-        await self._kept(group)
-        found: T = result
-        return found
 
     async def _take_turns(self) -> None:
         """Do what waits, as much as there is at each turn."""
         while self._waiting:
             async with self._turn:
                 await self._do_waiting()
+        self._seen_to = False
 
-    async def _do_waiting(self) -> None:
+    async def _do_waiting(self, leader: _Waiting | None = None) -> None:
         # In a group that somebody has begun who waits for other things, too; else all of it in one hop.
-        group, whole = self._group or _Group(), self._group is None
-        batch = self._take_waiting()
+        group, do = (_Group(), _do_all_and_commit) if self._group is None else (self._group, _do_all)
+        batch, failed = self._take_waiting(), _Failed()
         try:
-            await self._access.surely(_do_all_and_commit if whole else _do_all, batch, self.random_bytes)
-            if whole:
-                group.over.set()
-        except BaseException as error:
-            await asyncio.shield(self._lose(group, error))
+            await self._access.run(failed.note, do, batch, self.random_bytes)
+        except asyncio.CancelledError:
+            if leader is not None:
+                leader.given_up = True
+            # The thread is at it all the same, for the others, too; however often we are told to stop.
+            settling = asyncio.create_task(self._settle(group, batch, failed, behind=True))
+            while not settling.done():
+                with suppress(asyncio.CancelledError):
+                    await asyncio.wait((settling,))
+            raise
+        except Exception as closed:  # noqa: BLE001 - it is told to all who share it
+            failed.error = closed
+        await self._settle(group, batch, failed)
+
+    async def _settle(self, group: _Group, batch: list[_Waiting], failed: "_Failed", *, behind: bool = False) -> None:
+        """Tell all of them what came of it; `behind` waits until the thread is done with it."""
+        if behind:
+            await self._access.run(_nothing)
+        if failed.error is not None:
+            await self._lose(group, failed.error)
             for one in batch:
-                one.error = StorageFault(str(error) or type(error).__name__)
-            if not isinstance(error, Exception):
-                raise
-        finally:
-            for one in batch:
-                one.tell(group)
+                one.error = StorageFault(group.failed)
+        elif self._group is None:
+            group.over.set()
+        for one in batch:
+            one.tell(group)
 
     def _take_waiting(self) -> list[_Waiting]:
         """Those whose turn it is; whoever is cancelled before is not among them any more."""
@@ -206,9 +246,30 @@ class GroupCommit:
 
     async def finish(self) -> None:
         """Wait until everything that has been begun is over."""
-        for task in (self._taking_turns, self._committing):
-            if task is not None:
-                await task
+        while self._seen_to:
+            async with self._turn:
+                pass
+            await asyncio.sleep(0)
+        if self._committing is not None:
+            await self._committing
+
+
+class _Failed:
+    """Why what was done in the connection's thread failed, for whoever comes back to it later."""
+
+    def __init__(self) -> None:
+        self.error: Exception | None = None
+
+    def note(self, connection: sqlite3.Connection, do: Callable[..., None], *about: Any) -> None:
+        """Do it, and note why it failed."""
+        try:
+            do(connection, *about)
+        except Exception as error:  # noqa: BLE001 - it is told to all who share it
+            self.error = error
+
+
+def _nothing(_: sqlite3.Connection) -> None:
+    """What comes after everything that was asked for before."""
 
 
 def _execute(connection: sqlite3.Connection, sql: str) -> None:
