@@ -27,19 +27,58 @@ from storage.records.message import (
     TextField,
 )
 
-_STYLES = {
-    "main": discord.ButtonStyle.primary,
-    "plain": discord.ButtonStyle.secondary,
-    "good": discord.ButtonStyle.success,
-    "danger": discord.ButtonStyle.danger,
-}
+ROW, BUTTON, SELECT, TEXT, PEOPLE, ROOMS, LABEL, FILES, RADIO = 1, 2, 3, 4, 5, 8, 18, 19, 21
+"""Types of components, by the platform's page on them; as are the names of their fields below."""
+STYLES = {"main": 1, "plain": 2, "good": 3, "danger": 4}
+LINE, PARAGRAPH = 1, 2
+TEXT_CHANNEL = 0
+
+Json = dict[str, Any]
+
+
+class FinishedView(ui.View):
+    """Buttons and lists as the platform takes them: the library sends them, and neither keeps nor looks through them.
+
+    What it would make of each part takes longer than the whole answer does.
+    """
+
+    def __init__(self, components: list[Json]) -> None:
+        # Nothing of the library's own: that is for views which wait for presses.
+        self._components = components
+
+    def to_components(self) -> list[Json]:
+        """What goes over the wire."""
+        return self._components
+
+    def has_components_v2(self) -> bool:
+        """Never: our messages are text with rows below."""
+        return False
+
+    def is_finished(self) -> bool:
+        """Always: presses come to the router."""
+        return True
+
+
+class FinishedModal(ui.Modal):
+    """A form as the platform takes it."""
+
+    def __init__(self, form: Form) -> None:
+        self.title = form.title
+        self._form: Json = {"custom_id": form.key, "title": form.title, "components": [*map(_labelled, form.fields)]}
+
+    def to_dict(self) -> Json:
+        """What goes over the wire."""
+        return self._form
+
+    def is_finished(self) -> bool:
+        """Always: what is sent comes to the router."""
+        return True
 
 
 def message_kwargs(message: Message, editing: bool = False) -> dict[str, Any]:
     """The arguments with which the chat library sends a message or answers an interaction.
 
     `editing` gives those that change a message: buttons and files the new message lacks are then taken away.
-    To be called while the event loop runs.
     """
     made: dict[str, Any] = {"content": message.text, "allowed_mentions": _mentions(message)}
     files = [_file(attachment) for attachment in message.files]
@@ -53,13 +92,9 @@ def message_kwargs(message: Message, editing: bool = False) -> dict[str, Any]:
     return made
 
 
-def modal(form: Form) -> ui.Modal:
-    """The chat library's form, filled with what is known. To be called while the event loop runs."""
-    opened = ui.Modal(title=form.title, custom_id=form.key, timeout=None)
-    for field in form.fields:
-        opened.add_item(ui.Label(text=field.label, description=field.hint or None, component=_input(field)))
-    opened.stop()
-    return opened
+def modal(form: Form) -> FinishedModal:
+    """The chat library's form, filled with what is known."""
+    return FinishedModal(form)
 
 
 def _mentions(message: Message) -> discord.AllowedMentions:
@@ -74,46 +109,40 @@ def _file(attachment: Attachment) -> discord.File:
     return discord.File(io.BytesIO(attachment.data), filename=attachment.name, description=attachment.alt or None)
 
 
-def _view(rows: tuple[Row, ...]) -> ui.View:
-    view = ui.View(timeout=None)
-    for number, row in enumerate(rows):
-        for part in row if isinstance(row, tuple) else (row,):
-            view.add_item(_part(part, number))
-    view.stop()
-    return view
+def _view(rows: tuple[Row, ...]) -> FinishedView:
+    return FinishedView(
+        [{"type": ROW, "components": [*map(_button, row)] if isinstance(row, tuple) else [_list(row)]} for row in rows]
+    )
 
 
-def _part(part: Button | Select | PersonSelect | RoomSelect, row: int) -> ui.Item[ui.View]:
+def _button(part: Button) -> Json:
+    return {
+        "type": BUTTON, "style": STYLES[part.style], "label": part.label, "disabled": part.disabled,
+        "custom_id": part.key,
+    }  # fmt: skip
+
+
+def _list(part: Select | PersonSelect | RoomSelect) -> Json:
+    made: Json = {"custom_id": part.key, "placeholder": part.prompt, "disabled": False}
     match part:
-        case Button():
-            return ui.Button(
-                custom_id=part.key, label=part.label, style=_STYLES[part.style], disabled=part.disabled, row=row
-            )
         case Select():
-            return ui.Select(
-                custom_id=part.key,
-                placeholder=part.prompt,
-                options=_options(part),
-                min_values=part.least,
-                max_values=part.most,
-                row=row,
-            )
+            made |= {"type": SELECT, "min_values": part.least, "max_values": part.most, "options": _options(part)}
         case PersonSelect():
-            return ui.UserSelect(custom_id=part.key, placeholder=part.prompt, max_values=part.most, row=row)
+            made |= {"type": PEOPLE, "min_values": 1, "max_values": part.most}
         case RoomSelect():
-            chosen = (
-                []
-                if part.chosen is None
-                else [discord.SelectDefaultValue(id=part.chosen, type=discord.SelectDefaultValueType.channel)]
-            )
-            return ui.ChannelSelect(
-                custom_id=part.key,
-                placeholder=part.prompt,
-                channel_types=[discord.ChannelType.text],
-                default_values=chosen,
-                row=row,
-            )
-    assert_never(part)
+            made |= {"type": ROOMS, "min_values": 1, "max_values": 1, "channel_types": [TEXT_CHANNEL]}
+            if part.chosen is not None:
+                made["default_values"] = [{"id": part.chosen, "type": "channel"}]
+        case _:
+            assert_never(part)
+    return made
+
+
+def _labelled(field: FormField) -> Json:
+    made: Json = {"type": LABEL, "label": field.label, "component": _input(field)}
+    if field.hint:
+        made["description"] = field.hint
+    return made
 
 
 def _within(value: str, most: int) -> str:
@@ -121,48 +150,31 @@ def _within(value: str, most: int) -> str:
     return value if units(value) <= most else cut(value, most)
 
 
-def _input(field: FormField) -> ui.Item[Any]:
+def _input(field: FormField) -> Json:
+    made: Json = {"custom_id": field.key, "required": field.required}
     match field:
         case TextField():
-            return ui.TextInput(
-                custom_id=field.key,
-                style=discord.TextStyle.paragraph if field.long else discord.TextStyle.short,
-                default=_within(field.value, field.most) or None,
-                placeholder=field.example or None,
-                min_length=field.least,
-                max_length=field.most,
-                required=field.required,
-            )
+            made |= {"type": TEXT, "style": PARAGRAPH if field.long else LINE, "max_length": field.most}
+            known = {
+                "value": _within(field.value, field.most), "placeholder": field.example, "min_length": field.least
+            }  # fmt: skip
+            made |= {name: value for name, value in known.items() if value}
         case RadioField():
-            options = [
-                discord.RadioGroupOption(
-                    label=choice.label, value=choice.value, description=choice.note or None, default=choice.chosen
-                )
-                for choice in field.choices
-            ]
-            return ui.RadioGroup(custom_id=field.key, options=options, required=field.required)
+            made |= {"type": RADIO, "options": _options(field)}
         case SelectField():
-            return ui.Select(
-                custom_id=field.key,
-                options=_options(field),
-                min_values=field.least,
-                max_values=field.most,
-                required=field.required,
-            )
+            made |= {"type": SELECT, "min_values": field.least, "max_values": field.most, "options": _options(field)}
         case FileField():
-            return ui.FileUpload(
-                custom_id=field.key,
-                min_values=1 if field.required else 0,
-                max_values=field.most,
-                required=field.required,
-            )
-    assert_never(field)
+            made |= {"type": FILES, "min_values": 1 if field.required else 0, "max_values": field.most}
+        case _:
+            assert_never(field)
+    return made
 
 
-def _options(field: Select | SelectField) -> list[discord.SelectOption]:
+def _options(field: Select | SelectField | RadioField) -> list[Json]:
     return [
-        discord.SelectOption(
-            label=choice.label, value=choice.value, description=choice.note or None, default=choice.chosen
-        )
+        {
+            "label": choice.label, "value": choice.value, "default": choice.chosen,
+            **({"description": choice.note} if choice.note else {}),
+        }
         for choice in field.choices
-    ]
+    ]  # fmt: skip

@@ -4,6 +4,7 @@ from typing import Any
 
 import discord
 import pytest
+from discord import ui
 
 from bot.delivery.render import message_kwargs, modal
 from deploy.rehearsal.wire.interaction_events import COMPONENT, FORM_SENT
@@ -84,6 +85,50 @@ async def test_a_full_message_looks_on_the_wire_as_it_should(client: discord.Cli
     assert [(chosen["type"], int(chosen["id"])) for chosen in where[0]["default_values"]] == [("channel", 42)]
 
 
+async def test_parts_look_as_the_chat_library_would_make_them() -> None:
+    """Its own components are the reference; what it leaves to the platform's defaults, or says twice, may differ."""
+    buttons, pick, who, where = (row["components"] for row in message_kwargs(FULL)["view"].to_components())
+    options = [
+        discord.SelectOption(label="Ay", value="a", description="first", default=True),
+        discord.SelectOption(label="Bee", value="b"),
+    ]
+    styles = (discord.ButtonStyle.primary, discord.ButtonStyle.secondary, discord.ButtonStyle.success)
+    theirs = [
+        ui.Button[Any](custom_id=key, label=key.capitalize(), style=style).to_component_dict()
+        for key, style in zip(("one", "two", "three"), styles, strict=True)
+    ]
+    assert buttons[:3] == theirs
+    ours_and_theirs = [
+        (pick[0], ui.Select[Any](custom_id="pick", placeholder="Pick", max_values=2, options=options)),
+        (who[0], ui.UserSelect[Any](custom_id="who", placeholder="Who", max_values=3)),
+        (
+            where[0],
+            ui.ChannelSelect[Any](
+                custom_id="where", placeholder="Where", channel_types=[discord.ChannelType.text],
+                default_values=[discord.SelectDefaultValue(id=42, type=discord.SelectDefaultValueType.channel)],
+            ),
+        ),
+    ]  # fmt: skip
+    for ours, part in ours_and_theirs:
+        theirs_made: dict[str, Any] = {**part.to_component_dict()}
+        # It says of a list in a message whether it must be filled, which means something in forms only.
+        del theirs_made["required"]
+        assert ours == theirs_made
+    labels = modal(FORM).to_dict()["components"]
+    fields: tuple[ui.Item[Any], ...] = (
+        ui.TextInput[Any](custom_id="name", placeholder="Mud Larks", default="Larks", min_length=2, max_length=40),
+        ui.TextInput[Any](custom_id="note", style=discord.TextStyle.paragraph, required=False, max_length=200),
+        ui.RadioGroup[Any](custom_id="level", options=[discord.RadioGroupOption(
+            label="Ay", value="a", description="first", default=True
+        ), discord.RadioGroupOption(label="Bee", value="b")]),
+        ui.Select[Any](custom_id="section", options=options, required=False, min_values=0),
+        ui.FileUpload[Any](custom_id="file", min_values=1, max_values=2),
+    )  # fmt: skip
+    for label, item in zip(labels, fields, strict=True):
+        made = item.to_component_dict()
+        assert label["component"] == {name: value for name, value in made.items() if name not in ("label", "disabled")}
+
+
 async def test_nobody_is_mentioned_unless_the_message_means_to(client: discord.Client, wire: Wire) -> None:
     wire.channel(42)
     await client.get_partial_messageable(42).send(**message_kwargs(PLAIN))
@@ -146,7 +191,6 @@ async def test_the_library_keeps_no_view_and_no_form_in_memory(
         waiting = interaction(client, wire, COMPONENT)
         await waiting.response.defer(ephemeral=True, thinking=True)
         await waiting.edit_original_response(**message_kwargs(message, editing=True))
-        await waiting.followup.send(**message_kwargs(message), ephemeral=True)
     store = client._connection._view_store
     assert client.persistent_views == []
     assert (store._views, store._synced_message_views, store._modals, store._dynamic_items) == ({}, {}, {}, {})

@@ -109,7 +109,8 @@ async def test_a_form_that_comes_too_late_is_a_press_away(begin: Begin, kind: st
     assert [one for one, _ in wire.sent] == ["wait", "edit"]
     said = wire.sent[1][1]
     assert "form could not open" in said["content"]
-    keys = [item.custom_id for item in said["view"].children] if said.get("view") else []
+    rows = said["view"].to_components() if said.get("view") else []
+    keys = [part["custom_id"] for row in rows for part in row["components"]]
     assert keys == (["squad.start"] if kind == "button" else [])
 
 
