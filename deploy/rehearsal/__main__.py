@@ -2,13 +2,16 @@
 
 import argparse
 import asyncio
+import os
 import sys
 from pathlib import Path
+from typing import Any
 
+from deploy.rehearsal.page import SmallPictures
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.season.bot_process import BotDied
-from deploy.rehearsal.season.output_page import write_output_page
-from deploy.rehearsal.season.play import play
+from deploy.rehearsal.season.output_page import PAGE, write_output_page
+from deploy.rehearsal.season.play import Played, play
 from deploy.rehearsal.season.power_cuts_and_full_disk import TROUBLES, wanted_kinds
 from deploy.rehearsal.season.report import season_figures, standings_text, write_figures, write_transcript
 from deploy.rehearsal.season.season_script import Script, script
@@ -69,20 +72,29 @@ async def _rehearse(wanted: Script, out: Path, *, quiet: bool) -> int:
             bar = "=" * done + "." * (STEPS - done)
             print(f"[{bar}] {what}", flush=True)
 
+    figures: dict[str, Any] = {}
+    # One processor is for the season, so one thread makes pictures of what was seen beside it.
+    pictures = SmallPictures(threads=1)
+
+    def report(played: Played) -> None:
+        figures.update(season_figures(played))
+        write_figures(figures, out)
+        write_transcript(played, out)
+        write_output_page(played, figures, out, pictures)
+
     progress("The coach sets up")
-    played = await play(wanted, out, progress, to_the_end=False)
+    played = await play(wanted, out, progress, to_the_end=False, on_file=pictures.begin, report=report)
     if played.broke_off:
         print(f"The rehearsal broke off. {played.broke_off}\nThe bot's log is {out / 'bot.log'}.", file=sys.stderr)
-    figures = season_figures(played)
-    write_figures(figures, out)
-    write_transcript(played, out)
-    page = write_output_page(played, figures, out)
     print(standings_text(played.standings))
     if not quiet:
-        print(f"\nWhat everyone saw: {page}\nFigures: {out / 'season.json'}")
+        print(f"\nWhat everyone saw: {out / PAGE}\nFigures: {out / 'season.json'}")
     good = not (figures["lost"] or figures["doubled"] or played.broke_off)
     return 0 if good else 1
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    code = main()
+    sys.stdout.flush()
+    # Everything is written: to take the season apart piece by piece before the end would be waited for in vain.
+    os._exit(code)

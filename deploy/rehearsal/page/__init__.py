@@ -2,5 +2,6 @@
 
 from deploy.rehearsal.page.season_page import render_page, write_page
 from deploy.rehearsal.page.season_record import Card, Figure, Person, Season
+from deploy.rehearsal.page.small_pictures import SmallPictures
 
-__all__ = ["Card", "Figure", "Person", "Season", "render_page", "write_page"]
+__all__ = ["Card", "Figure", "Person", "Season", "SmallPictures", "render_page", "write_page"]

@@ -1,24 +1,19 @@
-"""What the page carries along, drawn when it is looked at: entries packed small, and pictures with few colours."""
+"""What the page carries along, drawn when it is looked at: entries packed small, and pictures and other files."""
 
 from __future__ import annotations
 
 import base64
-import io
 import json
 import zlib
 from collections.abc import Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from datetime import datetime
 from typing import Any
-
-from PIL import Image, UnidentifiedImageError, features
 
 from deploy.rehearsal.page.season_record import Season
 from deploy.rehearsal.server.transcript import Entry
 from deploy.rehearsal.world.state import File
 
 DIRECT = "direct messages of "
-COLOURS = 16
 LARGEST_FILE = 256 * 1024
 """Bytes of a text up to which the page carries it along; texts can be packed small."""
 LARGEST_OTHER = 24 * 1024
@@ -71,11 +66,11 @@ def season_data(season: Season) -> dict[str, Any]:
 
 def carried_files(season: Season) -> dict[str, str]:
     """Return every picture and small file as a data address by its SHA-256; texts travel with the entries."""
-    carried = {key: file for key, file in _used(season) if _is_carried(file)}
-    # The picture library lets go of the interpreter while it counts colours and packs.
-    with ThreadPoolExecutor() as threads:
-        small = zip(carried, threads.map(_small, carried.values()), strict=True)
-        return {key: f"data:{kind};base64,{base64.b64encode(data).decode()}" for key, (kind, data) in small}
+    carried = [(key, file) for key, file in _used(season) if _is_carried(file)]
+    for key, file in carried:
+        season.pictures.begin(key, file)
+    small = [(key, *season.pictures.made(key, file)) for key, file in carried]
+    return {key: f"data:{kind};base64,{base64.b64encode(data).decode()}" for key, kind, data in small}
 
 
 def carried_texts(season: Season) -> dict[str, list[str]]:
@@ -98,29 +93,6 @@ def _is_carried(file: File) -> bool:
     if file.content_type.startswith(TEXTS):
         return False
     return file.content_type.startswith("image/") or len(file.data) <= LARGEST_OTHER
-
-
-def _small(file: File) -> tuple[str, bytes]:
-    kind = file.content_type.split(";")[0]
-    return _few_colours(file) if kind == "image/png" else (kind, file.data)
-
-
-def _few_colours(file: File) -> tuple[str, bytes]:
-    """Return kind and bytes of a picture with few colours where that is smaller, or as it is where it cannot be read.
-
-    WebP without loss takes a fifth less than PNG, and every browser of the last years draws it.
-    """
-    try:
-        with Image.open(io.BytesIO(file.data)) as picture:
-            drawn = picture.convert("RGB").quantize(COLOURS, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
-    except (UnidentifiedImageError, OSError, SyntaxError, ValueError):
-        return "image/png", file.data
-    small = io.BytesIO()
-    if features.check("webp"):
-        drawn.convert("RGB").save(small, "WEBP", lossless=True, quality=60, method=4)
-        return min(("image/webp", small.getvalue()), ("image/png", file.data), key=lambda one: len(one[1]))
-    drawn.save(small, "PNG", optimize=True)
-    return "image/png", min(small.getvalue(), file.data, key=len)
 
 
 def _place(entry: Entry) -> tuple[int, str]:

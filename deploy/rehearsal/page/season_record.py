@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from deploy.rehearsal.page.small_pictures import SmallPictures
 from deploy.rehearsal.server.transcript import Entry
 from deploy.rehearsal.world.state import File
 
@@ -60,3 +61,5 @@ class Season:
     picture: str = ""
     """The SHA-256 of the picture of the full standings, where somebody saw one."""
     bot: str = "Tenbell"
+    pictures: SmallPictures = field(default_factory=SmallPictures)
+    """Whatever of `files` was made small before."""

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from deploy.rehearsal.cast.people import GUESTS
 from deploy.rehearsal.cast.stage import NEWS
-from deploy.rehearsal.page import Figure, Season, write_page
+from deploy.rehearsal.page import Season, SmallPictures, write_page
 from deploy.rehearsal.season.built_in_season import ZONE
 from deploy.rehearsal.season.page_people_and_cards import Company, cards, index, squads_of
 from deploy.rehearsal.season.page_pictures import STANDINGS, announced_picture, standings_picture
@@ -17,9 +18,16 @@ from deploy.rehearsal.season.page_sentences import first_figures, what_it_is, wh
 from deploy.rehearsal.season.play import Played
 from deploy.rehearsal.server.transcript import Transcript
 
+PAGE = "index.html"
 
-def write_output_page(played: Played, figures: Mapping[str, Any], out: Path) -> Path:
-    """Write `index.html` and, if the class was shown one, `standings.png`; return the page."""
+
+def write_output_page(
+    played: Played, figures: Mapping[str, Any], out: Path, pictures: SmallPictures | None = None
+) -> Path:
+    """Write `index.html` and, if the class was shown one, `standings.png`; return the page.
+
+    `pictures` has made those small that were seen, or is still at it.
+    """
     transcript = played.server.transcript
     picture = announced_picture(transcript)
     if picture is not None:
@@ -30,8 +38,8 @@ def write_output_page(played: Played, figures: Mapping[str, Any], out: Path) -> 
     without = len(played.cast.without_account)
     company = Company(students, squads_of(played.server.world), judges, guests, without)
     season = compose(f"{plan['name']}: a rehearsal", plan, transcript, company, played.standings)
-    page = out / "index.html"
-    write_page(page, with_figures(season, first_figures(figures)))
+    page = out / PAGE
+    write_page(page, replace(season, figures=first_figures(figures), pictures=pictures or season.pictures))
     return page
 
 
@@ -62,11 +70,6 @@ def compose(
         weights=shares,
         picture=standings_picture(transcript),
     )
-
-
-def with_figures(season: Season, figures: Sequence[Figure]) -> Season:
-    """Add what was counted."""
-    return Season(**{**season.__dict__, "figures": figures})
 
 
 def weights(plan: Mapping[str, Any]) -> dict[str, float]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import asyncio
 import time
-from collections.abc import Callable
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
 from dataclasses import dataclass
 from datetime import timedelta
 from pathlib import Path
@@ -26,6 +28,7 @@ from deploy.rehearsal.season.season_script import Script
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.platform_faults import KINDS, FaultInjection
 from deploy.rehearsal.server.stepped_clock import ClockStuck
+from deploy.rehearsal.world.state import File
 
 AT_THE_LATEST = timedelta(days=20)
 """So long after the deadline a season of somebody's own plan must have come to its end."""
@@ -58,11 +61,16 @@ async def play(
     after_kill: Callable[[Path], None] = lambda _: None,
     *,
     to_the_end: bool = True,
+    on_file: Callable[[str, File], None] = lambda _key, _file: None,
+    report: Callable[[Played], None] = lambda _: None,
 ) -> Played:
     """Play a season into a folder and return everything that can be told of it.
 
-    `after_kill` may look at the database between a power cut and the restart. A season that breaks off raises
-    `CastMistake`, `ClockStuck` or `BotDied`; unless `to_the_end` is asked for, it is returned as far as it came.
+    `after_kill` may look at the database between a power cut and the restart. `on_file` is told of every file when it
+    is seen first, with its SHA-256. `report` is called in a thread once the season is over, while the bot ends.
+
+    A season that breaks off raises `CastMistake`, `ClockStuck` or `BotDied`; unless `to_the_end` is asked for, it is
+    reported and returned as far as it came.
     """
     began = time.monotonic()
     random = Random(script.seed)
@@ -78,28 +86,50 @@ async def play(
         stage = Stage(server, random, script.seed, rough=bool(script.trouble), zone="" if script.plan else script.zone)
         database = out / "tenbell.db"
         bot = BotProcess(server, database, out / "bot.log")
-        await bot.start()
+        server.transcript.on_file = on_file
         plan, broke_off = script.plan or b"", ""
         standings: list[dict[str, Any]] = []
-        try:
-            async with inject_faults(
-                bot, server.machine, lambda: server.request_log.total, database, script.trouble, script.seed, after_kill
-            ):
-                way = _scenes if script.plan is None else _day_by_day
-                plan, standings = await way(script, stage, cast, progress)
-            await _last_look(stage)
-            if script.plan is None:
-                await pay(stage, cast, end_of_tryout.put_away)
-        except (CastMistake, ClockStuck, BotDied) as broken:
-            local = server.clock.now.astimezone(ZoneInfo(script.zone))
-            broke_off = f"On {local:%A} {local.day} {local:%B} at {local:%H:%M}: {broken}"
-            if to_the_end:
-                raise
-        finally:
-            if bot.running:
-                await bot.stop()
-        wall = time.monotonic() - began
-        return Played(script.seed, plan, len(cast.judges), server, stage, cast, bot, standings, wall, broke_off)
+        async with _running(bot):
+            try:
+                async with inject_faults(
+                    bot,
+                    server.machine,
+                    lambda: server.request_log.total,
+                    database,
+                    script.trouble,
+                    script.seed,
+                    after_kill,
+                ):
+                    way = _scenes if script.plan is None else _day_by_day
+                    plan, standings = await way(script, stage, cast, progress)
+                await _last_look(stage)
+                if script.plan is None:
+                    await pay(stage, cast, end_of_tryout.put_away)
+            except (CastMistake, ClockStuck, BotDied) as broken:
+                local = server.clock.now.astimezone(ZoneInfo(script.zone))
+                broke_off = f"On {local:%A} {local.day} {local:%B} at {local:%H:%M}: {broken}"
+                if to_the_end:
+                    raise
+                # What it still sends belongs to it.
+                await _stop(bot)
+            wall = time.monotonic() - began
+            played = Played(script.seed, plan, len(cast.judges), server, stage, cast, bot, standings, wall, broke_off)
+            await asyncio.gather(_stop(bot), asyncio.to_thread(report, played))
+            return played
+
+
+@asynccontextmanager
+async def _running(bot: BotProcess) -> AsyncIterator[None]:
+    await bot.start()
+    try:
+        yield
+    finally:
+        await _stop(bot)
+
+
+async def _stop(bot: BotProcess) -> None:
+    if bot.running:
+        await bot.stop()
 
 
 async def _scenes(script: Script, stage: Stage, cast: Cast, progress: Progress) -> tuple[bytes, list[dict[str, Any]]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -67,6 +67,8 @@ class Transcript:
         self._acts = 0
         self._audiences: dict[tuple[str, ...], tuple[str, ...]] = {}
         self.pictures: dict[str, File] = {}
+        self.on_file: Callable[[str, File], None] = lambda _key, _file: None
+        """Called with every file that somebody sees, and the name it goes by, when it is seen first."""
 
     @property
     def entries(self) -> list[Entry]:
@@ -158,7 +160,9 @@ class Transcript:
     def file_key(self, file: File) -> str:
         """Keep the file for the page and return the name it goes by in entries."""
         key = hashlib.sha256(file.data).hexdigest()
-        self.pictures.setdefault(key, file)
+        if key not in self.pictures:
+            self.pictures[key] = file
+            self.on_file(key, file)
         return key
 
     def _block(self, block: str | Button | Select | File) -> Json:
