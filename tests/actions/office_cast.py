@@ -6,8 +6,8 @@ import bot.actions.calendar.brief
 import bot.actions.office.digest
 import bot.actions.office.helpers
 import bot.actions.office.office
-import bot.actions.office.put_tryout_away
 import bot.actions.office.server_channels
+import bot.actions.office.stop_or_put_away
 import bot.actions.plan.begin_tryout
 import bot.actions.plan.edit_plan
 import bot.actions.privacy.erase_person

@@ -14,7 +14,7 @@ from bot.words.core.custom_ids import key
 from bot.words.core.pages import GOES_ON, WHOLE_TEXT, whole_message
 from bot.words.core.times import full
 from bot.words.judging import calibration, conflicts_of_interest, open_judging, panels_admin, second_look, typed_marks
-from bot.words.office import helpers, open_sign_up, people_panel, put_tryout_away
+from bot.words.office import helpers, open_sign_up, people_panel, stop_or_put_away
 from bot.words.plan import change_plan, edit_plan, form_mistakes
 from bot.words.questions import coach_answers
 from bot.words.results import announce, listed_changes
@@ -65,7 +65,7 @@ def test_before_a_long_message_is_said_every_line_of_it_can_be_read() -> None:
     for sure in (
         open_sign_up.sure_to_open(news, (), "x"),
         release_brief.sure_to_release(news, room, "", "x"),
-        put_tryout_away.sure_to_archive(tryout, news, ()),
+        stop_or_put_away.sure_to_archive(tryout, news, ()),
         change_plan.sure_to_change(news, "stamp"),
     ):
         assert all(f"> {line}" in said(sure) for line in news.text.split("\n"))

@@ -8,7 +8,7 @@ import pytest
 from bot.rules.calendar.calendar import schedule
 from bot.words.calendar import brief
 from bot.words.plan.builtin_plan import builtin_plan
-from bot.words.plan.plan_text import event_text
+from bot.words.plan.event_in_brief import event_text
 from tests.words.readability import grade, sentences, texts
 
 WORDS = Path(__file__).parents[2] / "bot" / "words"
@@ -20,7 +20,7 @@ THEIRS = (
     *(
         "calendar/surprise_for_all",
         "plan/change_plan",
-        "plan/plan_text",
+        "plan/event_in_brief",
         "plan/how_points_are_made",
         "plan/places_on_team",
     ),
@@ -62,7 +62,7 @@ THEIRS = (
         "squads/small_squads",
         "squads/undo_correction",
         "squads/squads_admin",
-        "office/put_tryout_away",
+        "office/stop_or_put_away",
         "office/open_sign_up",
         "event_day/no_show",
     ),

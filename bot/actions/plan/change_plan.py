@@ -3,7 +3,7 @@
 from collections.abc import Collection
 
 from bot.actions.core.audit import actor_of, audit
-from bot.actions.core.dispatch import act, view
+from bot.actions.core.dispatch import act
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.event_day.day_plan_changed import fit_day
@@ -130,12 +130,6 @@ async def drop(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Leave the plan as it is."""
     await plan_drafts.drop_draft(db, tryout.id)
     return Replace(message=panel_words.edit_plan_panel(tryout.plan, tryout.state, words.left_alone()))
-
-
-@view(ActionKey.PLAN_PANEL, "coach")
-async def change_plan_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Show the plan in short."""
-    return Replace(message=panel_words.edit_plan_panel(tryout.plan, tryout.state))
 
 
 async def _checked(db: Snapshot, tryout: Tryout, plan: Plan, request: Request) -> tuple[Change, ...]:

@@ -16,7 +16,7 @@ from bot.rules.core.parse_dates import read_clock, read_date, read_moment
 from bot.rules.core.parse_lists import read_list
 from bot.rules.plan import edit_plan as rules
 from bot.rules.plan.read_plan import write_plan
-from bot.words.calendar.calendar_file import calendar_file
+from bot.words.calendar.calendar_file import calendar_file, calendar_message
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.opened_forms import stamped
 from bot.words.plan import edit_plan as words
@@ -26,6 +26,12 @@ from storage.records.plan import Calendar, Plan
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables.sql_session import Snapshot, Transaction
+
+
+@view(ActionKey.PLAN_PANEL, "coach")
+async def edit_plan_panel(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show the plan in short."""
+    return Replace(message=words.edit_plan_panel(tryout.plan, tryout.state))
 
 
 @view(ActionKey.PLAN_SHOW, "coach")
@@ -49,7 +55,7 @@ async def calendar(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answe
 
 
 def _calendar(plan: Plan, planned: Schedule, name: str, now: datetime, version: int) -> Answer:
-    return Say(message=words.calendar(calendar_file(plan, planned, name, now, version)))
+    return Say(message=calendar_message(calendar_file(plan, planned, name, now, version)))
 
 
 @view(ActionKey.PLAN_DATES, "coach")

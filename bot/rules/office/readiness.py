@@ -7,7 +7,7 @@ from typing import Literal
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.event_day.day_windows import day_dates
-from bot.rules.office import put_tryout_away
+from bot.rules.office import stop_or_put_away
 from storage.records.plan import Plan
 from storage.records.tryout import ROOM_KINDS, RoomKind, State
 
@@ -168,7 +168,7 @@ def _announce(facts: Facts) -> Iterator[Lack]:
 
 
 def _archive(facts: Facts) -> Iterator[Lack]:
-    why = put_tryout_away.forbidden_by(facts.state, facts.protests, facts.protests_end, facts.now)
+    why = stop_or_put_away.forbidden_by(facts.state, facts.protests, facts.protests_end, facts.now)
     if "protests_open" in why:
         yield Lack("protests_open", fields={"number": facts.protests})
     if "protests" in why:

@@ -12,9 +12,9 @@ from bot.words.core.pages import ROOM_FOR_PAGE_LINE, grouped_pages, page_line, t
 from bot.words.core.plain_text import escape, listing, with_bold
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import day_text, full
+from bot.words.plan.event_in_brief import event_groups
 from bot.words.plan.how_points_are_made import example, total_points
 from bot.words.plan.places_on_team import minimum_text, places_text
-from bot.words.plan.plan_text import event_groups
 from bot.words.practice.practice_table import about
 from bot.words.questions.squad_asks import ASK
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message

@@ -1,10 +1,11 @@
-"""The calendar of a try-out as an iCalendar file (RFC 5545), for the coach's own calendar."""
+"""The calendar of a try-out as an iCalendar file (RFC 5545), for the coach's own calendar, and what is said with it."""
 
 from collections.abc import Iterator
 from datetime import UTC, date, datetime, timedelta
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.event_day.day_windows import day_dates
+from storage.records.message import Attachment, Message
 from storage.records.plan import Plan
 
 PRODUCT = "-//Tenbell//Try-out//EN"
@@ -54,3 +55,12 @@ def _entries(plan: Plan, schedule: Schedule) -> Iterator[tuple[str, str, date, d
 def _second(at: datetime) -> datetime:
     """The instant to the whole second, which is all that the format holds."""
     return at.astimezone(UTC).replace(microsecond=0)
+
+
+def calendar_message(ics: bytes) -> Message:
+    """The dates as a file for a calendar."""
+    return Message(
+        text="These are the dates for your own calendar. "
+        "When they change, open the new file: its entries take the place of the old ones.",
+        files=(Attachment(name="try-out.ics", data=ics),),
+    )

@@ -13,7 +13,7 @@ from bot.words.core.day_action_keys import DayKey
 from bot.words.core.pages import grouped_pages, whole_message
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted, signed
-from bot.words.plan.plan_text import event_parts
+from bot.words.plan.event_in_brief import event_parts
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Select
 from storage.records.plan import Event, Plan
 

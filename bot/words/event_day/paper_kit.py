@@ -22,7 +22,7 @@ from bot.words.event_day.event_day_overview import PANEL
 from bot.words.event_day.run_sheet_print import FILLED, RunSheetPrinter, has_runs
 from bot.words.event_day.slot_text import event_of
 from bot.words.judging.paper_sheet_print import MARGIN, Page
-from bot.words.plan.plan_text import event_text
+from bot.words.plan.event_in_brief import event_text
 from storage.records.message import Attachment, Button, Message
 from storage.records.people import Judge, Squad, Student
 from storage.records.plan import Event, Plan

@@ -4,6 +4,7 @@ from datetime import datetime
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.default_dates import JUDGING_DAYS
+from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.calendar.calendar_view import explain
 from bot.words.core.action_keys import ActionKey
@@ -19,14 +20,17 @@ from bot.words.core.times import time_text
 from bot.words.core.who_reads import who_reads
 from bot.words.plan.begin_tryout import CLOCK_HINT, DAY_HINT
 from bot.words.plan.change_plan import reason_fields
+from bot.words.plan.event_in_brief import event_text
 from bot.words.plan.places_on_team import minimum_text, places_text
-from bot.words.plan.plan_text import event_text
 from bot.words.practice.practice_table import about
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Form, Message, RadioField, TextField
 from storage.records.plan import Plan
 from storage.records.plan_limits import LINE_LETTERS, TEXT_LETTERS, WINDOW_DAYS
 from storage.records.tryout import State
 
+REFUSALS: dict[AnyReason, str] = {
+    Reason.TYPED_LINE: "I cannot read this line: **{typed}**. Keep the names as they stand, then = and a number.",
+}
 ANNOUNCE = {
     "winner": "the winner, and thanks to everyone",
     "podium": "the first three",
@@ -93,15 +97,6 @@ def shown(plan: Plan, schedule: Schedule, page: int, toml: str | None = None) ->
             ),
         ),
         files=() if toml is None else (Attachment(name="plan.toml", data=toml.encode()),),
-    )
-
-
-def calendar(ics: bytes) -> Message:
-    """The dates as a file for a calendar."""
-    return Message(
-        text="These are the dates for your own calendar. "
-        "When they change, open the new file: its entries take the place of the old ones.",
-        files=(Attachment(name="try-out.ics", data=ics),),
     )
 
 

@@ -4,7 +4,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 
-from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.plan.plan_problems import PlanProblem
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.buttons import BACK
@@ -12,20 +11,7 @@ from bot.words.core.custom_ids import LIMIT
 from bot.words.core.pages import whole_message
 from bot.words.core.written_given_back import with_written
 from bot.words.plan.plan_errors import problem_line
-from storage.records import plan_limits as limits
 from storage.records.message import Button, Message
-
-REFUSALS: dict[AnyReason, str] = {
-    Reason.TYPED_BETWEEN: "{what} must be a number from {least} to {most}, not **{typed}**.",
-    Reason.TYPED_LINE: "I cannot read this line: **{typed}**. Keep the names as they stand, then = and a number.",
-    Reason.TYPED_ZONE: "**{typed}** is not in the IANA list of time zones. Type it like Europe/London.",
-    Reason.TYPED_SECTIONS: f"Type {limits.SECTIONS.least} to {limits.SECTIONS.most} different names of at most "
-    f"{limits.SECTION_LETTERS} letters, "
-    "separated by commas, not **{typed}**.",
-    Reason.TYPED_EVENT: "I cannot read this event: **{typed}**. Type it like Poster = judges, Bridge = number kg.",
-    Reason.TYPED_EVENTS: f"Type {limits.EVENTS.least} to {limits.EVENTS.most} events with different names, "
-    "separated by commas, not **{typed}**.",
-}
 
 
 def line_of(problem: PlanProblem) -> str:

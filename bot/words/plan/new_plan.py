@@ -5,14 +5,22 @@ from collections.abc import Callable
 import tomli_w
 
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.plan import new_plan as rules
 from bot.words.core import refusals
 from bot.words.core.times import time_text
 from bot.words.plan.event_template import event_toml
+from storage.records import plan_limits as limits
 
 Question = tuple[str, Callable[[rules.Answers], str], Callable[[rules.Answers, str], None]]
 """What is asked, what stands if nothing is typed, and how the answer is taken; the last raises Refusal."""
 
+REFUSALS: dict[AnyReason, str] = {
+    Reason.TYPED_ZONE: "**{typed}** is not in the IANA list of time zones. Type it like Europe/London.",
+    Reason.TYPED_SECTIONS: f"Type {limits.SECTIONS.least} to {limits.SECTIONS.most} different names of at most "
+    f"{limits.SECTION_LETTERS} letters, "
+    "separated by commas, not **{typed}**.",
+}
 QUESTIONS: tuple[Question, ...] = (
     ("What is the try-out called?", lambda a: a.name, rules.take_name),
     ("Which time zone is the school in?", lambda a: a.zone, rules.take_zone),

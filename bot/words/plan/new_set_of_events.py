@@ -1,13 +1,21 @@
 """The form in which a coach types a new set of events, each with how it is measured, and what is said then."""
 
+from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.plan.typed_events import typed_event
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.times import time_text
 from bot.words.plan.event_template import TO_WRITE
+from storage.records import plan_limits as limits
 from storage.records.message import Form, TextField
 from storage.records.plan import Plan
+
+REFUSALS: dict[AnyReason, str] = {
+    Reason.TYPED_EVENT: "I cannot read this event: **{typed}**. Type it like Poster = judges, Bridge = number kg.",
+    Reason.TYPED_EVENTS: f"Type {limits.EVENTS.least} to {limits.EVENTS.most} events with different names, "
+    "separated by commas, not **{typed}**.",
+}
 
 
 def renew_form(plan: Plan) -> Form:

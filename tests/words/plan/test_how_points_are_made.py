@@ -16,8 +16,8 @@ from bot.words.calendar import brief
 from bot.words.core.number_text import exact
 from bot.words.core.times import seconds_text
 from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
+from bot.words.plan.event_in_brief import event_parts
 from bot.words.plan.how_points_are_made import example, measure_points
-from bot.words.plan.plan_text import event_parts
 from storage.records.message import MESSAGE_LENGTH
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Checklist, Count, Criterion, Measure, Rubric, Share, Time

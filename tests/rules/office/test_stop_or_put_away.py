@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 
-from bot.rules.office.put_tryout_away import class_is_told, forbidden_by
+from bot.rules.office.stop_or_put_away import class_is_told, forbidden_by
 from storage.records.tryout import State
 
 END = datetime(2027, 2, 3, 23, 0, tzinfo=UTC)

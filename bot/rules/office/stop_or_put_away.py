@@ -1,4 +1,4 @@
-"""A try-out is put away: what still forbids it while the result can be questioned, and whether the class is told."""
+"""A try-out is stopped or put away: what still forbids it while the result is not final, and if the class is told."""
 
 from datetime import datetime
 from typing import Literal

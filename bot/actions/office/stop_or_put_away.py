@@ -5,9 +5,9 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.office.readiness import before_step
 from bot.actions.privacy.purge import plan_purge
 from bot.rules.calendar.job_times import JOB_TYPES
-from bot.rules.office.put_tryout_away import class_is_told
+from bot.rules.office.stop_or_put_away import class_is_told
 from bot.words.core.action_keys import ActionKey
-from bot.words.office import put_tryout_away as words
+from bot.words.office import stop_or_put_away as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout

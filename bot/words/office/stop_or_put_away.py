@@ -1,4 +1,4 @@
-"""A try-out is put away: asked once with exactly what the class will read, then confirmed."""
+"""A try-out is stopped or put away: asked once with exactly what the class will read, then confirmed."""
 
 from collections.abc import Sequence
 

@@ -1,4 +1,4 @@
-"""The events of a plan in words: the task, how it is measured, and the safety lines."""
+"""An event as students read it in the brief: the task, how it is measured, the attempts, and the safety lines."""
 
 from collections.abc import Sequence
 

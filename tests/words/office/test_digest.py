@@ -1,0 +1,15 @@
+"""A long digest is cut and says so."""
+
+from bot.rules.calendar.squad_debts import Debt
+from bot.words.office import digest
+from storage.records.message import MESSAGE_LENGTH
+from tests.words.invented import squad
+
+
+def test_a_long_digest_is_cut_and_says_so() -> None:
+    squads = [squad(number, f"Squad {number} {'x' * 30}") for number in range(1, 61)]
+    found = digest.lines([(one, (Debt("brief", 3),)) for one in squads], 4, 0, [], [])
+    said = digest.digest(found)
+    assert said is not None and len(said.text) <= MESSAGE_LENGTH and said.text.endswith("- and 57 more: /office")
+    assert len(said.text.split("\n")) == 6
+    assert digest.digest(found, ["\n".join(found)]) is None, "nothing has changed since yesterday"
