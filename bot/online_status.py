@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 from bot.actions.core.bot_status import told_by
 from bot.actions.core.fault_log import log_fault
 from bot.clock import Clock
-from bot.rules.core.bot_status import BEAT_S, FIRST_S, SHORT, SLEPT, STORE_S
+from bot.rules.core.online_status_limits import BEAT_S, FIRST_S, SHORT, SLEPT, STORE_S
 from bot.rules.delivery.gap_notice_limits import SHORTEST_GAP
 from bot.systemd_notify import notify
 from storage.file_errors import StorageFault
