@@ -1,17 +1,9 @@
-"""Squads proposed for students without one, and private wishes."""
+"""Squads proposed for students without one."""
 
 from datetime import datetime
 from typing import Literal
 
 from storage.records.base import Record
-
-
-class StoredWish(Record):
-    """Whom a student would like to be with, or rather not."""
-
-    student_id: int
-    other_id: int
-    together: bool
 
 
 class Proposal(Record):

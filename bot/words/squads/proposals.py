@@ -19,7 +19,8 @@ from bot.words.office.people_panel import PEOPLE
 from storage.records.message import Button, Message, Row
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
-from storage.records.proposals import Proposal, ProposedSeat, StoredWish
+from storage.records.proposals import Proposal, ProposedSeat
+from storage.records.wishes import StoredWish
 
 Rows = Sequence[tuple[Squad | None, Sequence[Student]]]
 
