@@ -13,7 +13,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import sign_up
 from bot.rules.squads.captain import first_captain
-from bot.rules.squads.proposals import MOST_NEW, Open, Split, Wish, first_free_name, propose
+from bot.rules.squads.proposals import MOST_NEW, Open, Split, Wish, check_joined, check_new, first_free_name, propose
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import shown_stamp
 from bot.words.squads import proposals as words
@@ -185,15 +185,9 @@ async def _check_legal(db: Snapshot, tryout: Tryout) -> None:
         if squad_id not in there:
             raise Refusal(Reason.PROPOSAL_OLD)
         squad, members = there[squad_id]
-        if members + number > sizes.largest:
-            raise Refusal(Reason.PROPOSAL_SIZE, squad=squad.name, size=members + number, **_limits(tryout))
+        check_joined(sizes, squad, members + number)
     for number, group in new.items():
-        if not sizes.smallest <= len(group) <= sizes.largest or len({one.section for one in group}) > 1:
-            raise Refusal(Reason.PROPOSAL_SIZE, squad=words.new_squad_name(number), size=len(group), **_limits(tryout))
-
-
-def _limits(tryout: Tryout) -> dict[str, int]:
-    return {"smallest": tryout.plan.squads.smallest, "largest": tryout.plan.squads.largest}
+        check_new(sizes, words.new_squad_name(number), group)
 
 
 @act(ClassKey.PROPOSAL_ALL, "coach")

@@ -11,8 +11,11 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import alike
-from storage.records.people import Student
+from storage.records.people import Squad, Student
+from storage.records.plan import Squads
 
 PATIENCE_S = 6.0
 """Seconds for one program; only a section far larger than any class needs them."""
@@ -126,6 +129,22 @@ def propose(
 def why_alone(number: int, smallest: int, largest: int, room: int) -> str:
     """Why students are left: `too_few` for a squad of their own, or `no_split` into squads of these sizes."""
     return "too_few" if number < smallest and not room else "no_split"
+
+
+def check_joined(sizes: Squads, squad: Squad, members: int) -> None:
+    """A squad that some are proposed for would not have too many members. Raises Refusal `proposal_size`."""
+    if members > sizes.largest:
+        raise _illegal(sizes, squad.name, members)
+
+
+def check_new(sizes: Squads, name: str, group: Sequence[Student]) -> None:
+    """A new squad would be neither too small nor too large, and of one section. Raises Refusal `proposal_size`."""
+    if not sizes.smallest <= len(group) <= sizes.largest or len({one.section for one in group}) > 1:
+        raise _illegal(sizes, name, len(group))
+
+
+def _illegal(sizes: Squads, name: str, members: int) -> Refusal:
+    return Refusal(Reason.PROPOSAL_SIZE, squad=name, size=members, smallest=sizes.smallest, largest=sizes.largest)
 
 
 def alone_by_section(alone: Iterable[Student]) -> list[tuple[str, int]]:
