@@ -24,6 +24,11 @@ def exact(value: Fraction | Decimal) -> str:
     return rounded(number, 2)
 
 
+def out_of(value: Fraction, most: Fraction) -> str:
+    """`12.4 of 20`, `16.7 of 16.7`: rounded alike, so that the most there is never looks like less, or more."""
+    return f"{rounded(value, 1)} of {exact(most) if most.denominator == 1 else rounded(most, 1)}"
+
+
 def points(value: Fraction | Decimal) -> str:
     """`1 point`, `10 points`, `-3 points`."""
     return f"{exact(value)} {'point' if abs(value) == 1 else 'points'}"

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.standings_records import EventScore, MeasureScore, Row
-from bot.words.core.number_text import exact
+from bot.words.core.number_text import exact, out_of
 from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, Canvas, Pen, drawable_name
 from bot.words.scoring.picture_colours import SOFT
 from bot.words.scoring.result_view import ResultView
@@ -65,7 +65,7 @@ def _event(canvas: Canvas, result: ResultView, event: EventScore, top: float, pl
         y = base - 0.11 - LINE * line
         name = result.measure(event.key, score.key).name
         canvas.write(MARGIN, y, name, DETAIL, FULL - 1.0)
-        canvas.write(MARGIN + FULL, y, f"{rounded(_points(score), 1)} of {exact(score.share * 100)}", DETAIL_END)
+        canvas.write(MARGIN + FULL, y, out_of(_points(score), score.share * 100), DETAIL_END)
 
 
 def _sum(event: EventScore) -> str:
@@ -94,7 +94,7 @@ def why_alt(result: ResultView, row: Row, title: str) -> str:
     for event in row.events:
         said = f"{result.event(event.key).name}: {_sum(event)}"
         details = [
-            f"{result.measure(event.key, score.key).name} {rounded(_points(score), 1)} of {exact(score.share * 100)}"
+            f"{result.measure(event.key, score.key).name} {out_of(_points(score), score.share * 100)}"
             for score in _details(event)
         ]
         parts.append(f"{said} ({', '.join(details)})" if details else said)

@@ -7,7 +7,7 @@ from bot.rules.core.rounding import rounded
 from bot.rules.results.own_result import RANGE_FROM
 from bot.rules.scoring.standings_records import EventScore, MeasureScore, Row, SheetScore
 from bot.words.core.buttons import QUESTION
-from bot.words.core.number_text import exact
+from bot.words.core.number_text import exact, out_of
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted, signed
@@ -113,7 +113,7 @@ def _gives(measure: Measure, score: MeasureScore, alone: bool) -> str:
     compared = depends_on_others(measure)
     if alone:
         return ". It is compared with the other squads." if compared else ""
-    gives = f". This gives {rounded(score.scaled * score.share * 100, 1)} of {exact(score.share * 100)} points"
+    gives = f". This gives {out_of(score.scaled * score.share * 100, score.share * 100)} points"
     return f"{gives}, compared with the other squads." if compared else f"{gives}."
 
 

@@ -152,3 +152,17 @@ def test_a_corrected_result_names_the_parts_that_have_changed_also_where_the_ear
     assert said(now, other) == "What has changed: the total and jump."
     short = "\n".join(line for line in other.split("\n") if not line.lstrip().startswith("- "))
     assert said(now, short) == "What has changed: the total and jump."
+
+
+def test_full_points_never_look_like_less_or_more_than_there_are() -> None:
+    parts = [count(key, maximum=Decimal(10), over_maximum="cap", weight=Decimal(1)) for key in ("one", "two", "three")]
+    for event_parts in (parts, [*parts, count("four", weight=Decimal(5))]):
+        book = ScoreBook(
+            plan=plan(event("run", *event_parts)),
+            squads=squads(1),
+            attempts=tuple(attempt(1, f"run.{one.key}", id=n, core=10) for n, one in enumerate(event_parts)),
+        )
+        result = ResultView(book, standings(book))
+        text = own_result(result, result.standings.rows[0], None).text
+        assert [one == two for one, two in GIVES.findall(text)[:3]] == [True, True, True], text
+        assert "33.33" not in text + own_result(result, result.standings.rows[0], None).files[0].alt
