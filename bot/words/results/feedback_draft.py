@@ -12,7 +12,7 @@ from bot.rules.results.feedback_draft import Draft, Point
 from bot.rules.scoring.standings_records import MeasureScore, Row
 from bot.words.core.number_text import several
 from bot.words.core.plain_text import cut, escape, unescaped
-from bot.words.scorekeeping.attempt_value_text import value_of
+from bot.words.scorekeeping.attempt_value_text import lower_note, value_of
 from bot.words.scoring.result_view import ResultView
 from storage.records.plan_measures import Checklist, Count, Criterion, Item, Measure, Share, Time
 from storage.records.scores import Attempt
@@ -88,7 +88,7 @@ def _step(result: ResultView, row: Row, point: Point) -> str:
     name = _name(result, point)
     if point.criterion is None:
         measure = result.measure(point.event, point.measure)
-        reached = "" if isinstance(measure, Share) else f" {_reached(result, row, point)}."
+        reached = "" if isinstance(measure, Share) else f" {_reached(result, row, point)}{lower_note(measure)}."
         return f"{name}:{reached} {STEPS[measure.kind]}"
     wanted = _criterion(result, point).next
     if wanted is None:

@@ -173,6 +173,7 @@ def test_mistakes_are_no_strength_and_none_of_them_is(slips: int, praised: bool)
     text = drafted(result, row, draft(book.plan, row))
     assert ("What went well\n• debate, Minutes over time: none" in text) is praised
     assert ("What went well" in text or "Strongest" in text) is praised
+    assert praised or "Minutes over time: 6 socks (lower is better). Change one thing" in text, slips
 
 
 def test_a_strength_names_what_was_got_right_and_not_what_cost_points() -> None:
