@@ -1,10 +1,10 @@
 """The one SQLite file: one writer, whose transactions share commits, and snapshot readers.
 
-Readers are read-only connections, each lent to one task at a time, and see the file as it was when they began.
+Readers are read-only connections and see the file as it was when they began.
 
 `write` and `read` are for blocks that also wait for other things; each of their statements is a hop to the connection's
-thread and back. `transact` and `look` do all of their work over there, in one hop; those who wait for it to write
-share even that.
+thread and back. `transact` does all of its work over there, in one hop, which those who wait for it share: a commit
+waits for the disk. Reading does not, and takes less than the hop would: `look` does it where it is asked for.
 """
 
 import asyncio
@@ -38,8 +38,11 @@ T = TypeVar("T")
 class Store:
     """The open database. Made by `Store.open`."""
 
-    def __init__(self, writer: aiosqlite.Connection, readers: list[aiosqlite.Connection]) -> None:
+    def __init__(
+        self, writer: aiosqlite.Connection, readers: list[aiosqlite.Connection], looker: sqlite3.Connection
+    ) -> None:
         self._writer = writer
+        self._looker = looker
         self._group_commit = GroupCommit(FromLoop(writer), secrets.token_bytes)
         self._readers: asyncio.Queue[FromLoop] = asyncio.Queue()
         for reader in readers:
@@ -72,10 +75,15 @@ class Store:
                     await writer.execute(f"PRAGMA {pragma}")
                 read_only = f"file:{quote(str(path))}?mode=ro"
                 lent = [await _connect(stack, connect, read_only) for _ in range(readers)]
+                looker = sqlite3.connect(read_only, uri=True, isolation_level=None, cached_statements=CACHED_STATEMENTS)
+                stack.callback(looker.close)
+                looker.row_factory = sqlite3.Row
+                looker.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
             if trace is not None:
                 for connection in (writer, *lent):
                     await connection.set_trace_callback(trace)
-            store = cls(writer, lent)
+                looker.set_trace_callback(trace)
+            store = cls(writer, lent, looker)
             try:
                 yield store
             finally:
@@ -130,31 +138,23 @@ class Store:
             self._readers.put_nowait(reader)
 
     async def look(self, work: Callable[[Snapshot], Coroutine[Any, Any, T]]) -> T:
-        """The same for work that awaits nothing but the database: all of it is done in one hop, beside the event loop.
+        """The same for work that awaits nothing but the database: all of it is done at once, without a hop.
 
         Raises:
             StorageFault: the file could not be read.
         """
-        reader = await self._readers.get()
         try:
-            return await reader.run(_look, work)
+            self._looker.execute("BEGIN")
+            try:
+                return in_one_go(work(Snapshot(InThread(self._looker))))
+            finally:
+                self._looker.rollback()
         except sqlite3.Error as error:
             raise StorageFault(str(error)) from error
-        finally:
-            # Whoever was cancelled may leave it at work: what comes next queues behind that.
-            self._readers.put_nowait(reader)
 
 
 def _execute(connection: sqlite3.Connection, sql: str) -> None:
     connection.execute(sql)
-
-
-def _look(connection: sqlite3.Connection, work: Callable[[Snapshot], Coroutine[Any, Any, T]]) -> T:
-    connection.execute("BEGIN")
-    try:
-        return in_one_go(work(Snapshot(InThread(connection))))
-    finally:
-        connection.rollback()
 
 
 async def _connect(

@@ -1,4 +1,4 @@
-"""The two ways to a connection: from the event loop, one hop a call, or in its thread, where work is done in one go."""
+"""The two ways to a connection: a hop a call to its thread, or in its own thread, where work is done in one go."""
 
 import asyncio
 import sqlite3

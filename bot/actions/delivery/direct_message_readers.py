@@ -6,5 +6,4 @@ from storage.tables import tryout_of_judge
 
 async def is_judge(store: Store, who: int) -> bool:
     """Whether an account judges in a try-out that runs; what others write is neither read nor answered."""
-    async with store.read() as db:
-        return bool(await tryout_of_judge.tryouts_judged_by(db, who))
+    return bool(await store.look(lambda db: tryout_of_judge.tryouts_judged_by(db, who)))
