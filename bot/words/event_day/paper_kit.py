@@ -8,6 +8,8 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from bot.rules.core.paper_size import paper_size
@@ -16,6 +18,7 @@ from bot.rules.event_day.running_day import RunningDay
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
+from bot.words.core.paper import drawn
 from bot.words.core.plain_text import without_markup
 from bot.words.core.times import day_text, moment_text
 from bot.words.event_day.event_day_overview import PANEL
@@ -27,6 +30,10 @@ from storage.records.message import Attachment, Button, Message
 from storage.records.people import Judge, Squad, Student
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Share
+
+if TYPE_CHECKING:
+    from fpdf import FPDF
+
 
 RUNS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
 SCORES = Button(key=key(ActionKey.PAPER_ENTER), label="Type in score sheets")
@@ -54,7 +61,11 @@ class Kit:
 
 def paper_kit(kit: Kit) -> bytes:
     """The PDF."""
-    printer = _KitPrinter(paper_size(kit.plan), large=False, now=kit.now)
+    return drawn(lambda letters: _draw(kit, letters))
+
+
+def _draw(kit: Kit, letters: Path) -> "FPDF":
+    printer = _KitPrinter(paper_size(kit.plan), large=False, now=kit.now, letters=letters)
     printer.pdf.set_title(f"{'Sealed: ' if kit.sealed else ''}Event day of {kit.plan.name}")
     version = f"plan {kit.sha256[:8]}" if kit.sha256 else "plan not frozen yet"
     if not kit.sealed:
@@ -69,7 +80,7 @@ def paper_kit(kit: Kit) -> bytes:
         for page in pages:
             printer.sheet(kit.plan.name, judge, page, version)
     printer.text("The task" if kit.sealed else "The brief", kit.brief)
-    return bytes(printer.pdf.output())
+    return printer.pdf
 
 
 class _KitPrinter(RunSheetPrinter):

@@ -8,6 +8,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 from bot.rules.core.paper_size import paper_size
 from bot.rules.core.refusal_reasons import Reason
@@ -15,7 +17,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
-from bot.words.core.paper import fonts
+from bot.words.core.paper import add_letters, drawn
 from bot.words.core.plain_text import count
 from bot.words.judging.judges_panel import HOME, who
 from bot.words.judging.paper_sheet_entry import RUNS
@@ -23,6 +25,9 @@ from storage.records.message import Attachment, Button, Message, Row
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Criterion, Rubric
+
+if TYPE_CHECKING:
+    from fpdf import FPDF
 
 REFUSALS = {
     Reason.NO_PAPER: "There is nothing to print for this judge yet.",
@@ -90,25 +95,27 @@ def score_sheets_pdf(
     plan: Plan, sha256: str | None, judge: Judge, pages: Sequence[Page], now: datetime, large: bool = False
 ) -> bytes:
     """The PDF with one judge's score sheets, in the judge's order of squads."""
-    printer = Printer(paper_size(plan), large, now)
-    printer.pdf.set_title(f"Score sheets of {judge.name}: {plan.name}")
-    version = f"plan {sha256[:8]}" if sha256 else "plan not frozen yet"
-    for page in pages:
-        printer.sheet(plan.name, judge, page, version)
-    return bytes(printer.pdf.output())
+
+    def draw(letters: Path) -> "FPDF":
+        printer = Printer(paper_size(plan), large, now, letters)
+        printer.pdf.set_title(f"Score sheets of {judge.name}: {plan.name}")
+        version = f"plan {sha256[:8]}" if sha256 else "plan not frozen yet"
+        for page in pages:
+            printer.sheet(plan.name, judge, page, version)
+        return printer.pdf
+
+    return drawn(draw)
 
 
 class Printer:
     """Draws score sheets, each on a page of its own."""
 
-    def __init__(self, size: str, large: bool, now: datetime) -> None:
+    def __init__(self, size: str, large: bool, now: datetime, letters: Path) -> None:
         from fpdf import FPDF
 
         self.pdf: FPDF = FPDF(format=size)
         self.large = large
-        letters = fonts()
-        self.pdf.add_font("Sheet", "", letters / "DejaVuSans.ttf")
-        self.pdf.add_font("Sheet", "B", letters / "DejaVuSans-Bold.ttf")
+        add_letters(self.pdf, letters)
         self.pdf.set_margin(MARGIN)
         self.pdf.set_auto_page_break(False)
         self.pdf.set_lang("en")

@@ -2,16 +2,21 @@
 
 from collections.abc import Sequence
 from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.paper_size import paper_size
 from bot.words.core.buttons import BACK
-from bot.words.core.paper import fonts
+from bot.words.core.paper import add_letters, drawn
 from bot.words.core.plain_text import count
 from bot.words.results.protests import RECORDS
 from bot.words.results.records_page import DESTROY
 from storage.records.message import Answer, Attachment, Message, Say
 from storage.records.plan import Plan
+
+if TYPE_CHECKING:
+    from fpdf import FPDF
 
 REFUSALS = {
     ClassReason.CERTIFICATES_EARLY: "Certificates are made once the result is announced.",
@@ -21,12 +26,16 @@ REFUSALS = {
 
 def certificates(plan: Plan, rows: Sequence[tuple[str, str]], day: date, now: datetime) -> Answer:
     """One page for each student."""
+    file = Attachment(name="certificates.pdf", data=drawn(lambda letters: _draw(plan, rows, day, now, letters)))
+    text = f"{count(len(rows), 'certificate')}, one page each. {DESTROY}"
+    return Say(message=Message(text=text, rows=((RECORDS, BACK),), files=(file,)))
+
+
+def _draw(plan: Plan, rows: Sequence[tuple[str, str]], day: date, now: datetime, letters: Path) -> "FPDF":
     from fpdf import FPDF
 
-    size = paper_size(plan)
-    paper: FPDF = FPDF(orientation="landscape", format=size)
-    paper.add_font("Sheet", "", fonts() / "DejaVuSans.ttf")
-    paper.add_font("Sheet", "B", fonts() / "DejaVuSans-Bold.ttf")
+    paper: FPDF = FPDF(orientation="landscape", format=paper_size(plan))
+    add_letters(paper, letters)
     paper.set_auto_page_break(False)
     paper.set_lang("en")
     paper.set_creation_date(now)
@@ -48,6 +57,4 @@ def certificates(plan: Plan, rows: Sequence[tuple[str, str]], day: date, now: da
                 paper.set_font("Sheet", "B" if bold else "", points)
             paper.set_xy(15, paper.h * top)
             paper.cell(paper.w - 30, points * 25.4 / 72, text, align="C")
-    file = Attachment(name="certificates.pdf", data=bytes(paper.output()))
-    text = f"{count(len(rows), 'certificate')}, one page each. {DESTROY}"
-    return Say(message=Message(text=text, rows=((RECORDS, BACK),), files=(file,)))
+    return paper

@@ -14,6 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.core.paper_size import paper_size
+from bot.words.core.paper import fonts
 from bot.words.judging.paper_sheet_print import Page, Printer, score_sheets_pdf
 from storage.records.people import Judge
 from storage.records.plan import Event, Plan
@@ -115,7 +116,7 @@ WORDS = st.text(st.sampled_from("aW.-  éß\n\u00ad\u2003我"), max_size=60) | s
 
 @cache
 def printer() -> Printer:
-    made = Printer("a4", large=False, now=NOW)
+    made = Printer("a4", large=False, now=NOW, letters=fonts())
     made.pdf.add_page()
     return made
 
@@ -129,7 +130,7 @@ def test_a_text_that_fits_its_line_is_broken_as_the_library_breaks_it(text: str,
 def test_lines_are_where_the_cells_of_the_library_would_be(size: int) -> None:
     lines, places = ["Crooked Spoons", "Zoë"], []
     for by_hand in (True, False):
-        made = Printer("a4", large=False, now=NOW)
+        made = Printer("a4", large=False, now=NOW, letters=fonts())
         made.pdf.add_page()
         made.pdf.set_font("Sheet", "B", size)
         made.pdf.set_xy(31, 47)
