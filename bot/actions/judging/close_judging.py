@@ -14,7 +14,7 @@ from bot.words.judging import close_judging as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, late_changes, open_events_and_sheets, tryouts
+from storage.tables import judges, late_changes, open_events, reopen_sheet, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -38,7 +38,7 @@ async def _missing(db: Snapshot, tryout: Tryout, request: Request) -> Message:
     if mine:
         # Who closes sees all marks a moment later.
         raise Refusal(Reason.OWN_SHEETS_BEFORE_CLOSE, sheets=count(mine, "sheet"))
-    opened = await open_events_and_sheets.opened(db, tryout.id)
+    opened = await open_events.opened(db, tryout.id)
     unopened = [one for one in judged_events(tryout) if one.key not in opened]
     return words.sure_to_close(everybody, entries, unopened)
 
@@ -48,11 +48,11 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Close judging; sheets that are missing are let go, kept as they are, and count for nothing."""
     await _missing(db, tryout, request)
     missing = [entry.sheet.id for entry in await all_entries(db, tryout) if entry.owed]
-    await open_events_and_sheets.let_go(db, missing, request.at)
-    await open_events_and_sheets.close_events(db, tryout.id, request.at)
-    await open_events_and_sheets.shut_all_again(db, tryout.id, request.at)
+    await open_events.let_go(db, missing, request.at)
+    await open_events.close_events(db, tryout.id, request.at)
+    await open_events.shut_all_again(db, tryout.id, request.at)
     await late_changes.shut(db, tryout.id, request.at)
-    await open_events_and_sheets.shut_requests(db, tryout.id, request.at)
+    await reopen_sheet.shut_requests(db, tryout.id, request.at)
     await tryouts.set_state(db, tryout.id, "settled")
     await reschedule(db, tryout.id, request.at)
     await lists_changed(db, tryout)

@@ -19,7 +19,7 @@ from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Judge, Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, outbox, panels, score_sheets, squads
+from storage.tables import conflicts_of_interest, judges, outbox, score_sheets, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -73,7 +73,7 @@ async def conflicts_panel(db: Snapshot, tryout: Tryout, request: Request, page: 
 async def _panel(db: Snapshot, tryout: Tryout, page: int = 0, done: str = "") -> Message:
     taking_part = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
     return words.conflicts_panel(
-        await judges.judges(db, tryout.id), taking_part, await panels.ties(db, tryout.id), page, done
+        await judges.judges(db, tryout.id), taking_part, await conflicts_of_interest.ties(db, tryout.id), page, done
     )
 
 
@@ -116,7 +116,7 @@ async def set_ties(
         if squad.id in picked and (squad.id, judge.id) not in tied:
             new.append((judge, squad))
         elif squad.id not in picked and (squad.id, judge.id) in tied:
-            await panels.untie(db, judge.id, squad.id)
+            await conflicts_of_interest.untie(db, judge.id, squad.id)
             await audit(db, tryout, request, "tie.gone", judge=judge.id, squad=squad.id)
     instead = await note_ties(db, tryout, request, new, "coach")
     return Replace(message=await _panel(db, tryout, done=stand_in_judge.took_over(instead).strip()))
@@ -131,7 +131,7 @@ async def note_ties(
     handed out once, and each stand-in gets one message.
     """
     for judge, squad in ties:
-        await panels.tie(db, judge.id, squad.id, set_by, request.at)
+        await conflicts_of_interest.tie(db, judge.id, squad.id, set_by, request.at)
         for sheet in await score_sheets.sheets_of(db, judge.id):
             if sheet.squad_id == squad.id and sheet.state != "recused":
                 await score_sheets.set_aside(db, sheet, request.at)

@@ -17,7 +17,7 @@ from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, open_events_and_sheets, outbox, tryouts
+from storage.tables import judges, open_events, outbox, tryouts
 from storage.tables.sql_session import Transaction
 
 
@@ -54,11 +54,7 @@ async def chase(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetim
     await assign_sheets(db, tryout, now)
     await lists_changed(db, tryout)
     closes = schedule_of(tryout).judging_closes
-    fresh = {
-        one.event
-        for one in (await open_events_and_sheets.opened(db, tryout.id)).values()
-        if is_just_out(one.opened_at, now)
-    }
+    fresh = {one.event for one in (await open_events.opened(db, tryout.id)).values() if is_just_out(one.opened_at, now)}
     told = 0
     for judge in await judges.judges(db, tryout.id):
         mine = await entries_of(db, tryout, judge)

@@ -7,7 +7,7 @@ from bot.words.judging import judges_panel as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, open_events_and_sheets
+from storage.tables import judges, open_events
 from storage.tables.sql_session import Snapshot
 
 
@@ -23,6 +23,6 @@ async def overview(db: Snapshot, tryout: Tryout, page: int = 0) -> Message:
         tryout,
         await judges.judges(db, tryout.id),
         await all_entries(db, tryout),
-        await open_events_and_sheets.opened(db, tryout.id),
+        await open_events.opened(db, tryout.id),
         page,
     )

@@ -23,7 +23,7 @@ from storage.records.people import Judge
 from storage.records.plan import Event
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, judges, open_events_and_sheets, outbox, panels, squads
+from storage.tables import day_timetable, judges, open_events, outbox, panels, squads
 from storage.tables.sql_session import Snapshot, Transaction
 from storage.tables.surprises import waiting
 
@@ -49,7 +49,7 @@ async def draw_panels(db: Snapshot, tryout: Tryout, *event_keys: str) -> Work[Dr
 
 
 async def _of_window(db: Snapshot, tryout: Tryout) -> list[Event]:
-    opened = await open_events_and_sheets.opened(db, tryout.id)
+    opened = await open_events.opened(db, tryout.id)
     return [one for one in judged_events(tryout) if not one.surprise and one.key not in opened]
 
 
@@ -68,7 +68,7 @@ async def open_sheets(db: Transaction, tryout: Tryout, event_key: str, now: date
     Raises:
         Outdated: as `open_judging`.
     """
-    opened = await open_events_and_sheets.opened(db, tryout.id)
+    opened = await open_events.opened(db, tryout.id)
     if event_key in opened and opened[event_key].closed_at is None:
         return
     await _open(db, tryout, [one for one in judged_events(tryout) if one.key == event_key], now, drawn)
@@ -78,7 +78,7 @@ async def _open(db: Transaction, tryout: Tryout, events: Sequence[Event], now: d
     if not events:
         return
     for event in events:
-        await open_events_and_sheets.open_event(db, tryout.id, event.key, now)
+        await open_events.open_event(db, tryout.id, event.key, now)
     for event in events:
         await _make_panels(db, tryout, event, now, drawn)
     await assign_sheets(db, tryout, now)
@@ -121,7 +121,7 @@ async def tell_sheets_out(db: Transaction, tryout: Tryout, judge: Judge, opened:
 
 async def open_names(db: Snapshot, tryout: Tryout) -> list[str]:
     """The names of the events that can be judged now."""
-    opened = await open_events_and_sheets.opened(db, tryout.id)
+    opened = await open_events.opened(db, tryout.id)
     return [one.name for one in judged_events(tryout) if one.key in opened and opened[one.key].closed_at is None]
 
 
@@ -129,7 +129,7 @@ async def open_names(db: Snapshot, tryout: Tryout) -> list[str]:
 async def pick_event(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask which event shall be judged now."""
     check_judging_runs(tryout.state)
-    opened = await open_events_and_sheets.opened(db, tryout.id)
+    opened = await open_events.opened(db, tryout.id)
     secret = [one.key for one in await waiting(db, tryout)]
     closed = [one for one in judged_events(tryout) if one.key not in opened]
     if not closed:
@@ -156,7 +156,7 @@ async def open_event(
     known = {one.key: one for one in judged_events(tryout)}
     if event not in known:
         raise Refusal(Reason.RUBRIC_GONE)
-    if event in await open_events_and_sheets.opened(db, tryout.id):
+    if event in await open_events.opened(db, tryout.id):
         raise Refusal(Reason.EVENT_OPEN, event=known[event].name)
     if event in [one.key for one in await waiting(db, tryout)]:
         raise Refusal(Reason.SURPRISE_FIRST, event=known[event].name)

@@ -20,7 +20,7 @@ from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, open_events_and_sheets, panels, score_sheets, squads
+from storage.tables import judges, open_events, panels, score_sheets, squads
 from storage.tables.sql_session import Snapshot
 
 
@@ -68,7 +68,7 @@ async def pages_of(db: Snapshot, tryout: Tryout, judge: Judge, sealed: bool = Fa
 
     `sealed`: instead those of surprises that are not, for the coach to keep under lock and key.
     """
-    opened = await open_events_and_sheets.opened(db, tryout.id)
+    opened = await open_events.opened(db, tryout.id)
     found = []
     for event, rubric in rubrics(tryout.plan):
         if (event.surprise and event.key not in opened) != sealed:

@@ -17,7 +17,7 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, open_events_and_sheets, outbox, tryouts
+from storage.tables import judges, open_events, outbox, reopen_sheet, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 ASKED = "judging.ask-again"
@@ -77,9 +77,7 @@ async def _ask(db: Transaction, tryout: Tryout, request: Request, what: str, she
     reason = " ".join(request.fields.get("reason", "").split())
     if len(reason) < SHORTEST_REASON:
         raise Refusal(Reason.NO_REASON)
-    asked = await open_events_and_sheets.ask_to_reopen(
-        db, tryout.id, sheet_id, reason, actor_of(tryout, request.who), request.at
-    )
+    asked = await reopen_sheet.ask_to_reopen(db, tryout.id, sheet_id, reason, actor_of(tryout, request.who), request.at)
     await audit(db, tryout, request, ASKED, asked=asked)
     alone_from = request.at + COOLING
     told = words.asked_in_office(asked, what, reason, alone_from)
@@ -93,14 +91,12 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, request_id: i
 
     Raises Refusal: `reopening_waits` (at).
     """
-    asked = next(
-        (one for one in await open_events_and_sheets.requests_to_reopen(db, tryout.id) if one.id == request_id), None
-    )
+    asked = next((one for one in await reopen_sheet.requests_to_reopen(db, tryout.id) if one.id == request_id), None)
     if asked is None or asked.agreed_at is not None or asked.shut_at is not None:
         raise Refusal(Reason.OUT_OF_DATE)
     if not may_break(asked.asked_at, not is_by(asked.asked_by, tryout.audit_key, request.who), request.at):
         raise Refusal(Reason.REOPENING_WAITS, at=int((asked.asked_at + COOLING).timestamp()))
-    await open_events_and_sheets.agree_to_reopen(db, request_id, request.at)
+    await reopen_sheet.agree_to_reopen(db, request_id, request.at)
     if asked.sheet_id is None:
         return await _resume(db, tryout, request)
     return await _reopen(db, tryout, request, asked.sheet_id, asked.reason)
@@ -109,7 +105,7 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, request_id: i
 async def _resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Let judging go on after it was closed; sheets that were let go are owed again."""
     check_may_resume(tryout.state, tryout.result_stands)
-    await open_events_and_sheets.open_again(db, tryout.id)
+    await open_events.open_again(db, tryout.id)
     await tryouts.set_state(db, tryout.id, "judging")
     await reschedule(db, tryout.id, request.at)
     await lists_changed(db, tryout)
@@ -123,7 +119,7 @@ async def _reopen(db: Transaction, tryout: Tryout, request: Request, sheet_id: i
     judge, entry = await _reopenable(db, tryout, sheet_id)
     if entry.again:
         raise Refusal(Reason.SHEET_OPEN_AGAIN)
-    await open_events_and_sheets.reopen(db, entry.sheet.id, reason, request.at)
+    await reopen_sheet.reopen(db, entry.sheet.id, reason, request.at)
     if judge.opted_in_at is not None:
         message = words.sheet_again(entry, reason)
         await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", message, request.at)
@@ -138,9 +134,9 @@ async def shut(db: Transaction, tryout: Tryout, request: Request, sheet_id: int)
     judge, entry = await _reopenable(db, tryout, sheet_id)
     if not entry.again:
         raise Refusal(Reason.SHEET_SHUT)
-    await open_events_and_sheets.shut_again(db, entry.sheet.id, request.at)
+    await reopen_sheet.shut_again(db, entry.sheet.id, request.at)
     if entry.owed:
-        await open_events_and_sheets.let_go(db, [entry.sheet.id], request.at)
+        await open_events.let_go(db, [entry.sheet.id], request.at)
     if judge.opted_in_at is not None:
         await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", words.sheet_shut(entry), request.at)
     await lists_changed(db, tryout, judge.id)

@@ -17,8 +17,7 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.plan_measures import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import live_messages, score_sheets
-from storage.tables import open_events_and_sheets as judging_table
+from storage.tables import live_messages, reopen_sheet, score_sheets
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -103,7 +102,7 @@ async def finish(db: Transaction, tryout: Tryout, request: Request, sheet_id: in
     me = await me_as_judge(db, tryout, request)
     entry = await my_entry(db, tryout, me, sheet_id)
     if entry.again and entry.done:
-        await judging_table.shut_again(db, entry.sheet.id, request.at)
+        await reopen_sheet.shut_again(db, entry.sheet.id, request.at)
         await lists_changed(db, tryout, me.id)
         await audit(db, tryout, request, "sheet.finish", sheet=entry.sheet.id)
     return Replace(message=words.finished(entry))
@@ -129,7 +128,7 @@ async def keep_marks(
         stamp = marks_fingerprint(entry.sheet.id, version, marks)
         await audit(db, tryout, request, "sheet.save", sheet=entry.sheet.id, version=version, state=state, seal=stamp)
     if whole and last:
-        await judging_table.shut_again(db, entry.sheet.id, request.at)
+        await reopen_sheet.shut_again(db, entry.sheet.id, request.at)
     await lists_changed(db, tryout, entry.sheet.judge_id)
 
 

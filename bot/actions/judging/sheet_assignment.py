@@ -14,7 +14,7 @@ from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
 from storage.records.scores import Sheet
 from storage.records.tryout import Tryout
-from storage.tables import judges, open_events_and_sheets, panels, score_sheets, squads
+from storage.tables import conflicts_of_interest, judges, open_events, panels, score_sheets, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -63,8 +63,8 @@ async def problem_of(
 
 async def tied_seats(db: Snapshot, tryout: Tryout) -> frozenset[Seen]:
     """Who may not see whom, as (squad, judge): ties that were set, and judges who are in a squad themselves."""
-    ties = {(one.squad_id, one.judge_id) for one in await panels.ties(db, tryout.id)}
-    return frozenset(ties | set(await panels.own_squads(db, tryout.id)))
+    ties = {(one.squad_id, one.judge_id) for one in await conflicts_of_interest.ties(db, tryout.id)}
+    return frozenset(ties | set(await conflicts_of_interest.own_squads(db, tryout.id)))
 
 
 async def keep_panel(db: Transaction, tryout: Tryout, event: Event, rubric: Rubric, panel: Panel) -> None:
@@ -85,7 +85,7 @@ async def assign_sheets(db: Transaction, tryout: Tryout, now: datetime) -> None:
     set aside with all that stands in them, and given back when the tie is gone. Whatever has been begun by a judge
     without a tie stays.
     """
-    opened = await open_events_and_sheets.opened(db, tryout.id)
+    opened = await open_events.opened(db, tryout.id)
     taking_part = await squads.squads(db, tryout.id)
     tied = await tied_seats(db, tryout)
     for event, rubric in rubrics(tryout.plan):

@@ -21,7 +21,8 @@ from storage.tables import (
     day_timetable,
     judges,
     live_messages,
-    open_events_and_sheets,
+    open_events,
+    reopen_sheet,
     score_sheets,
     squads,
 )
@@ -71,7 +72,7 @@ async def all_entries(db: Snapshot, tryout: Tryout) -> list[Entry]:
 
 async def reopenable(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Entry]:
     """A judge's sheets that the coach can open again, or has opened: handed in, or let go when judging was closed."""
-    gone = await open_events_and_sheets.let_go_ids(db, tryout.id)
+    gone = await open_events.let_go_ids(db, tryout.id)
     entries = await _entries(db, tryout, await score_sheets.sheets_of(db, judge.id))
     return [entry for entry in entries if entry.done or entry.again or entry.sheet.id in gone]
 
@@ -131,8 +132,8 @@ async def _entries(db: Snapshot, tryout: Tryout, sheets: Sequence[Sheet]) -> lis
     if not sheets:
         return []
     squad_of = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
-    opened = await open_events_and_sheets.opened(db, tryout.id)
-    again = {} if tryout.result_stands else await open_events_and_sheets.reopenings(db, tryout.id)
+    opened = await open_events.opened(db, tryout.id)
+    again = {} if tryout.result_stands else await reopen_sheet.reopenings(db, tryout.id)
     away = {(absence.squad_id, absence.event) for absence in await absences.absences(db, tryout.id)}
     found = []
     for event, rubric in rubrics(tryout.plan):

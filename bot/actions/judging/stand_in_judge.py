@@ -11,7 +11,7 @@ from bot.words.judging import stand_in_judge as words
 from storage.records.judging import Seat
 from storage.records.people import Judge, Squad
 from storage.records.tryout import Tryout
-from storage.tables import judges, open_events_and_sheets, outbox, panels
+from storage.tables import judges, open_events, outbox, panels
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -30,7 +30,7 @@ async def _stand_in(db: Snapshot, tryout: Tryout, seat: Seat) -> Judge | None:
     """Who takes an empty seat, while the event is not closed and its judges were shared out."""
     judged = {(event.key, rubric.key): (event, rubric) for event, rubric in rubrics(tryout.plan)}
     what = judged.get((seat.event, seat.measure))
-    opened = (await open_events_and_sheets.opened(db, tryout.id)).get(seat.event)
+    opened = (await open_events.opened(db, tryout.id)).get(seat.event)
     if what is None or (opened is not None and opened.closed_at is not None):
         return None
     if await judges_per_squad(db, tryout, *what) is None:

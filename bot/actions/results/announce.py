@@ -37,8 +37,8 @@ from storage.tables import (
     judges,
     late_changes,
     live_messages,
-    open_events_and_sheets,
     outbox,
+    reopen_sheet,
     scheduled_jobs,
     squads,
     tryouts,
@@ -155,7 +155,7 @@ async def say(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> int:
     """
     await tryouts.set_announced(db, tryout.id, at)
     await late_changes.shut(db, tryout.id, at)
-    await open_events_and_sheets.shut_requests(db, tryout.id, at)
+    await reopen_sheet.shut_requests(db, tryout.id, at)
     await scheduled_jobs.cancel_jobs(db, tryout.id, LATER)
     await plan_purge(db, await tryouts.get(db, tryout.id), at)
     for squad_id, message in said.rooms:
@@ -190,7 +190,7 @@ async def occasion_of(db: Snapshot, tryout: Tryout, now: datetime) -> words.Occa
 
 
 async def _open_again(db: Snapshot, tryout: Tryout) -> list[tuple[str, str]]:
-    if not await open_events_and_sheets.reopenings(db, tryout.id):
+    if not await reopen_sheet.reopenings(db, tryout.id):
         return []
     names = {judge.id: judge.name for judge in await judges.judges(db, tryout.id)}
     entries = await all_entries(db, tryout)

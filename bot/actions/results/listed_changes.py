@@ -6,13 +6,7 @@ from bot.rules.results import listed_changes as rules
 from bot.words.results import listed_changes as words
 from storage.records.decisions import Decision
 from storage.records.tryout import Tryout
-from storage.tables import (
-    decisions,
-    late_changes,
-    open_events_and_sheets,
-    protests,
-    squads,
-)
+from storage.tables import decisions, late_changes, protests, reopen_sheet, squads
 from storage.tables.sql_session import Snapshot
 
 
@@ -25,7 +19,7 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
     ]
     again = [
         words.Change(one.agreed_at, (words.opened_again(one.sheet_id),), one.reason)
-        for one in await open_events_and_sheets.requests_to_reopen(db, tryout.id)
+        for one in await reopen_sheet.requests_to_reopen(db, tryout.id)
         if one.agreed_at is not None
     ]
     upheld = [

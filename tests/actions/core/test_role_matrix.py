@@ -24,7 +24,7 @@ from bot.words.squads import captains_own_squad, leave_squad, wishes
 from storage.records.plan import Practice
 from storage.records.request import Person, Request, Room
 from storage.records.tryout import ROOM_KINDS, STATES, State
-from storage.tables import calibration, judges, open_events_and_sheets, questions, squads, students, surprises, tryouts
+from storage.tables import calibration, judges, open_events, questions, squads, students, surprises, tryouts
 from storage.tables.helpers import add_officer
 from storage.tables.score_sheets import add_sheets
 from storage.tables.sql_session import Conflict, Snapshot, Transaction, stamp
@@ -153,7 +153,7 @@ async def scene(db: Transaction) -> dict[str, Any]:
     await add_officer(db, there, PEOPLE["coach of another class server"], "Other", "coach")
     await tryouts.set_state(db, there, "window")
     question = await questions.ask(db, here, 1, student_ids["member"], "May we swap wheels?", START)
-    await open_events_and_sheets.open_event(db, here, "bunting", START)
+    await open_events.open_event(db, here, "bunting", START)
     await surprises.start(db, here, "chain", START)
     trial = await calibration.begin(db, here, ("bunting", "bunting"), "An invented entry", None, START)
     made_offer = "INSERT INTO offer (tryout_id, squad_id, what, made_at, answer_by) VALUES (1, 1, 'a place', ?, ?)"

@@ -3,7 +3,7 @@
 from collections import Counter
 
 from storage.records.judging import TieOfInterest
-from storage.tables import panels
+from storage.tables import conflicts_of_interest
 from tests.actions.conftest import Begin, button
 from tests.actions.judging.test_panels_admin import FOUR, SIX, SIZE, seats, sized
 from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, select, squad_called
@@ -14,7 +14,7 @@ WHOLE = {"reasons": 3, "theme": 2}
 async def ties(found: Cast) -> list[TieOfInterest]:
     tryout = await found.asking.tryout()
     async with found.asking.store.read() as db:
-        return await panels.ties(db, tryout.id)
+        return await conflicts_of_interest.ties(db, tryout.id)
 
 
 async def step_back(found: Cast, who: int, squad: str) -> str:

@@ -9,7 +9,7 @@ from bot.actions.core.worker_thread import Outdated
 from bot.actions.judging.open_judging import draw_panels, open_judging
 from bot.actions.judging.sheet_assignment import assign_sheets
 from storage.records.message import Message
-from storage.tables import panels
+from storage.tables import conflicts_of_interest, panels
 from tests.actions.conftest import Begin, button
 from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, enrol, select, squad_called
 
@@ -90,7 +90,7 @@ async def test_what_stands_in_the_way_is_named_and_nothing_is_changed(begin: Beg
         for who in (ADA, BEN):
             judge = await found.judge(who)
             async with found.asking.store.write() as db:
-                await panels.tie(db, judge.id, await squad_called(db, squad), "coach", found.asking.now)
+                await conflicts_of_interest.tie(db, judge.id, await squad_called(db, squad), "coach", found.asking.now)
     answer = await found.asking.message(SIZE, values=("3",))
     assert "cannot be shared out. Nothing was changed." in answer.text
     assert "only Judge 203 and Judge 204 may mark **Idle Icicles**" in answer.text

@@ -9,7 +9,7 @@ from bot.actions.results.listed_changes import plan_changes
 from bot.words.office import merge_squads as words
 from bot.words.results.listed_changes import change_lines
 from storage.records.message import Select
-from storage.tables import panels, score_sheets, squads
+from storage.tables import conflicts_of_interest, panels, score_sheets, squads
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.hand_in_cast import handing_in
 from tests.actions.judging_cast import cast as judging_cast
@@ -163,7 +163,7 @@ async def test_a_judge_who_may_not_mark_one_of_them_does_not_mark_the_new_one(be
     goes, stays = ids["Crooked Spoons"], ids["Muddy Teapots"]
     judge = next(seat.judge_id for seat in seated if seat.squad_id == stays)
     async with asking.store.write() as db:
-        await panels.tie(db, judge, goes, "coach", asking.now)
+        await conflicts_of_interest.tie(db, judge, goes, "coach", asking.now)
     await merge(asking, goes, stays, "Both were too small")
     async with asking.store.read() as db:
         now = {seat.judge_id for seat in await panels.seats(db, 1, "bunting", "bunting") if seat.squad_id == stays}
@@ -176,7 +176,7 @@ async def test_a_judge_who_may_not_mark_one_of_them_does_not_mark_the_new_one(be
     assert not any("lacks judges" in text for text in await asking.messages_to("office"))
     other = ids["Sleepy Turnips"]
     async with asking.store.write() as db:
-        await panels.tie(db, min(now), other, "coach", asking.now)
+        await conflicts_of_interest.tie(db, min(now), other, "coach", asking.now)
     await merge(asking, other, stays, "Again too small")
     told = [text for text in await asking.messages_to("office") if "lacks judges" in text]
     assert len(told) == 1 and "**Bunting**: 1 judge of 2" in told[0]

@@ -8,7 +8,7 @@ import bot.actions.judging.judge_reminders  # noqa: F401
 from bot.actions.judging.judges_admin import enrol
 from bot.words.judging import conflicts_of_interest
 from storage.records.message import Message
-from storage.tables import open_events_and_sheets, tryouts
+from storage.tables import open_events, tryouts
 from storage.tables import squads as squads_table
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.scored import BUNTING, labels, preview, record, settle, start_surprise, whole
@@ -86,7 +86,7 @@ async def test_a_reminder_reaches_only_who_owes_and_can_be_written_to_and_not_tw
     asking, _, second = await owing(begin)
     press = button(await preview(asking), "Remind judge 2").key
     async with asking.store.write() as db:
-        await open_events_and_sheets.open_event(db, 1, "bunting", asking.now)
+        await open_events.open_event(db, 1, "bunting", asking.now)
     assert "1 judge cannot be written to before pressing **Start judging**" in (await asking.message(press)).text
     async with asking.store.write() as db:
         await db.run("UPDATE judge SET opted_in_at = '2026-01-01T00:00:00Z' WHERE tryout_id = 1")
