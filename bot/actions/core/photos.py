@@ -7,7 +7,7 @@ import io
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
-from bot.rules.core.photo_limits import LARGEST_FILE, LARGEST_KEPT, LONGEST_SIDE, MOST_PIXELS
+from bot.rules.core.photos import KINDS, LARGEST_FILE, LARGEST_KEPT, LONGEST_SIDE, MOST_PIXELS
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.hand_in import Photo
@@ -16,7 +16,6 @@ from storage.records.request import Upload
 if TYPE_CHECKING:
     from PIL import Image
 
-_KINDS = ("PNG", "JPEG", "WEBP")
 _HEIC = tuple(b"ftyp" + brand for brand in (b"heic", b"heix", b"hevc", b"mif1", b"msf1", b"avif"))
 """How photos in the newer formats of phones begin, after four bytes of length (ISO/IEC 14496-12 and 23008-12)."""
 
@@ -45,7 +44,7 @@ def tidy_photo(upload: Upload) -> Photo:
 def _drawn_anew(data: bytes) -> bytes:
     from PIL import Image, ImageOps
 
-    with Image.open(io.BytesIO(data), formats=_KINDS) as sent:
+    with Image.open(io.BytesIO(data), formats=KINDS) as sent:
         if sent.width * sent.height > MOST_PIXELS:
             raise Refusal(Reason.PHOTO_PIXELS)
         drawing = sent.format == "PNG"

@@ -1,6 +1,6 @@
 """Photos that people hand in: which kinds are taken, and why one is not."""
 
-from bot.rules.core.photo_limits import MOST_PIXELS
+from bot.rules.core.photos import MOST_PIXELS
 from bot.rules.core.refusal_reasons import Reason
 
 TAKEN = "PNG or JPEG"

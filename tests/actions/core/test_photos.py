@@ -12,7 +12,7 @@ import pytest
 from PIL import Image
 
 from bot.actions.core.photos import tidy_photo
-from bot.rules.core.photo_limits import LARGEST_FILE, LARGEST_KEPT, LONGEST_SIDE
+from bot.rules.core.photos import LARGEST_FILE, LARGEST_KEPT, LONGEST_SIDE
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.request import Upload

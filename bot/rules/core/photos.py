@@ -1,5 +1,7 @@
-"""Photos that people hand in: how large a file may be, and how small it is kept."""
+"""Photos that people hand in: which kinds are taken, how large a file may be, and how small it is kept."""
 
+KINDS = ("PNG", "JPEG", "WEBP")
+"""By the names of the drawing library; people are told in the words of the same name."""
 LARGEST_FILE = 8 * 1024 * 1024
 """Bytes of a file that is taken at all; photos of phones have 2 to 6 million."""
 MOST_PIXELS = 16_000_000
