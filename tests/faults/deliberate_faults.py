@@ -135,7 +135,7 @@ FAULTS = (
           "for squad_id, message in said.rooms[1:]:", "tests/actions/results/test_announce.py"),
     Fault("a squad gets the feedback of another", "bot/actions/results/feedback.py",
           'f"squad/{squad.id}", words.letter(text)', 'f"squad/{min(result.squads)}", words.letter(text)',
-          "tests/actions/results/test_offers.py tests/actions/results/test_feedback_comments.py"),
+          "tests/actions/results/test_feedback.py tests/actions/results/test_feedback_comments.py"),
     Fault("one thing is announced and another computed", "bot/actions/results/announce.py",
           "if not said.stamp == await stamp_now(db, tryout) == stamp:", "if False:",
           "tests/actions/results/test_announce.py"),

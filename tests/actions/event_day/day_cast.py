@@ -13,6 +13,7 @@ from tests.actions.table_help import add_judges, add_squads
 NINE = datetime(2027, 1, 22, 14, 0, tzinfo=UTC)
 """Nine o'clock in New York on the event day, a Friday."""
 KEY = "4 4 1 6 2"
+KEEPER = 801
 
 
 def one_lesson(**more: Any) -> DayPlan:
@@ -52,3 +53,17 @@ async def slots(asking: Asking, kind: str = "run") -> list[DaySlot]:
 
 async def press(asking: Asking, message: Message, label: str, **more: Any) -> Message:
     return await asking.message(button(message, label).key, **more)
+
+
+async def save(asking: Asking, slot: DaySlot, number: int) -> None:
+    await asking.ask(f"table.save:run.socks:{slot.squad_id}:{number}:4:0")
+
+
+async def calls(asking: Asking, squad: int) -> list[str]:
+    return [
+        text for text in await asking.messages_to(f"squad/{squad}") if "**It is your" in text or "**You are" in text
+    ]
+
+
+def line_time(slot: DaySlot) -> int:
+    return int(slot.begins_at.timestamp())

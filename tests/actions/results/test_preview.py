@@ -6,7 +6,6 @@ from io import StringIO
 
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.judging.judges_admin import enrol
-from storage.records.message import Select
 from storage.tables import helpers, judges
 from tests.actions.conftest import COACH, Begin, button, small_plan
 from tests.actions.scored import BUNTING, labels, preview, record, start_surprise, whole
@@ -101,23 +100,6 @@ async def test_a_coach_who_judges_sees_no_marks_for_a_squad_before_handing_in_th
     assert "Muddy Teapots" in (await preview(asking)).text
 
 
-async def test_why_them_goes_from_what_was_recorded_to_the_total(begin: Begin) -> None:
-    asking, squads = await whole(begin)
-    pick = await asking.message("results.squads:0")
-    select = next(row for row in pick.rows if isinstance(row, Select))
-    assert [choice.label for choice in select.choices] == ["1 Crooked Spoons", "2 Muddy Teapots", "3 Sleepy Turnips"]
-    message = await asking.message(select.key, values=(str(squads[1]),))
-    assert message.text.startswith("**2 Muddy Teapots**: place 2, total")
-    assert "attempt 1: 13 socks x 10 = 130 points" in message.text
-    assert "130 points (best), of the best squad's = 92.9 %" in message.text
-    assert "judge 2 (Judge 2): Written reasons 3, Fits the theme 2 = 8" in message.text
-    total = message.text.split("total ")[1].split("\n")[0]
-    assert f"= **{total}**\n-# Rounded for show" in message.text
-    assert total in message.files[0].alt
-    typed = await asking.message("results.squad", fields={"squad": "muddy teapots"})
-    assert typed.text == message.text
-
-
 async def test_the_table_of_the_whole_result_reads_back_and_runs_no_formula(begin: Begin) -> None:
     asking, squads = await whole(begin)
     async with asking.store.write() as db:
@@ -196,40 +178,8 @@ async def test_the_preview_says_who_by_how_much_and_whether_a_judge_or_weights_w
     assert "points of weight between events would change the winner." in text
 
 
-async def test_how_firm_it_is_comes_in_words_first_and_then_in_pictures_that_say_the_same(begin: Begin) -> None:
-    asking, _ = await whole(begin)
-    message = await asking.message("results.firm")
-    assert "Without any one of the 2 judges the place stays where it is." in message.text
-    assert "**If the same judges were drawn by lot again**" in message.text
-    assert [file.name for file in message.files] == ["firm.png"], "one colour all over is no picture"
-    alt = message.files[0].alt
-    assert alt.startswith("How firm is the place? Complete, Mon 4 Jan 2027. 8 of 9 ways: the same winner.")
-    assert "Without one judge: Crooked Spoons (judge 1, judge 2)." in alt
-
-
-async def test_whether_the_judges_agree_is_said_with_caution(begin: Begin) -> None:
-    asking, _ = await whole(begin)
-    text = (await asking.message("results.judges:0")).text
-    assert "Too few judges or squads to tell whether they agree." in text
-    assert "judge 1 (Judge 1), 3 sheets: 1.0 sheet points harsher than the average judge" in text
-    assert "never a verdict on a judge" in text
-
-
 async def test_without_a_ranked_squad_there_is_nothing_to_look_into(begin: Begin) -> None:
     asking = await begin("settled")
     await add_squads(asking, 2)
     for key in ("results.firm", "results.judges:0", "results.what-if"):
         assert "No squad can be ranked yet" in (await asking.message(key)).text
-
-
-async def test_squads_whose_panels_share_no_judge_are_said_to_be_beyond_comparing(begin: Begin) -> None:
-    bunting = small_plan().events[1]
-    judged = bunting.model_copy(update={"measures": bunting.measures[:1]})
-    asking = await begin("settled", events=(judged,), tie_breaks=())
-    squads = await add_squads(asking, 3)
-    first, second = await add_judges(asking, 2)
-    for judge, squad in ((first, squads[0]), (first, squads[1]), (second, squads[2])):
-        await hand_in(asking, judge, squad, "bunting", "bunting", BUNTING)
-    text = (await asking.message("results.judges:0")).text
-    assert "no chain of common judges links these groups" in text
-    assert "**Crooked Spoons** and **Muddy Teapots**; **Sleepy Turnips**" in text

@@ -1,13 +1,10 @@
-"""Protests: filed by the captain, decided by two coaches, and nothing is final with one open."""
+"""Protests: filed by the captain, decided by two coaches, and no place is given for good with one open."""
 
 from datetime import timedelta
-from zoneinfo import ZoneInfo
 
-from bot.actions.core.scheduled_jobs import ring
-from bot.rules.results.protests import protest_ends
 from storage.records.message import Message, Select
 from storage.records.request import Person
-from storage.tables import outbox, tryouts
+from storage.tables import outbox
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.office_cast import texts, until
 from tests.actions.scored import whole
@@ -70,73 +67,6 @@ async def test_the_squads_own_result_carries_the_question_while_its_days_run(beg
         )
     late = (await asking.message("protest.filed", CAPTAIN, fields=TEXT)).text
     assert late.startswith(f"You wrote:\n> {TEXT['text']}\n\nThe days for questions about the result are over.")
-
-
-async def test_the_standings_say_until_when_they_are_provisional_and_when_they_are_final(begin: Begin) -> None:
-    asking, _ = await announced(begin)
-    ends = protest_ends((await asking.tryout()).plan, asking.now)
-    shown = (await asking.message("results.panel")).text
-    assert f"**Provisional** until <t:{int(ends.timestamp())}:F>: until then" in shown
-    await asking.ask("protest.filed", CAPTAIN, fields=TEXT)
-    assert "**Not final:** 1 protest not settled." in (await asking.message("results.panel")).text
-    await asking.filled("protests.why:1:rejected", fields={"reason": "The photo shows it"})
-    await asking.ask(button(await asking.message("protests.one:1", SECOND), "I agree").key, SECOND)
-    asking.now = ends
-    shown = (await asking.message("results.panel")).text
-    assert "**Final:**" in shown and "rovisional** until" not in shown
-
-
-async def test_a_final_result_offers_no_question(begin: Begin) -> None:
-    asking, squads = await whole(begin, 3, protest_days=0)
-    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
-    mine = await newest(asking, f"squad/{squads[0]}")
-    assert "This result is final at once." in mine.text and mine.rows == ()
-
-
-async def test_a_day_that_is_closed_meanwhile_puts_off_when_the_result_is_final(begin: Begin) -> None:
-    asking, _ = await announced(begin)
-    tryout = await asking.tryout()
-    assert tryout.announced_at is not None
-    until = protest_ends(tryout.plan, tryout.announced_at)
-    last = until.astimezone(ZoneInfo(tryout.plan.zone)).date()
-    calendar = tryout.plan.calendar.model_copy(update={"closed": (*tryout.plan.calendar.closed, last)})
-    plan = tryout.plan.model_copy(update={"calendar": calendar})
-    async with asking.store.write() as db:
-        await tryouts.set_plan(db, tryout.id, plan)
-    await ring(asking.store, until)
-    assert not any("result is final" in text for text in await asking.messages_to("office"))
-    await ring(asking.store, protest_ends(plan, tryout.announced_at))
-    assert "the result is final" in (await asking.messages_to("office"))[-1]
-
-
-async def test_a_result_that_was_corrected_after_its_days_becomes_final_in_its_turn(begin: Begin) -> None:
-    asking, _ = await announced(begin)
-    for times in (1, 2):
-        await until(asking, asking.now + timedelta(days=10))
-        final = [text for text in await asking.messages_to("office") if "the result is final" in text]
-        assert len(final) == times
-        await asking.ask("results.taken-back", fields={"reason": "A sum was wrong"})
-        await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
-
-
-async def test_nothing_becomes_final_with_a_protest_open(begin: Begin) -> None:
-    asking, _ = await announced(begin)
-    await asking.ask("protest.filed", CAPTAIN, fields=TEXT)
-    await until(asking, asking.now + timedelta(days=8))
-    told = await asking.messages_to("office")
-    assert any("1 protest is open" in text for text in told) and not any("result is final" in text for text in told)
-    assert not any("result is final" in text for text in await asking.messages_to("news"))
-    asked = await asking.message("tryout.archive")
-    assert "not settled: 1" in asked.text
-    await asking.filled("protests.why:1:rejected", fields={"reason": "The count was confirmed"})
-    await asking.ask(button(await asking.message("protests.one:1", SECOND), "I agree").key, SECOND)
-    assert "the result is final" in (await asking.messages_to("office"))[-1]
-    assert sum("the result is final now" in text for text in await asking.messages_to("news")) == 1
-    final = next(text for text in await asking.messages_to("news") if "the result is final now" in text)
-    assert "you would read so here" in final, (
-        "a coach can still take it back while no place is given, and everyone reads so"
-    )
-    assert "The days for questions about the result are over." in (await asking.message("protest.ask", CAPTAIN)).text
 
 
 async def test_who_may_not_protest_and_when(begin: Begin) -> None:
