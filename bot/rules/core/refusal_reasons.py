@@ -84,6 +84,7 @@ class Reason(AnyReason):
     TRIAL_FIRST = auto()
     TRIAL_EMPTY = auto()
     TIE_TOO_LATE = auto()
+    TIE_CLOSED = auto()
     TIE_KNOWN = auto()
     TIE_SQUAD_GONE = auto()
     NOT_A_JUDGE = auto()

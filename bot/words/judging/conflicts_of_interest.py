@@ -17,6 +17,8 @@ from storage.records.people import Judge, Squad
 
 REFUSALS = {
     Reason.TIE_TOO_LATE: "You have handed in your sheet for **{squad}** already. Tell your coach, who can take it out.",
+    Reason.TIE_CLOSED: "Judging is closed, so nobody can step back from a squad any more. Do you know someone in a "
+    "squad that you have marked? Tell your coach.",
     Reason.TIE_KNOWN: "That is noted already: you do not mark **{squad}**.",
     Reason.TIE_SQUAD_GONE: "That squad no longer takes part.",
 }

@@ -9,6 +9,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.my_sheets import Entry, Group, go_on, in_groups, last_saved, next_open, opened_again
 from bot.rules.judging.score_sheet import missing
+from bot.rules.results.hidden_until_close import sealed
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
@@ -70,7 +71,7 @@ def my_sheets(
     `others` are the try-outs in which the judge judges besides.
     """
     head = f"**Your score sheets** for {escape(tryout.plan.name)}"
-    knows = Button(key=key(ActionKey.SHEETS_TIE), label="I know someone in a squad")
+    knows = (Button(key=key(ActionKey.SHEETS_TIE), label="I know someone in a squad"),) if sealed(tryout.state) else ()
     first = (
         ()
         if trial is None
@@ -80,7 +81,8 @@ def my_sheets(
         opens = f"{full(schedule.deadline)}"
         text = f"There is nothing to mark yet. Your sheets come here when the squads have handed in: {opens}."
         text = "\n".join([head, *([] if trial is None else [_TRIAL]), text, SECRET])
-        return Message(text=text, rows=((*first, knows), *tryout_buttons(others)))
+        beside = (*first, *knows)
+        return Message(text=text, rows=(*((beside,) if beside else ()), *tryout_buttons(others)))
     lines = [head, *([] if trial is None else [_TRIAL]), progress(entries, schedule.judging_closes)]
     saved = last_saved(entries)
     if saved is not None and not saved.done:
@@ -97,7 +99,7 @@ def my_sheets(
     prompt += ", or change it" if any(one.changeable for one in entries) else ""
     listed = list_page(choices, page, prompt, key(ActionKey.SHEETS_LOOK), turn)
     next_ones = (*first, *onward(entries))
-    below = (*to_read(entries), *listed.turns, knows, PAPER)
+    below = (*to_read(entries), *listed.turns, *knows, PAPER)
     rows = (*((next_ones,) if next_ones else ()), *listed.select, below)
     return Message(text=text, rows=(*rows, *tryout_buttons(others)))
 

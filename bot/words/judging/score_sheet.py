@@ -37,7 +37,8 @@ def sheet(entry: Entry, typing: bool = False) -> Message:
     for about, text in entry.sheet.comments.items():
         where = "Comment" if about == WHOLE else f"Comment on {_name_of(entry, about)}"
         lines.append(f"- {where}: {escape(text)}")
-    knows = Button(key=key(ActionKey.SHEETS_TIE_ASK, entry.squad.id), label="I know someone here", disabled=entry.done)
+    late = entry.done or not entry.changeable
+    knows = Button(key=key(ActionKey.SHEETS_TIE_ASK, entry.squad.id), label="I know someone here", disabled=late)
     below: tuple[Button, ...] = (knows, MY_SHEETS)
     if entry.event.hand_in:
         below = (see_hand_in(entry, "See the hand-in"), *below)

@@ -7,6 +7,7 @@ from storage.tables import conflicts_of_interest
 from tests.actions.conftest import Begin, button
 from tests.actions.judging.test_panels_admin import FOUR, SIX, SIZE, seats, sized
 from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, select, squad_called
+from tests.actions.scored import labels
 
 WHOLE = {"reasons": 3, "theme": 2}
 
@@ -177,3 +178,16 @@ async def test_what_a_judge_has_declared_meanwhile_is_not_undone_by_an_older_lis
             )
         ).text
     )
+
+
+async def test_once_judging_is_closed_nobody_steps_back_and_no_stand_in_gets_a_sheet(begin: Begin) -> None:
+    found = await sized(begin)
+    await found.open()
+    squad = (await found.sheets(ADA))[0].squad_id
+    assert "I know someone in a squad" in labels(await found.asking.message("sheets.list", ADA, server_id=None))
+    await found.asking.message("judging.closed")
+    before = await seats(found)
+    for pressed in ("sheets.tie", f"sheets.tie-ask:{squad}", f"sheets.tied:{squad}"):
+        assert "Judging is closed" in (await found.asking.message(pressed, ADA, server_id=None)).text, pressed
+    assert await seats(found) == before and not await ties(found)
+    assert "I know someone in a squad" not in labels(await found.asking.message("sheets.list", ADA, server_id=None))
