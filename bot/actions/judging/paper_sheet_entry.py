@@ -8,8 +8,8 @@ from bot.actions.judging.score_sheet import keep_marks
 from bot.actions.judging.sheet_queries import all_entries, entry_of, may_see_marks
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging import paper_sheet_entry as rules
 from bot.rules.judging.my_sheets import Entry
-from bot.rules.judging.paper_sheet_entry_limits import MOST_TO_SETTLE
 from bot.rules.judging.score_sheet import is_whole, missing, next_step, read_level, read_step, steps, with_step
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import paper_sheet_entry as words
@@ -56,7 +56,7 @@ async def _missing(db: Snapshot, tryout: Tryout) -> Mapping[int, list[Entry]]:
     """The sheets in which nothing was marked here, by judge."""
     found: dict[int, list[Entry]] = {}
     for entry in await all_entries(db, tryout):
-        if entry.sheet.state == "open" and entry.changeable:
+        if rules.is_missing(entry):
             found.setdefault(entry.sheet.judge_id, []).append(entry)
     return found
 
@@ -66,9 +66,7 @@ async def pick(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -
     """Open the picked sheet: the first entry, or the second when the first is whole."""
     entry, _ = await _to_enter(db, tryout, request, picked)
     kept = await paper_sheet_entries.entries(db, entry.sheet.id)
-    number = 2 if kept and is_whole(entry.rubric, kept[0].marks) else 1
-    if number == 2 and kept[0].entered_by == request.who:
-        raise Refusal(Reason.PAPER_TWO_PEOPLE)
+    number = rules.next_entry(entry.rubric, kept, request.who)
     return Open(form=_form(entry, kept, number, request))
 
 
@@ -93,16 +91,7 @@ async def save(
     """Keep one step of an entry; when both entries are whole they are compared."""
     entry, judge = await _to_enter(db, tryout, request, sheet_id)
     kept = {one.number: one for one in await paper_sheet_entries.entries(db, sheet_id)}
-    if number == 2 and (1 not in kept or not is_whole(entry.rubric, kept[1].marks)):
-        raise Refusal(Reason.PAPER_OLD)
-    if number == 2 and kept[1].entered_by == request.who:
-        raise Refusal(Reason.PAPER_TWO_PEOPLE)
-    old = kept.get(number)
-    if old is not None and old.entered_by != request.who:
-        if is_whole(entry.rubric, old.marks):
-            raise Refusal(Reason.PAPER_OLD)
-        # Half an entry of somebody else is thrown away, so that nobody types in parts of both.
-        old = None
+    old = rules.gone_on_from(entry.rubric, number, kept, request.who)
     old = old or PaperEntry(sheet_id=sheet_id, number=number, entered_by=request.who, at=request.at)
     parts = steps(entry.rubric)
     part = parts[min(at, len(parts) - 1)]
@@ -121,18 +110,10 @@ async def save(
 async def _compare(
     db: Transaction, tryout: Tryout, request: Request, entry: Entry, judge: Judge, first: PaperEntry, second: PaperEntry
 ) -> Answer:
-    found = _differences(entry, first, second)
+    found = rules.differences(entry.rubric, first, second)
     if found:
         return Replace(message=words.differ(entry, judge, found))
     return await _keep_typed(db, tryout, request, entry, judge, (second.marks, first.comments))
-
-
-def _differences(entry: Entry, first: PaperEntry, second: PaperEntry) -> list[tuple[Criterion, int, int]]:
-    return [
-        (criterion, first.marks[criterion.key], second.marks[criterion.key])
-        for criterion in entry.rubric.criteria
-        if first.marks[criterion.key] != second.marks[criterion.key]
-    ]
 
 
 @view(ActionKey.PAPER_SETTLE, "typist")
@@ -140,9 +121,7 @@ async def settle(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int) 
     """Open a form with only what differs."""
     entry, _ = await _to_enter(db, tryout, request, sheet_id)
     first, second = await _both(db, entry)
-    criteria = [criterion for criterion, _, _ in _differences(entry, first, second)]
-    if not criteria or len(criteria) > MOST_TO_SETTLE:
-        raise Refusal(Reason.PAPER_OLD)
+    criteria = rules.to_settle(rules.differences(entry.rubric, first, second))
     return Open(form=words.settle_form(entry, criteria, request.id))
 
 
@@ -151,7 +130,7 @@ async def settled(db: Transaction, tryout: Tryout, request: Request, sheet_id: i
     """Save the sheet with what the third look at the paper gave."""
     entry, judge = await _to_enter(db, tryout, request, sheet_id)
     first, second = await _both(db, entry)
-    found = _differences(entry, first, second)
+    found = rules.differences(entry.rubric, first, second)
     looked_at = {one.key: read_level(one, level) for one, _, _ in found if (level := _level(request, one))}
     if len(looked_at) < len(found):
         return Replace(message=words.differ(entry, judge, found))
@@ -191,10 +170,7 @@ async def again(db: Transaction, tryout: Tryout, request: Request, sheet_id: int
 
 
 async def _both(db: Snapshot, entry: Entry) -> tuple[PaperEntry, PaperEntry]:
-    kept = await paper_sheet_entries.entries(db, entry.sheet.id)
-    if len(kept) != 2 or not all(is_whole(entry.rubric, one.marks) for one in kept):
-        raise Refusal(Reason.PAPER_OLD)
-    return kept[0], kept[1]
+    return rules.both(entry.rubric, await paper_sheet_entries.entries(db, entry.sheet.id))
 
 
 async def _to_enter(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int) -> tuple[Entry, Judge]:
@@ -203,13 +179,6 @@ async def _to_enter(db: Snapshot, tryout: Tryout, request: Request, sheet_id: in
     judge = await judges.judge(db, entry.sheet.judge_id)
     if judge is None or judge.removed:
         raise Refusal(Reason.NOT_A_JUDGE)
-    squad = entry.squad.name
-    if judge.platform_id != request.who and not await may_see_marks(db, tryout, request.who, entry.squad.id):
-        raise Refusal(Reason.PAPER_FIRST, squad=squad)
-    if entry.done:
-        raise Refusal(Reason.PAPER_DONE, judge=judge.name, squad=squad)
-    if entry.sheet.state != "open":
-        raise Refusal(Reason.PAPER_BEGUN, judge=judge.name, squad=squad, state=state(entry))
-    if not entry.changeable:
-        raise Refusal(Reason.PAPER_SHUT)
+    may_see = judge.platform_id == request.who or await may_see_marks(db, tryout, request.who, entry.squad.id)
+    rules.check_may_type(entry, judge, may_see, state(entry))
     return entry, judge

@@ -5,7 +5,7 @@ from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.my_sheets import Entry
-from bot.rules.judging.paper_sheet_entry_limits import MOST_TO_SETTLE
+from bot.rules.judging.paper_sheet_entry import MOST_TO_SETTLE
 from bot.rules.judging.score_sheet import WHOLE, Marks, Step, steps
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
