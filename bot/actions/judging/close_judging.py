@@ -5,9 +5,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.judging.open_judging import judged_events
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.close_judging import check_may_close
+from bot.rules.judging.close_judging import check_may_close, check_own_sheets_in
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import count
 from bot.words.judging import close_judging as words
@@ -35,9 +33,7 @@ async def _missing(db: Snapshot, tryout: Tryout, request: Request) -> Message:
     everybody, entries = await judges.judges(db, tryout.id), await all_entries(db, tryout)
     me = next((judge for judge in everybody if judge.platform_id == request.who), None)
     mine = sum(entry.owed for entry in entries if me is not None and entry.sheet.judge_id == me.id)
-    if mine:
-        # Who closes sees all marks a moment later.
-        raise Refusal(Reason.OWN_SHEETS_BEFORE_CLOSE, sheets=count(mine, "sheet"))
+    check_own_sheets_in(mine, count(mine, "sheet"))
     opened = await open_events.opened(db, tryout.id)
     unopened = [one for one in judged_events(tryout) if one.key not in opened]
     return words.sure_to_close(everybody, entries, unopened)

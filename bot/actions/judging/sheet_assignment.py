@@ -6,13 +6,12 @@ from bot.actions.core.followers import when_judges_change
 from bot.rules.judging.connectedness import Seen
 from bot.rules.judging.judge_assignment import Panel, Problem
 from bot.rules.judging.judged_rubrics import rubrics
-from bot.rules.judging.presentation_order import places
-from bot.rules.judging.williams_designs import order_of
+from bot.rules.judging.presentation_order import places_kept
+from bot.rules.judging.williams_designs import places_of_all
 from storage.records.judging import Seat
-from storage.records.people import Judge, Squad
+from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
-from storage.records.scores import Sheet
 from storage.records.tryout import Tryout
 from storage.tables import conflicts_of_interest, judges, open_events, panels, score_sheets, squads
 from storage.tables.sql_session import Snapshot, Transaction
@@ -112,10 +111,11 @@ async def _deal(
     }
     if await judges_per_squad(db, tryout, event, rubric) is None:
         wanted = {(squad.id, judge.id) for squad in taking_part for judge in panel} - tied
-        order = _williams(panel, taking_part)
+        order = places_of_all({judge.id: judge.number for judge in panel}, [squad.id for squad in taking_part])
     else:
         wanted = {(one.squad_id, one.judge_id) for one in await panels.seats(db, tryout.id, *here)} - tied
-        order = _places(wanted, have)
+        places_now = {seat: sheet.position for seat, sheet in have.items()}
+        order = places_kept(wanted, places_now, begun=any(sheet.version for sheet in have.values()))
     for seat in sorted(have.keys() - wanted):
         sheet = have[seat]
         if seat in tied and sheet.state != "recused":
@@ -129,25 +129,3 @@ async def _deal(
         if (squad, judge) not in have or have[squad, judge].position != order[squad, judge]:
             new.append((judge, squad, *here, order[squad, judge]))
     await score_sheets.add_sheets(db, new)
-
-
-def _williams(panel: list[Judge], taking_part: list[Squad]) -> dict[Seen, int]:
-    """Everybody sees everybody: each judge in an order of their own, which stays the same when others come or go."""
-    return {
-        (taking_part[one].id, judge.id): place
-        for judge in panel
-        for place, one in enumerate(order_of(judge.number, len(taking_part)), start=1)
-    }
-
-
-def _places(wanted: set[Seen], have: dict[Seen, Sheet]) -> dict[Seen, int]:
-    """Where only some see a squad: balanced orders before anything is begun; later, new squads come last."""
-    if not any(sheet.version for sheet in have.values()):
-        return places(wanted)
-    order = {seat: sheet.position for seat, sheet in have.items()}
-    last: dict[int, int] = {}
-    for (_, judge), place in order.items():
-        last[judge] = max(place, last.get(judge, 0))
-    for squad, judge in sorted(wanted - have.keys()):
-        order[squad, judge] = last[judge] = 1 + last.get(judge, 0)
-    return order

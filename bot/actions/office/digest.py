@@ -24,8 +24,8 @@ async def _compose(db: Snapshot, tryout: Tryout, now: datetime) -> Work[Message 
     named = rules.names_who_is_behind(tryout.state, found.schedule.signup_closes, tryout.brief_at, now)
     owing = await debts(db, tryout, now) if named else []
     behind = [(squad, owed) for squad, owed in owing if owed]
-    alone = found.alone if tryout.state == "signup" else 0
-    sheets_open = found.sheets - found.sheets_done if tryout.state == "judging" else 0
+    alone = found.alone if rules.names_who_is_alone(tryout.state) else 0
+    sheets_open = found.sheets - found.sheets_done if rules.counts_open_sheets(tryout.state) else 0
     planned = await scheduled_jobs.jobs_of(db, tryout.id)
     soon = [
         (one.kind, one.at)

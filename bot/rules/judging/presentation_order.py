@@ -1,4 +1,4 @@
-"""Where not every judge sees every squad: in which order the judges of a panel meet theirs.
+"""Where not every judge sees every squad: in which order the judges of a panel meet theirs, also when more come.
 
 No squad stands twice in one place, where that can be: a colouring of the graph of judges and squads needs as many
 colours as its busiest node has seats (D. König 1916). On a balanced design with as many squads as judges this is a
@@ -7,7 +7,7 @@ comes on the whole, or how often one squad follows another.
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from itertools import combinations, pairwise
 
 from bot.rules.judging.connectedness import Seen
@@ -23,6 +23,19 @@ def places(seats: Collection[Seen]) -> dict[Seen, int]:
         rows[judge].append(squad)
     evened = _Orders(rows).evened()
     return {(squad, judge): place for judge, row in evened.items() for place, squad in enumerate(row, start=1)}
+
+
+def places_kept(wanted: Collection[Seen], places_now: Mapping[Seen, int], begun: bool) -> dict[Seen, int]:
+    """The places once sheets are out: balanced before anything is begun; later they stay, and new squads come last."""
+    if not begun:
+        return places(wanted)
+    order = dict(places_now)
+    last: dict[int, int] = {}
+    for (_, judge), place in order.items():
+        last[judge] = max(place, last.get(judge, 0))
+    for squad, judge in sorted(set(wanted) - order.keys()):
+        order[squad, judge] = last[judge] = 1 + last.get(judge, 0)
+    return order
 
 
 def _coloured(seats: Sequence[Seen]) -> dict[Seen, int]:

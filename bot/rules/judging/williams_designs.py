@@ -5,6 +5,10 @@ in every place, and every squad follows every other equally often; n orders for 
 their reverses for an odd one.
 """
 
+from collections.abc import Mapping, Sequence
+
+from bot.rules.judging.connectedness import Seen
+
 
 def williams(count: int) -> tuple[tuple[int, ...], ...]:
     """The balanced orders of 0 to `count` - 1: `count` of them, twice as many for an odd count above 1."""
@@ -24,3 +28,15 @@ def order_of(number: int, count: int) -> tuple[int, ...]:
     half = len(rows) // 2
     turn = (number - 1) % len(rows)
     return rows[turn // 2 + (half if turn % 2 else 0)]
+
+
+def places_of_all(judges: Mapping[int, int], squads: Sequence[int]) -> dict[Seen, int]:
+    """The place of each squad for each judge, where everybody sees everybody; `judges` are numbers by id.
+
+    Each judge has an order of their own, which stays the same when other judges come or go.
+    """
+    return {
+        (squads[one], judge): place
+        for judge, number in judges.items()
+        for place, one in enumerate(order_of(number, len(squads)), start=1)
+    }

@@ -74,6 +74,16 @@ def names_who_is_behind(state: State, signup_closes: datetime, brief_at: datetim
     return not (filling or fresh or state == "judging")
 
 
+def names_who_is_alone(state: State) -> bool:
+    """Whether students without a squad are counted now: while there are squads to join."""
+    return state == "signup"
+
+
+def counts_open_sheets(state: State) -> bool:
+    """Whether score sheets that are not handed in are counted now: while judging, for judges owe them then."""
+    return state == "judging"
+
+
 def looks_back_to(said: Iterable[datetime], now: datetime) -> datetime:
     """From when on it says what was skipped: since the last one that was said, of these."""
     return max(said, default=now - LONGEST_LOOK_BACK)

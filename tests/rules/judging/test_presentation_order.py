@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from bot.rules.judging.connectedness import Seen
 from bot.rules.judging.judge_assignment import Panel, Problem, assign
-from bot.rules.judging.presentation_order import places
+from bot.rules.judging.presentation_order import places, places_kept
 
 
 def panel(squads: int, judges: int, per_squad: int) -> Panel:
@@ -56,3 +56,9 @@ def test_where_everybody_sees_everybody_the_orders_are_a_latin_square_or_part_of
 
 def test_a_panel_of_nobody_has_no_order() -> None:
     assert places([]) == {}
+
+
+def test_once_something_is_begun_places_stay_and_new_squads_come_last() -> None:
+    now = {(1, 7): 2, (2, 7): 1, (1, 8): 1}
+    assert places_kept({*now, (3, 7), (3, 8)}, now, begun=True) == now | {(3, 7): 3, (3, 8): 2}
+    assert places_kept(now.keys(), now, begun=False) == places(now.keys())
