@@ -5,42 +5,19 @@ from datetime import datetime, timedelta
 
 from bot.actions.core.followers import when_judges_change
 from bot.actions.core.live_messages import live_message
+from bot.actions.event_day.interview_judges import judges_of
 from bot.actions.event_day.moved_times import tell_moved
 from bot.actions.event_day.own_times import is_told, place_judges
-from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.late_judge_interviews import Fitted, fit_judges
 from bot.rules.event_day.may_arrange import OPEN
 from bot.words.event_day import late_judge_interviews as words
 from storage.records.message import Message
-from storage.records.plan import Event
-from storage.records.plan_measures import Rubric
 from storage.records.tryout import Tryout
-from storage.tables import absences, day_timetable, judges, live_messages, panels, squads
+from storage.tables import absences, day_timetable, judges, live_messages, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 LEFT = "day-interviews"
-
-
-async def judges_of(db: Snapshot, tryout: Tryout, event: Event) -> dict[int, tuple[int, ...]]:
-    """The judges whom each squad meets in an event, nobody of a surprise; Refusal `day_panels_first` (event)."""
-    rubrics = [measure for measure in event.measures if isinstance(measure, Rubric)]
-    if event.surprise or not rubrics:
-        return {}
-    tied, found = await tied_seats(db, tryout), set[tuple[int, int]]()
-    everybody = [judge.id for judge in await judges.judges(db, tryout.id)]
-    taking_part = [squad.id for squad in await squads.squads(db, tryout.id)]
-    for rubric in rubrics:
-        if await judges_per_squad(db, tryout, event, rubric) is None:
-            found |= {(squad, judge) for squad in taking_part for judge in everybody}
-        else:
-            seats = await panels.seats(db, tryout.id, event.key, rubric.key)
-            if everybody and not seats:
-                raise Refusal(DayReason.DAY_PANELS_FIRST, event=event.name)
-            found |= {(seat.squad_id, seat.judge_id) for seat in seats}
-    found -= tied
-    return {squad: tuple(sorted(judge for one, judge in found if one == squad)) for squad in taking_part}
 
 
 async def _fitted(db: Snapshot, tryout: Tryout, now: datetime) -> Fitted | None:

@@ -22,7 +22,6 @@ from bot.words.event_day import run_sheet_entry as words
 from storage.records.message import Answer, Form, FormField, Message, Open, Replace
 from storage.records.request import Request
 from storage.records.run_sheet_entries import RunEntry
-from storage.records.scores import Absence
 from storage.records.tryout import Tryout
 from storage.tables import run_sheet_entries
 from storage.tables.sql_session import Snapshot, Transaction
@@ -218,11 +217,9 @@ async def _save(
     if number == PRESENCE:
         chosen = fields[HERE].split()
         await keep_presence(db, tryout, request, spot, chosen)
-        if not chosen and spot.absence is None:
-            nobody = Absence(squad_id=spot.squad.id, event=spot.event.key, excused=False, reason="")
-            await keep_absence(db, tryout, request, spot, nobody)
-        elif chosen and spot.absence is not None and not spot.absence.excused:
-            await keep_absence(db, tryout, request, spot, None)
+        absence = rules.absence_after(spot.squad.id, spot.event.key, len(chosen), spot.absence)
+        if absence != spot.absence:
+            await keep_absence(db, tryout, request, spot, absence)
     else:
         values = rules.values(found.measure, fields)
         await save_attempt(db, tryout, request, spot, number, False, values, paper=True)

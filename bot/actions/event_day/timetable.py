@@ -9,7 +9,8 @@ from bot.actions.core.dispatch import Work, act, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.event_day.call_up import plan_calls
 from bot.actions.event_day.event_day_overview import panel_of
-from bot.actions.event_day.late_judge_interviews import LEFT, judges_of
+from bot.actions.event_day.interview_judges import judges_of
+from bot.actions.event_day.late_judge_interviews import LEFT
 from bot.actions.event_day.moved_times import tell_moved
 from bot.actions.event_day.own_times import is_told, place_messages
 from bot.actions.scorekeeping.timetable_at_table import running_day

@@ -6,13 +6,13 @@ from bot.actions.core.arguments import given
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
 from bot.actions.core.opened_forms import Noted, overtaken
-from bot.actions.results.offers import check_announced
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.feedback import not_sent_yet, read_text
 from bot.rules.results.feedback_comments import comments_of, judge_comments
 from bot.rules.results.feedback_draft import draft
+from bot.rules.results.offers import check_announced
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import shown_stamp
 from bot.words.core.opened_forms import stamped
@@ -170,7 +170,7 @@ async def result_of(db: Snapshot, tryout: Tryout) -> ResultView:
 
 async def announced_book(db: Snapshot, tryout: Tryout) -> ScoreBook:
     """The book of a result that is announced; Refusal `not_announced`."""
-    check_announced(tryout)
+    check_announced(tryout.announced_at)
     return await score_book(db, tryout)
 
 

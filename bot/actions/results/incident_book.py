@@ -4,7 +4,7 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.results.incident_book import SHORTEST
+from bot.rules.results.incident_book import read_what
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.results import incident_book as words
 from storage.records.message import Answer, Open, Replace, Say
@@ -29,9 +29,8 @@ async def ask_incident(db: Snapshot, tryout: Tryout, request: Request) -> Answer
 @act(ClassKey.INCIDENT_NOTED, "coach")
 async def note(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Write an incident into the book."""
-    what, who, decision = (" ".join(request.fields.get(name, "").split()) for name in ("what", "who", "decision"))
-    if len(what) < SHORTEST:
-        raise Refusal(ClassReason.INCIDENT_EMPTY)
+    what = read_what(request.fields.get("what", ""))
+    who, decision = (" ".join(request.fields.get(name, "").split()) for name in ("who", "decision"))
     await incident_book.note(db, tryout.id, what, who, decision, request.at)
     await audit(db, tryout, request, "incident.noted")
     return Say(message=words.book(await incident_book.incidents(db, tryout.id)))

@@ -16,7 +16,7 @@ from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.calendar.evening_of_school_day import reminder_before, school_day_ends
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.results.mixed_team import Settled, check_may_settle, holds_a_place
+from bot.rules.results.mixed_team import Settled, check_announced, check_may_settle, holds_a_place
 from bot.rules.results.offers import check_may_lapse, read_days
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.results import mixed_team as words
@@ -37,7 +37,7 @@ async def show(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Ans
 
 
 async def _page(db: Snapshot, tryout: Tryout, request: Request, page: int = 0, changed: bool = False) -> Message:
-    check_announced(tryout)
+    check_announced(tryout.announced_at)
     rows = [(one, squad) for squad, members in await by_squad(db, tryout) if squad for one in members]
     offers, why = await mixed_team.offers(db, tryout.id), await doubt_of(db, tryout, request.at)
     return words.page(offers, rows, page, why, request.at, changed)
@@ -46,7 +46,7 @@ async def _page(db: Snapshot, tryout: Tryout, request: Request, page: int = 0, c
 @view(ClassKey.TEAM_ASK, "coach")
 async def ask(db: Snapshot, tryout: Tryout, request: Request, *, picked: tuple[int, ...]) -> Answer:
     """Open the form of offers to students."""
-    check_announced(tryout)
+    check_announced(tryout.announced_at)
     people = [one for one, _ in await _free(db, tryout, picked)]
     if not people:
         return Replace(message=await _page(db, tryout, request, changed=True))
@@ -63,7 +63,7 @@ async def offer(
     picked: tuple[int, ...] = (),
 ) -> Answer:
     """Offer places to students, or keep them as alternates; a squad's room reads whom a place is offered to."""
-    check_announced(tryout)
+    check_announced(tryout.announced_at)
     until = school_day_ends(tryout.plan, request.at, read_days(request.fields.get("days", "")))
     people = await _free(db, tryout, (*asked, *picked))
     for one, squad in people:
@@ -146,12 +146,6 @@ async def _owing(db: Snapshot, tryout: Tryout, until: datetime) -> list[Student]
     made = await mixed_team.offers(db, tryout.id)
     waiting = [offer.student_id for offer in made if offer.state == "open" and offer.answer_by == until]
     return [one for one in [await students.student(db, student_id) for student_id in waiting] if one is not None]
-
-
-def check_announced(tryout: Tryout) -> None:
-    """The result is announced, or a Refusal: `team_early`."""
-    if tryout.announced_at is None:
-        raise Refusal(ClassReason.TEAM_EARLY)
 
 
 @view(ClassKey.TEAM_MINE)

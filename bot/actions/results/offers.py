@@ -14,7 +14,7 @@ from bot.rules.calendar.evening_of_school_day import reminder_before, school_day
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.finality import Doubt
-from bot.rules.results.offers import check_may_answer, check_may_lapse, next_in_line, read_days
+from bot.rules.results.offers import check_announced, check_may_answer, check_may_lapse, next_in_line, read_days
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import offers as words
 from bot.words.scoring.result_view import ResultView
@@ -31,7 +31,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 @view(ActionKey.OFFER_PANEL, "coach")
 async def offers_panel(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Work[Answer]:
     """Who was asked, what they said, and who is next."""
-    check_announced(tryout)
+    check_announced(tryout.announced_at)
     book, made = await score_book(db, tryout), await place_offers.offers(db, tryout.id)
     why = await doubt_of(db, tryout, request.at)
     if page is None:
@@ -185,15 +185,9 @@ async def overdue(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datet
         await append_entry(db, tryout.id, now, "clock", "offer.overdue", {"offer": made.id, "squad": squad.id})
 
 
-def check_announced(tryout: Tryout) -> None:
-    """The result is announced, or a Refusal: `not_announced`."""
-    if tryout.announced_at is None:
-        raise Refusal(Reason.NOT_ANNOUNCED)
-
-
 async def _in_line(db: Snapshot, tryout: Tryout, squad_id: int) -> Work[Squad]:
     """A squad that may be offered the place now, once the standings are worked out; or a Refusal: `not_in_line`."""
-    check_announced(tryout)
+    check_announced(tryout.announced_at)
     squad, book = await squads.squad(db, squad_id), await score_book(db, tryout)
     made = await place_offers.offers(db, tryout.id)
 

@@ -11,6 +11,7 @@ from decimal import Decimal
 from bot.rules.scorekeeping.attempt_entry import NOT_TAKEN, Typed, from_form
 from storage.records.plan_measures import AtTable, Checklist, Count, Number, Time
 from storage.records.run_sheet_entries import RunEntry
+from storage.records.scores import Absence
 
 Fields = Mapping[str, str]
 """What stands in a form, by the key of the field."""
@@ -116,3 +117,10 @@ def turn(measure: AtTable, entries: Sequence[RunEntry], first: int, last: int, w
         if one.entered_by != who:
             return Turn(number, 2) if number == first else None
     return None
+
+
+def absence_after(squad_id: int, event: str, here: int, before: Absence | None) -> Absence | None:
+    """What is noted once a sheet says how many were here: nobody is absent; an absence falls that nobody excused."""
+    if not here:
+        return before or Absence(squad_id=squad_id, event=event, excused=False, reason="")
+    return before if before is not None and before.excused else None

@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable
 
+from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal import Refusal
 from storage.records.incident_book import Incident
 
 SHORTEST, LONGEST = 3, 500
@@ -13,3 +15,11 @@ LONGEST_WHO, LONGEST_DECISION = 200, 300
 def in_order(incidents: Iterable[Incident]) -> list[Incident]:
     """The newest first."""
     return sorted(incidents, key=lambda one: one.id, reverse=True)
+
+
+def read_what(typed: str) -> str:
+    """What happened. Raises Refusal: `incident_empty`."""
+    what = " ".join(typed.split())
+    if len(what) < SHORTEST:
+        raise Refusal(ClassReason.INCIDENT_EMPTY)
+    return what

@@ -13,6 +13,12 @@ MOST_AT_ONCE = 10
 """Students who can be offered a place, or kept as alternates, at one press."""
 
 
+def check_announced(announced_at: datetime | None) -> None:
+    """The result is announced. Raises Refusal: `team_early`."""
+    if announced_at is None:
+        raise Refusal(ClassReason.TEAM_EARLY)
+
+
 def holds_a_place(offer: MemberOffer | None) -> bool:
     """Whether a student is asked already, or has said yes, and so is not asked again."""
     return offer is not None and offer.state in ("open", "accepted")

@@ -1,0 +1,23 @@
+"""Certificates: from when on they are made, and who gets one."""
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+
+from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal import Refusal
+from storage.records.people import Squad, Student
+
+
+def made_for(
+    announced_at: datetime | None, rows: Iterable[tuple[Squad | None, Sequence[Student]]]
+) -> list[tuple[Student, Squad]]:
+    """Every student in a squad, squad by squad, once the result is announced; `rows` are squads with their members.
+
+    Raises Refusal: `certificates_early`, `certificates_nobody`.
+    """
+    if announced_at is None:
+        raise Refusal(ClassReason.CERTIFICATES_EARLY)
+    found = [(one, squad) for squad, members in rows if squad is not None for one in members]
+    if not found:
+        raise Refusal(ClassReason.CERTIFICATES_NOBODY)
+    return found
