@@ -7,7 +7,7 @@ from bot.actions.judging.sheet_queries import lists_changed, me_as_judge
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.calibration import ENOUGH, LONGEST_SAMPLE, asks_the_same, readings, share_near
+from bot.rules.judging.calibration import LONGEST_SAMPLE, asks_the_same, check_may_compare, readings, share_near
 from bot.rules.judging.judged_rubrics import picked_rubric, rubric_of, rubrics
 from bot.rules.judging.score_sheet import is_whole, missing, next_step, read_step, steps
 from bot.words.core import refusals
@@ -196,10 +196,8 @@ async def compare(db: Snapshot, tryout: Tryout, request: Request, trial_id: int)
     event, rubric = rubric_of(tryout.plan, trial.event, trial.measure)
     whole = await _whole(db, trial, rubric)
     mine = next((sheet for sheet in whole if sheet.judge_id == me.id), None)
-    if mine is None:
-        raise Refusal(Reason.TRIAL_FIRST)
-    if len(whole) < ENOUGH:
-        raise Refusal(Reason.TRIAL_ALONE, enough=ENOUGH)
+    check_may_compare(mine is not None, len(whole))
+    assert mine is not None
     found = readings(rubric, [sheet.marks for sheet in whole])
     return Replace(message=words.comparison(event, found, mine.marks, len(whole)))
 

@@ -5,10 +5,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.judged_rubrics import rubrics
+from bot.rules.judging.judges_admin import check_may_change
 from bot.rules.judging.my_sheets import Entry, just_ran
 from bot.rules.results.hidden_until_close import sealed
 from storage.records.people import Judge
@@ -103,11 +103,8 @@ async def my_entry(db: Snapshot, tryout: Tryout, judge: Judge, sheet_id: int) ->
 
 
 def check_not_closed(tryout: Tryout) -> None:
-    """Whose marks count is settled before anybody can read totals, or a Refusal: `judges_fixed`, `judging_over`."""
-    if tryout.result_stands:
-        raise Refusal(Reason.JUDGING_OVER)
-    if not sealed(tryout.state):
-        raise Refusal(ClassReason.JUDGES_FIXED)
+    """Whose marks count can still be changed; or a Refusal, as `check_may_change`."""
+    check_may_change(sealed(tryout.state), tryout.result_stands)
 
 
 async def owed(db: Snapshot, tryout: Tryout) -> Counter[int]:

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from statistics import median
 
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.second_look import far_apart
 from storage.records.plan_measures import Criterion, Rubric
 
@@ -31,6 +33,18 @@ class Reading:
     def far_apart(self) -> bool:
         """Whether two judges differ so far that it is worth a talk, as when they are asked for a second look."""
         return far_apart((self.lowest, self.highest))
+
+
+def check_may_compare(has_marked: bool, done: int) -> None:
+    """A judge sees how they compare once they have marked the sample, and `ENOUGH` judges have.
+
+    Raises:
+        Refusal: `trial_first`, `trial_alone` (enough).
+    """
+    if not has_marked:
+        raise Refusal(Reason.TRIAL_FIRST)
+    if done < ENOUGH:
+        raise Refusal(Reason.TRIAL_ALONE, enough=ENOUGH)
 
 
 def asks_the_same(before: Rubric, now: Rubric) -> bool:

@@ -1,1 +1,1 @@
-"""Checks of actions: the days of a try-out: brief, countdown, deadlines, reminders, the surprise."""
+"""Checks of actions: the days of a try-out: brief, reminders, end of sign-up, deadline, the surprise."""

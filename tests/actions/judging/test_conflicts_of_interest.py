@@ -3,7 +3,7 @@
 from collections import Counter
 
 from storage.records.judging import TieOfInterest
-from storage.tables import conflicts_of_interest
+from storage.tables import conflicts_of_interest, students
 from tests.actions.conftest import Begin, button
 from tests.actions.judging.test_panels_admin import FOUR, SIX, SIZE, seats, sized
 from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, select, squad_called
@@ -191,3 +191,15 @@ async def test_once_judging_is_closed_nobody_steps_back_and_no_stand_in_gets_a_s
         assert "Judging is closed" in (await found.asking.message(pressed, ADA, server_id=None)).text, pressed
     assert await seats(found) == before and not await ties(found)
     assert "I know someone in a squad" not in labels(await found.asking.message("sheets.list", ADA, server_id=None))
+
+
+async def test_a_judge_who_joins_a_squad_later_is_never_given_that_squad(begin: Begin) -> None:
+    found = await cast(begin)
+    tryout = await found.asking.tryout()
+    async with found.asking.store.write() as db:
+        student = await students.student(db, await students.enter_student(db, tryout.id, BEN, "Ben", "7-A"))
+        assert student is not None
+        await students.seat(db, student, await squad_called(db, "Crooked Spoons"), found.asking.now)
+    await found.open()
+    assert await found.sheet_or_none(BEN, "Crooked Spoons") is None
+    assert len(await found.sheets(BEN)) == 2 and len(await found.sheets(ADA)) == 3

@@ -1,1 +1,1 @@
-"""Checks of words: the days of a try-out: brief, countdown, deadlines, reminders, the surprise."""
+"""Checks of words: the days of a try-out: brief, reminders, end of sign-up, deadline, the surprise."""

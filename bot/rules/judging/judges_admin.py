@@ -1,0 +1,19 @@
+"""Judges are enrolled, let go, and counted or only shown: until when."""
+
+from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
+
+
+def check_may_enrol(result_stands: bool) -> None:
+    """Judges are added until a result stands. Raises Refusal `judging_over`."""
+    if result_stands:
+        raise Refusal(Reason.JUDGING_OVER)
+
+
+def check_may_change(totals_hidden: bool, result_stands: bool) -> None:
+    """Whose marks count is settled before anybody can read totals. Raises Refusal `judging_over`, `judges_fixed`."""
+    if result_stands:
+        raise Refusal(Reason.JUDGING_OVER)
+    if not totals_hidden:
+        raise Refusal(ClassReason.JUDGES_FIXED)
