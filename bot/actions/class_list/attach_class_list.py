@@ -7,7 +7,7 @@ from bot.actions.class_list.class_list_admin import panel_of
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
 from bot.rules.class_list.attach_class_list import BadList, NewList, read_class_list
-from bot.rules.class_list.table_file import read_table
+from bot.rules.class_list.spreadsheet_or_csv import read_table
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import name_keys

@@ -100,7 +100,7 @@ import io, logging, zipfile
 from datetime import UTC, date, datetime
 import openpyxl
 from bot.log_setup import keep_libraries_quiet
-from bot.rules.class_list.table_file import read_table
+from bot.rules.class_list.spreadsheet_or_csv import read_table
 from bot.words.results.certificates import certificates
 from tests.actions.conftest import small_plan
 

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.class_list.attach_class_list import BadList, NewList, read_class_list
-from bot.rules.class_list.table_file import read_table
+from bot.rules.class_list.spreadsheet_or_csv import read_table
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import AnyReason, Reason
 

@@ -8,7 +8,7 @@ import openpyxl
 import pytest
 
 from bot.rules.class_list.attach_class_list import BadList
-from bot.rules.class_list.table_file import LARGEST
+from bot.rules.class_list.spreadsheet_or_csv import LARGEST
 from bot.rules.core.refusal_reasons import Reason
 from tests.rules.class_list.test_attach_class_list import ROWS, csv_bytes, read, refused, workbook
 
