@@ -9,6 +9,7 @@ from bot.rules.calendar.brief import check_out, is_read
 from bot.rules.plan.public_plan import public_plan
 from bot.words.calendar import brief as words
 from bot.words.core.action_keys import ActionKey
+from bot.words.plan.public_plan import as_file as plan_as_file
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -41,7 +42,7 @@ async def page(db: Transaction, tryout: Tryout, request: Request, page: int) -> 
 async def as_file(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Give anybody the rules as a file, whose SHA-256 was posted."""
     check_out(tryout.brief_at, schedule_of(tryout).brief)
-    return Say(message=words.as_file(public_plan(tryout.plan, await surprises.started(db, tryout.id))))
+    return Say(message=plan_as_file(public_plan(tryout.plan, await surprises.started(db, tryout.id))))
 
 
 async def _read(db: Transaction, tryout: Tryout, request: Request, page: int) -> Message:

@@ -13,6 +13,7 @@ from bot.rules.judging.score_sheet import LONGEST_COMMENT, WHOLE, missing
 from bot.rules.judging.typed_marks import marks_of, read_typed, target
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import typed_marks as words
+from bot.words.judging.tryout_of_judge import in_tryout
 from storage.records.message import Answer, Message, Say
 from storage.records.people import Judge
 from storage.records.request import Request
@@ -27,7 +28,7 @@ async def typed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     me = await me_as_judge(db, tryout, request)
     message = await _typed(db, tryout, request, me)
     others = await other_tryouts(db, tryout, me)
-    return Say(message=words.in_tryout(message, tryout, others) if others else message)
+    return Say(message=in_tryout(message, tryout, others) if others else message)
 
 
 async def _typed(db: Transaction, tryout: Tryout, request: Request, me: Judge) -> Message:

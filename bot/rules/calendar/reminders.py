@@ -12,7 +12,7 @@ RINGING_DAYS = 3
 """In so many last school days those who have something left to do are rung (common practice, no source)."""
 LAST_HOUR = timedelta(hours=1)
 ON_TIME = timedelta(minutes=5)
-"""Later than this counts as late: the bot was down."""
+"""Up to this delay a reminder goes even at night; after it the bot was down, and it waits for the morning."""
 
 
 def school_days_left(plan: Plan, schedule: Schedule, now: datetime) -> int:

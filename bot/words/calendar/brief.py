@@ -15,9 +15,10 @@ from bot.words.core.times import day_text, full
 from bot.words.plan.event_in_brief import event_groups
 from bot.words.plan.how_points_are_made import example, total_points
 from bot.words.plan.places_on_team import minimum_text, places_text
+from bot.words.plan.public_plan import fingerprints
 from bot.words.practice.practice_table import about
 from bot.words.questions.squad_asks import ASK
-from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
+from storage.records.message import MESSAGE_LENGTH, Button, Message
 from storage.records.plan import Plan
 
 REFUSALS = {
@@ -50,29 +51,6 @@ def pinned(plan: Plan, schedule: Schedule, public: PublicPlan) -> Message:
         f"The deadline is {full(schedule.deadline)}.\n"
         f"-# {fingerprints(public)}",
         rows=((OPEN, ASK, FILE),),
-    )
-
-
-def as_file(public: PublicPlan) -> Message:
-    """The plan as a file, for one person."""
-    return Message(
-        text=f"The rules as a file, as the computer reads them.\n-# {fingerprints(public)}", files=(plan_file(public),)
-    )
-
-
-def plan_file(public: PublicPlan) -> Attachment:
-    """The file itself."""
-    name = "plan.toml" if public.whole else "plan-without-the-surprise.toml"
-    return Attachment(name=name, data=public.text.encode())
-
-
-def fingerprints(public: PublicPlan) -> str:
-    """What `sha256sum` shows for the file, and, where a surprise is left out of it, for the whole plan."""
-    if public.whole:
-        return f"Fingerprint of the plan (SHA-256 of the file): {public.sha256}"
-    return (
-        f"Fingerprint (SHA-256) of the file without the surprise: {public.sha256}. "
-        f"Fingerprint of the whole plan, which you get when the surprise starts: {public.whole_sha256}"
     )
 
 

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.public_plan import PublicPlan
-from bot.words.calendar.brief import FILE, OPEN, fingerprints, plan_file
+from bot.words.calendar.brief import FILE, OPEN
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.confirm_step import CHANGED, confirm_step
@@ -15,6 +15,7 @@ from bot.words.core.plain_text import escape, quoted
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full, school_days_text
 from bot.words.core.who_reads import who_reads
+from bot.words.plan.public_plan import fingerprints, plan_file
 from bot.words.questions.squad_asks import ASK
 from storage.records.message import Button, Message
 from storage.records.people import Student

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.public_plan import PublicPlan
-from bot.words.calendar.brief import FILE, OPEN, fingerprints, plan_file
+from bot.words.calendar.brief import FILE, OPEN
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice
@@ -14,6 +14,7 @@ from bot.words.core.pages import grouped_pages, whole_message
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.plan.event_in_brief import event_parts
+from bot.words.plan.public_plan import fingerprints, plan_file
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Select
 from storage.records.plan import Event, Plan
 

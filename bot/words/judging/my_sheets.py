@@ -5,8 +5,6 @@ from datetime import datetime
 from functools import partial
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.my_sheets import Entry, Group, go_on, in_groups, last_saved, next_open, opened_again
 from bot.rules.judging.score_sheet import missing
 from bot.rules.results.hidden_until_close import sealed
@@ -15,44 +13,28 @@ from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import cut, escape, listing
 from bot.words.core.signs import Sign, posted
-from bot.words.core.times import full, short_day
+from bot.words.core.times import full
 from bot.words.core.who_reads import MARKS
+from bot.words.judging.tryout_of_judge import tryout_buttons
 from storage.records.judging import Trial
-from storage.records.message import MESSAGE_LENGTH, Button, Message, Row
+from storage.records.message import MESSAGE_LENGTH, Button, Message
 from storage.records.tryout import Tryout
 
 LABEL = 38
 EVENT_LABEL = 14
 """Characters of a label that the name of the event may take."""
+
+
 PAPER = Button(key=key(ActionKey.SHEETS_PAPER), label="Print")
+
+
 SECRET = f"-# {MARKS}"
+
+
 GROUPS: dict[Group, str] = {"done": "Done", "started": "Started", "open": "Open"}
+
+
 _TRIAL = "**First, please mark one invented entry** (two minutes): press **See the sample**."
-
-REFUSALS = {
-    Reason.WHICH_TRYOUT: "You judge in more than one try-out. Press the one you mean, then do it again: nothing was "
-    "saved.",
-}
-
-
-def tryout_buttons(tryouts: Sequence[Tryout]) -> tuple[Row, ...]:
-    """A button for each try-out of a judge who is in several; the day of the brief tells those of one name apart."""
-    names = [one.plan.name for one in tryouts]
-    buttons = []
-    for one in tryouts[:5]:
-        day = f" ({short_day(one.plan.calendar.brief.date())})" if names.count(one.plan.name) > 1 else ""
-        shown = f"{cut(one.plan.name, LABEL - len(day))}{day}"
-        buttons.append(Button(key=key(ActionKey.SHEETS_SWITCH, one.id), label=shown))
-    return (tuple(buttons),) if buttons else ()
-
-
-def _which(refusal: Refusal) -> tuple[Row, ...]:
-    found = refusal.fields["tryouts"]
-    assert isinstance(found, tuple)
-    return tryout_buttons(found)
-
-
-LEAD_ON = {Reason.WHICH_TRYOUT: _which}
 
 
 @posted(Sign.JUDGING)

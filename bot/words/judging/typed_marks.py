@@ -8,11 +8,10 @@ from bot.rules.judging.score_sheet import missing
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape
-from bot.words.judging.my_sheets import title, tryout_buttons
+from bot.words.judging.my_sheets import title
 from bot.words.judging.score_sheet import mark
-from storage.records.message import MESSAGE_LENGTH, Message
+from storage.records.message import Message
 from storage.records.plan_measures import Criterion
-from storage.records.tryout import Tryout
 
 REFUSALS = {
     Reason.TYPED_TOO_MANY: "You typed {given} numbers, but **{squad}** has only {left} left to mark. Nothing was "
@@ -81,15 +80,6 @@ def _prompt(entry: Entry) -> list[str]:
         *(f"{level} - {escape(text)}" for level, text in enumerate(criterion.levels, start=1)),
         "Type the number.",
     ]
-
-
-def in_tryout(message: Message, tryout: Tryout, others: Sequence[Tryout]) -> Message:
-    """For a judge of several try-outs: which one an answer is about, and the way to the others."""
-    named = f"{message.text}\n-# Try-out: {escape(tryout.plan.name)}"
-    text = named if len(named) <= MESSAGE_LENGTH else message.text
-    keys = {button.key for row in message.rows if isinstance(row, tuple) for button in row}
-    more = [row for row in tryout_buttons(others) if isinstance(row, tuple) and row[0].key not in keys]
-    return message.model_copy(update={"text": text, "rows": (*message.rows, *more)})
 
 
 def _fit(lines: Sequence[str]) -> Message:

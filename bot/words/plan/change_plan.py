@@ -6,7 +6,7 @@ from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.plan.change_plan import Change
 from bot.rules.plan.public_plan import PublicPlan
-from bot.words.calendar.brief import OPEN, fingerprints, plan_file
+from bot.words.calendar.brief import OPEN
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.pages import fitting, whole_message
@@ -14,6 +14,7 @@ from bot.words.core.plain_text import escape, quoted
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.core.typed_reason import REASON
+from bot.words.plan.public_plan import fingerprints, plan_file
 from storage.records.message import MESSAGE_LENGTH, Button, Message, TextField
 from storage.records.plan import Plan
 from storage.records.tryout import State

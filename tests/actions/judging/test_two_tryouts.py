@@ -1,7 +1,7 @@
 """A judge in the try-outs of two class servers: every private message knows which of them it is about, or asks."""
 
 from bot.rules.squads.names import name_keys
-from bot.words.judging.my_sheets import tryout_buttons
+from bot.words.judging.tryout_of_judge import tryout_buttons
 from storage.records.message import Answer, Message, Open
 from storage.records.request import Person
 from storage.tables import helpers, judges, score_sheets, squads, tryouts

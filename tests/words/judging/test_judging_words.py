@@ -24,6 +24,7 @@ from bot.words.judging import (
     reopen_sheet,
     score_sheet,
     second_look,
+    tryout_of_judge,
     typed_marks,
 )
 from storage.records.judging import OpenEvent, TieOfInterest
@@ -157,4 +158,4 @@ def test_a_judge_reads_how_many_sheets_are_new_and_how_many_there_are_in_all() -
 
 def test_the_next_sheet_is_named_with_squad_and_event_however_long_they_are() -> None:
     (button,) = my_sheets.onward([MINE[2]])
-    assert button.label == f"Next: {WIDE[:15]}…, 0{'z' * 12}…" and len(button.label) <= my_sheets.LABEL
+    assert button.label == f"Next: {WIDE[:15]}…, 0{'z' * 12}…" and len(button.label) <= tryout_of_judge.LABEL
