@@ -19,11 +19,12 @@ from random import Random
 from deploy.rehearsal.cast import (
     brief_and_build_days,
     event_day,
+    feedback,
     hand_in,
     helpers,
     invitation,
     judging,
-    offer_and_feedback,
+    place_offers,
     practice,
     preview_and_announcement,
     score_table,
@@ -215,8 +216,8 @@ class ShortSeason(WatchedSeason):
         await forbidden_acts.stale_announcement(stage, cast.judges[2])
         await preview_and_announcement.announce(stage)
         await stage.wait(hours=18)
-        await offer_and_feedback.offer(stage, cast)
-        await offer_and_feedback.feedback(stage)
+        await place_offers.offer(stage, cast)
+        await feedback.feedback(stage)
         await stage.wait(hours=2)
         self.look()
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import partial
 
 from deploy.rehearsal.cast import questions
-from deploy.rehearsal.cast.corrections import a_student
 from deploy.rehearsal.cast.people import COACH, Cast
 from deploy.rehearsal.cast.press_sequence import Pick, Step, in_office, in_room, walk
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage
+from deploy.rehearsal.cast.student_and_squad_corrections import a_student
 from deploy.rehearsal.phones.user_actions import Outcome
 
 SECRET = "Is the surprise something with paper?"

@@ -15,11 +15,12 @@ from zoneinfo import ZoneInfo
 
 from deploy.rehearsal.cast import (
     brief_and_build_days,
+    feedback,
     helpers,
     invitation,
     judging,
-    offer_and_feedback,
     panels,
+    place_offers,
     practice,
     preview_and_announcement,
     questions,
@@ -205,11 +206,11 @@ class Others:
             await preview_and_announcement.announce(stage)
             self.done.add(step)
         elif step == "offered":
-            if not await offer_and_feedback.offer_first(stage):
+            if not await place_offers.offer_first(stage):
                 self.done.add(step)
         elif step == "feedback":
             self.done.add(step)
-            await offer_and_feedback.feedback(stage)
+            await feedback.feedback(stage)
         elif step == "announced":
             self.done.add(step)
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from functools import partial
 
-from deploy.rehearsal.cast import brief_and_build_days, hand_in, offer_and_feedback, questions, sign_up
+from deploy.rehearsal.cast import brief_and_build_days, hand_in, place_offers, questions, sign_up
 from deploy.rehearsal.cast.people import Cast, Group
 from deploy.rehearsal.cast.stage import NEWS, SIGN_UP, Stage
 from deploy.rehearsal.phones.phone import Phone
@@ -30,7 +30,7 @@ class Students:
             return
         shown = phone.see(room)
         labels = {label for message in shown for label in message.labels}
-        if offer_and_feedback.ACCEPT in labels and f"accepted {room}" not in self.done:
+        if place_offers.ACCEPT in labels and f"accepted {room}" not in self.done:
             await self._accept(phone, room)
         elif brief_and_build_days.OPEN in labels and f"read {name}" not in self.done and dice.random() < 0.2:
             self.done.add(f"read {name}")
@@ -105,10 +105,10 @@ class Students:
             await self.stage.do(partial(phone.choose, shown, 0, pick.label))
 
     async def _accept(self, phone: Phone, room: str) -> None:
-        accept = offer_and_feedback.ACCEPT
+        accept = place_offers.ACCEPT
         asked = await self.stage.do(lambda: phone.press(phone.with_button(room, accept), accept))
-        if asked.message is not None and offer_and_feedback.FOR_SURE in asked.message.labels:
-            await self.stage.do(partial(phone.press, asked.message, offer_and_feedback.FOR_SURE))
+        if asked.message is not None and place_offers.FOR_SURE in asked.message.labels:
+            await self.stage.do(partial(phone.press, asked.message, place_offers.FOR_SURE))
             self.done.add(f"accepted {room}")
 
 

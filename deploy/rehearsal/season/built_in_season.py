@@ -13,19 +13,18 @@ from deploy.rehearsal.cast import (
     class_list,
     conflicts_of_interest,
     corrected_result,
-    corrections,
     end_of_tryout,
     event_day,
+    feedback,
     hand_in,
     helpers,
     invitation,
     judging,
     locked_out,
-    offer_and_feedback,
     panels,
-    paper_runs,
     paper_sheets,
     paper_squads,
+    place_offers,
     plan_changes,
     practice,
     preview_and_announcement,
@@ -33,10 +32,12 @@ from deploy.rehearsal.cast import (
     questions,
     records_and_mixed_team,
     run_pad,
+    run_sheet_entry,
     score_table,
     second_look_and_reopening,
     sign_up,
     stopwatch,
+    student_and_squad_corrections,
     surprise,
     try_out_setup,
 )
@@ -78,11 +79,13 @@ async def _to_the_brief(
     kept = await awaited(stage, lambda: sign_up.panel(stage.phone(cast.late)))
     await invitation.ask_judges(stage, cast)
     await sign_up.play(stage, cast)
-    await pay(stage, cast, plan_changes.a_closed_day, *corrections.WEEK_OF_SIGN_UP, *class_list.ALL, *JUDGES)
+    await pay(
+        stage, cast, plan_changes.a_closed_day, *student_and_squad_corrections.WEEK_OF_SIGN_UP, *class_list.ALL, *JUDGES
+    )
     await try_out_setup.place(stage, cast.last_lonely)
     paper = paper_squads.PaperSquads(stage, cast)
     await paper.found()
-    await pay(stage, cast, corrections.founded_squads)
+    await pay(stage, cast, student_and_squad_corrections.founded_squads)
     plan = await try_out_setup.read_plan(stage)
     await stage.look_back()
     return plan, kept, paper
@@ -104,7 +107,7 @@ async def scenes(
         stage,
         cast,
         plan_changes.second_thoughts,
-        *corrections.AFTER_SIGN_UP,
+        *student_and_squad_corrections.AFTER_SIGN_UP,
         *build_days_of_coach.ALL,
         locked_out.held_up,
         locked_out.came_back,
@@ -138,11 +141,11 @@ async def scenes(
     await pay(stage, cast, records_and_mixed_team.records, records_and_mixed_team.team)
     progress("The place and the feedback")
     await stage.wait(hours=18)
-    await pay(stage, cast, offer_and_feedback.three_places_free_again)
-    await offer_and_feedback.offer(stage, cast)
+    await pay(stage, cast, place_offers.three_places_free_again)
+    await place_offers.offer(stage, cast)
     await paper.answer()
-    await pay(stage, cast, offer_and_feedback.read_and_changed)
-    await offer_and_feedback.feedback(stage)
+    await pay(stage, cast, feedback.read_and_changed)
+    await feedback.feedback(stage)
     await pay(stage, cast, end_of_tryout.thanks)
     return plan, standings
 
@@ -154,7 +157,7 @@ async def _event_days(stage: Stage, cast: Cast, day: event_day.EventDay) -> None
     counted = await run_pad.RunPads(stage, cast, day.times).play()
     await surprise.by_waves(stage)
     await surprise.for_all(stage)
-    await pay(stage, cast, score_table.all_at_once, stopwatch.timed, paper_runs.typed_in, corrected_result.slip)
+    await pay(stage, cast, score_table.all_at_once, stopwatch.timed, run_sheet_entry.typed_in, corrected_result.slip)
     await score_table.play(stage, cast, counted)
     await pay(stage, cast, score_table.undone)
     await day.what_is_missing()

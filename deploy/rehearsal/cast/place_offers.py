@@ -1,4 +1,4 @@
-"""After the announcement: the offer of the place, and feedback for every squad."""
+"""The place on the team: offered, declined, lapsed, given back, accepted."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from deploy.rehearsal.cast.brief_and_build_days import squad_room, told_moment
 from deploy.rehearsal.cast.people import COACH, Cast
 from deploy.rehearsal.cast.press_sequence import Pick, in_office, in_room, walk
 from deploy.rehearsal.cast.preview_and_announcement import preview
-from deploy.rehearsal.cast.stage import NEXT_PAGE, OFFICE, Stage, awaited
+from deploy.rehearsal.cast.stage import OFFICE, Stage, awaited
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake
 from deploy.rehearsal.wire.rendering import Shown
@@ -18,7 +18,7 @@ ACCEPT, FOR_SURE, DECLINE = "Accept the place", "Yes, we accept", "Decline"
 NOTE = "Note what a squad says"
 
 
-async def _opened(stage: Stage, *labels: str) -> Shown:
+async def opened_page(stage: Stage, *labels: str) -> Shown:
     """The coach opens the last of these: it is the next step in the office, or is reached from the standings."""
     office = (await in_office(stage)).shown()
     at_once = labels[-1] in office.labels
@@ -49,7 +49,7 @@ async def offer(stage: Stage, cast: Cast) -> None:
 
 async def _answer_for(stage: Stage, squad: str) -> None:
     """The coach notes what a squad without accounts has said."""
-    panel = await _opened(stage, OFFERS)
+    panel = await opened_page(stage, OFFERS)
     noted = next(select for select in panel.selects if select.placeholder == NOTE)
     card = (await stage.do(partial(stage.coach.choose, panel, noted.placeholder, squad))).shown()
     await stage.do(partial(stage.coach.press, card, "They accept"))
@@ -77,29 +77,15 @@ async def three_places_free_again(stage: Stage, cast: Cast) -> None:
     await _note(stage, glad, "They give it back")
 
 
-async def read_and_changed(stage: Stage, _cast: Cast) -> None:
-    """The coach ticks what the judges wrote, changes one feedback, and sends it before the others."""
-    way = ("Feedback for squads", Pick("Read the feedback"))
-    shown = (await in_office(stage, *way)).shown()
-    if any(label.startswith("Judges' comments") for label in shown.labels):
-        await walk(stage, COACH, shown, "Judges' comments", Pick("Tick what goes out"))
-    shown = (await in_office(stage, *way)).shown()
-    form = (await walk(stage, COACH, shown, "Edit")).opened()
-    kind = {form.fields[0].label: f"{form.fields[0].value}\nIt was a pleasure to watch you."}
-    await stage.do(partial(stage.coach.fill, form, kind))
-    await in_office(stage, *way, "Send")
-
-
 async def offer_first(stage: Stage) -> str:
     """Offer the place to the squad that stands first in the list; returns its label, or nothing if no place is left."""
     coach = stage.coach
-    panel = await _opened(stage, OFFERS)
+    panel = await opened_page(stage, OFFERS)
     offered = next((select for select in panel.selects if select.placeholder.startswith("Offer")), None)
     if offered is None:
         return ""
     squad = offered.options[0].label
-    opened = await stage.do(partial(coach.choose, panel, offered.placeholder, squad))
-    form = opened.form
+    form = (await stage.do(partial(coach.choose, panel, offered.placeholder, squad))).form
     if form is not None:
         texts = {field.label: "a place on the robot team" for field in form.fields if not field.options}
         await stage.do(partial(coach.fill, form, texts))
@@ -121,16 +107,3 @@ async def awaited_captain(stage: Stage, cast: Cast, squad: str) -> Phone:
 
 def _press(phone: Phone, room: str, label: str) -> Act:
     return phone.press(phone.with_button(room, label), label)
-
-
-async def feedback(stage: Stage) -> None:
-    """Every squad gets its feedback; the coach reads one first."""
-    coach = stage.coach
-    panel = await _opened(stage, OFFERS, "Feedback for squads")
-    select = panel.selects[0]
-    await stage.do(partial(coach.choose, panel, select.placeholder, select.options[0].label))
-    panel = await _opened(stage, OFFERS, "Feedback for squads")
-    asked = (await stage.do(partial(coach.press, panel, "Read and send all"))).shown()
-    while "Send all" not in asked.labels:
-        asked = (await stage.do(partial(coach.press, asked, NEXT_PAGE))).shown()
-    await stage.do(partial(coach.press, asked, "Send all"))
