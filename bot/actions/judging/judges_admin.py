@@ -12,7 +12,6 @@ from bot.actions.judging.sheet_queries import all_entries, check_not_closed, lis
 from bot.actions.squads.exclusive_roles import check_may_help
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.judges_admin import check_may_enrol
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judges_admin as words
 from storage.records.message import Answer, Message, Replace
@@ -34,8 +33,8 @@ async def enrol(db: Transaction, tryout_id: int, platform_id: int, name: str) ->
 
 @act(ActionKey.JUDGES_ADD, "coach")
 async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Enrol the people who were picked, and ask them to judge."""
-    check_may_enrol(tryout.result_stands)
+    """Enrol the people who were picked, and ask them to judge; one who was removed comes back with the marks made."""
+    check_not_closed(tryout)
     await check_may_help(db, tryout, request.people)
     new = []
     for person in request.people:

@@ -5,14 +5,11 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 
 
-def check_may_enrol(result_stands: bool) -> None:
-    """Judges are added until a result stands. Raises Refusal `judging_over`."""
-    if result_stands:
-        raise Refusal(Reason.JUDGING_OVER)
-
-
 def check_may_change(totals_hidden: bool, result_stands: bool) -> None:
-    """Whose marks count is settled before anybody can read totals. Raises Refusal `judging_over`, `judges_fixed`."""
+    """Who judges, and whose marks count, is settled before anybody can read totals.
+
+    Raises Refusal: `judging_over`, `judges_fixed`.
+    """
     if result_stands:
         raise Refusal(Reason.JUDGING_OVER)
     if not totals_hidden:

@@ -3,6 +3,7 @@
 from bot.actions.judging.sheet_queries import may_see_marks, owed
 from bot.actions.scoring.score_book import score_book
 from bot.rules.scoring.standings import standings
+from storage.records.request import Person
 from storage.records.scores import Absence
 from storage.tables import absences
 from tests.actions.conftest import Begin, button
@@ -114,3 +115,19 @@ async def test_a_coach_who_judges_sees_no_marks_of_a_squad_before_the_own_sheet_
         assert not await may_see_marks(db, tryout, ADA, moles)
         assert await may_see_marks(db, tryout, ADA, comets)
         assert await may_see_marks(db, tryout, 100, moles)
+
+
+async def test_after_the_close_no_judge_who_was_removed_comes_back_with_marks(begin: Begin) -> None:
+    found = await judged(begin)
+    ben = await found.judge(BEN)
+    await found.asking.message(f"judges.removed:{ben.id}")
+    await found.asking.message("judging.closed")
+
+    async def marks() -> int:
+        async with found.asking.store.read() as db:
+            return len((await score_book(db, await found.asking.tryout())).sheets)
+
+    before = await marks()
+    added = await found.asking.message("judges.add", people=(Person(id=BEN, name="Ben"),))
+    assert "totals can be read by now" in added.text and "**Open judging again**" in added.text
+    assert await marks() == before

@@ -3,7 +3,7 @@
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.judging.judges_admin import check_may_change, check_may_enrol
+from bot.rules.judging.judges_admin import check_may_change
 
 
 def test_whose_marks_count_is_settled_once_totals_can_be_read() -> None:
@@ -11,9 +11,3 @@ def test_whose_marks_count_is_settled_once_totals_can_be_read() -> None:
     for hidden, stands, reason in ((False, False, "judges_fixed"), (False, True, "judging_over")):
         with pytest.raises(Refusal, match=reason):
             check_may_change(hidden, stands)
-
-
-def test_judges_are_added_until_a_result_stands() -> None:
-    check_may_enrol(result_stands=False)
-    with pytest.raises(Refusal, match="judging_over"):
-        check_may_enrol(result_stands=True)
