@@ -41,7 +41,7 @@ ROWS = (
     f"decision (tryout_id, at, kind, squad_id, reason) VALUES (1, {AT}, 'small', 1, 'x')",
     "absence (squad_id, event, excused, reason) VALUES (3, 'run', 1, 'x')",
     f"feedback (squad_id, text, edited_at) VALUES (2, 'x', {AT})",
-    f"reopening (sheet_id, reason, at) SELECT min(id), 'x', {AT} FROM sheet",
+    f"reopening (sheet_id, reason, at, done_at) SELECT min(id), 'x', {AT}, {AT} FROM sheet",
     "reopening_request (tryout_id, sheet_id, reason, asked_at, agreed_at) "
     f"SELECT 1, min(id), 'x', {AT}, {AT} FROM sheet",
     f"rules_answer (tryout_id, number, version, question, answer, change, published_at) VALUES "
