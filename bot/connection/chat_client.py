@@ -31,7 +31,9 @@ log = logging.getLogger(__name__)
 COMMANDS_S = 3.0
 """So long the rest waits at the start until the platform knows our commands; if it takes longer, we go on before."""
 SILENT, MESSAGE, COMMAND_SUGGESTIONS = 1 << 6, 4, 4
-MESSAGE_SENT = "MESSAGE_CREATE"
+MESSAGE_SENT, INTERACTION = "MESSAGE_CREATE", "INTERACTION_CREATE"
+READ_OF_PRESSED = ("id", "type", "flags", "content")
+"""What is read of a message whose button was pressed, and what the library cannot do without."""
 UNHEARD = frozenset({"MESSAGE_UPDATE", "MESSAGE_DELETE", "MESSAGE_DELETE_BULK", "CHANNEL_PINS_UPDATE"})
 """Events that nobody here hears, most of them echoes of what we did; the library would make whole messages of them."""
 
@@ -192,11 +194,11 @@ class ChatClient(discord.Client):
             self._signs.heard()
             try:
                 if event not in UNHEARD and (event != MESSAGE_SENT or _may_be_typed(data)):
-                    parse(data)
+                    parse(_lighter(data) if event == INTERACTION else data)
             except Exception as error:  # noqa: BLE001 - whatever it was, the line goes on
                 # What broke lies in what the platform sent, or in the chat library: one line, however often it happens.
                 log.warning("left out an event %s: %s, code %s", event, type(error).__name__, fault_code(error))
-                if event == "INTERACTION_CREATE":
+                if event == INTERACTION:
                     self._begin(self._tell_unreadable(data))
 
         return read
@@ -233,6 +235,14 @@ class ChatClient(discord.Client):
                 failures += 1
                 log_fault(log, "telling the platform our commands", error)
             await asyncio.sleep(backoff_delay(failures).total_seconds())
+
+
+def _lighter(data: Any) -> Any:
+    """An interaction without most of the message that was pressed: the library would make objects of all its parts."""
+    pressed = data.get("message")
+    if not isinstance(pressed, dict):
+        return data
+    return data | {"message": {name: pressed[name] for name in READ_OF_PRESSED if name in pressed}}
 
 
 def _may_be_typed(data: Any) -> bool:
