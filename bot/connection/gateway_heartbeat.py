@@ -49,6 +49,8 @@ class WatchedSocket(DiscordWebSocket):
 
     async def answers_no_more(self) -> None:
         """Return when the other side has not echoed for too long."""
+        # The library would set a timer for each frame to notice the same, later.
+        self._max_heartbeat_timeout = 0.0
         while True:
             await asyncio.sleep(BEAT_S)
             alive = self._keep_alive
