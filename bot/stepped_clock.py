@@ -6,6 +6,7 @@ import json
 import logging
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
+from dataclasses import dataclass
 from datetime import UTC, datetime, time, timedelta, tzinfo
 from ipaddress import ip_address
 from typing import Self
@@ -17,6 +18,16 @@ from bot.actions.core.fault_log import log_fault
 from bot.clock import Nightly, Quiet, guarded
 
 log = logging.getLogger(__name__)
+
+
+@dataclass
+class _Night:
+    """What is run every night."""
+
+    at: time
+    zone: tzinfo
+    callback: Nightly
+    next: datetime
 
 
 class SteppedClock:
@@ -45,7 +56,7 @@ class SteppedClock:
         self._lost = asyncio.Event()
         self._quiet: asyncio.Future[Quiet] | None = None
         self._wish: datetime | None = None
-        self._nightly: list[tuple[time, tzinfo, Nightly]] = []
+        self._nightly: list[_Night] = []
         self._callbacks: list[Callable[[], None]] = []
         self._task: asyncio.Task[None] | None = None
 
@@ -101,7 +112,7 @@ class SteppedClock:
 
     def every_night(self, at: time, callback: Nightly, zone: tzinfo = UTC) -> None:
         """Run this every day at a time of day in a zone."""
-        self._nightly.append((at, zone, guarded(callback)))
+        self._nightly.append(_Night(at, zone, guarded(callback), _next_at(at, zone, self.now())))
 
     def later(self, seconds: float, call: Callable[[], None]) -> Callable[[], None]:
         """Never calls it: time does not move before everybody has been answered."""
@@ -143,14 +154,14 @@ class SteppedClock:
             self._lost.set()
 
     async def _step(self, now: datetime) -> None:
-        before, self._now = self._now, now
+        self._now = now
         self._begun.set()
         assert self._quiet is not None
         quiet = await asyncio.shield(self._quiet)
-        if before is not None:
-            for at, zone, callback in self._nightly:
-                if _next_at(at, zone, before) <= now:
-                    await callback()
+        for night in self._nightly:
+            if night.next <= now:
+                night.next = _next_at(night.at, night.zone, now)
+                await night.callback()
         if self._wish is not None and self._wish <= now:
             self._wish = None
             for wake in self._callbacks:
@@ -158,7 +169,7 @@ class SteppedClock:
         await quiet()
 
     def _next(self) -> datetime | None:
-        wishes = [_next_at(at, zone, self.now()) for at, zone, _ in self._nightly]
+        wishes = [night.next for night in self._nightly]
         if self._wish is not None:
             wishes.append(self._wish)
         return min(wishes, default=None)
