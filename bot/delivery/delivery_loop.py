@@ -116,6 +116,8 @@ class DeliveryLoop:
             if self._worker.idle.is_set() and not self._woken.is_set():
                 self._hurry.clear()
                 self._still.set()
+            if self._hurry.is_set() and self._worker.idle.is_set():
+                continue
             with suppress(TimeoutError):
                 async with asyncio.timeout(PAUSE_S):
                     await self._hurry.wait()

@@ -63,6 +63,8 @@ class InFlight:
 
     async def answers_first(self) -> None:
         """Wait until nobody waits for an answer, but no longer than the platform waits for one."""
+        if not self.count:
+            return
         with suppress(TimeoutError):
             async with asyncio.timeout(PLATFORM_WAITS_S):
                 await self.answered()
