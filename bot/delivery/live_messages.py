@@ -14,7 +14,7 @@ from bot.actions.delivery.destination import Destination
 from bot.actions.delivery.lane_work import Composed
 from bot.clock import Clock
 from bot.delivery.error_classification import Classification, classify
-from bot.delivery.render import message_kwargs
+from bot.delivery.posting import change, post
 from bot.delivery.room_opener import RoomOpener
 from bot.delivery.sent_lookup import find_own
 from bot.rules.core.snowflakes import freely_edited
@@ -101,21 +101,15 @@ class LiveMessagePublisher:
 
     async def _edit(self, live: LiveMessage, message: Message, wanted: str) -> bool:
         """Change the message in place; whether that was possible."""
-        message_id = live.message_id
-        assert live.room_id is not None and message_id is not None
+        room_id, message_id = live.room_id, live.message_id
+        assert room_id is not None and message_id is not None
         if live.old_edits >= MOST_OLD_EDITS:
             return False
-        post = self.opener.room(live.room_id).get_partial_message(message_id)
-
-        async def change() -> None:
-            kwargs = message_kwargs(message, editing=True)
-            if composers.same_files(live.shown, wanted):
-                # Files that are not named anew stay as they are.
-                del kwargs["attachments"]
-            await post.edit(**kwargs)
-
+        keep_files = composers.same_files(live.shown, wanted)
         try:
-            await self.opener.awake(live.room_id, change)
+            await self.opener.awake(
+                room_id, lambda: change(self.client, room_id, message_id, message, keep_files=keep_files)
+            )
         except discord.HTTPException as error:
             meaning = classify(error, self.client).meaning
             if meaning == "deleted":
@@ -137,10 +131,9 @@ class LiveMessagePublisher:
             await self.store.transact(lambda db: live_messages.posted(db, live.id, found, "", 0, now))
             return
         nonce = await self.store.transact(lambda db: _claim(db, live.id, room_id, message.text, now))
-        room = self.opener.room(room_id)
-        sent = await self.opener.awake(room_id, lambda: room.send(**message_kwargs(message), nonce=nonce))
+        sent = await self.opener.awake(room_id, lambda: post(self.client, room_id, message, nonce))
         # Under a nonce the platform remembers, it may give back what an earlier try posted.
-        fresh = sent.content == message.text.strip()
+        fresh = sent.text == message.text.strip()
         shown, seen = (wanted, live.stale) if fresh else ("", 0)
         now = self.clock.now()
         await self.store.transact(lambda db: live_messages.posted(db, live.id, sent.id, shown, seen, now))

@@ -11,7 +11,7 @@ from bot.actions.delivery import lost_rooms, outbox_outcome
 from bot.actions.delivery.destination import Destination
 from bot.clock import Clock
 from bot.delivery.error_classification import Classification, Meaning, classify
-from bot.delivery.render import message_kwargs
+from bot.delivery.posting import post
 from bot.delivery.room_opener import RoomOpener
 from bot.delivery.sent_lookup import find_own
 from bot.rules.delivery.backoff import FAULTS_BORNE
@@ -85,11 +85,7 @@ class OutboxSender:
         claimed = await self.store.transact(lambda db: outbox.claim(db, outgoing.id, room_id, now))
         if claimed is None:
             return None
-        room = self.opener.room(room_id)
-        # Made at each try: a file can be read once only.
-        sent = await self.opener.awake(
-            room_id, lambda: room.send(**message_kwargs(claimed.message), nonce=claimed.nonce)
-        )
+        sent = await self.opener.awake(room_id, lambda: post(self.client, room_id, claimed.message, claimed.nonce))
         return sent.id
 
     async def _settle(self, outgoing: OutboxMessage, message_id: int | None) -> bool:
