@@ -12,16 +12,23 @@ from bot.actions.scoring.score_book import score_book, standings_of
 from bot.rules.core.refusal import Refusal
 from storage.records.request import Person, Request
 from storage.records.tryout import State, Tryout
-from storage.tables import helpers, tryouts
-from storage.tables.sql_session import Conflict, Transaction
+from storage.tables import helpers, judges, tryouts
+from storage.tables.sql_session import Conflict, Transaction, stamp
 from tests.actions.conftest import COACH, SERVER, Begin
 from tests.actions.core.test_role_matrix import BY_NAME, FIELDS, Undone
 from tests.actions.scored import whole
+from tests.actions.table_help import hand_in
 
+GONE = 77
+"""A judge who was removed after marking, and whom whoever picks people picks."""
 PEOPLE = {"coach": COACH, "scorekeeper": 301, "typist": 302, "judge": 201, "captain": 10_100}
 LISTED = {"people.withdrawn"}
 """What one coach may do after the close: it is a decision, and listed with the result with its reason."""
-WHOLE = {"table.save": ("run.socks", "{}", "2", "30", "0"), "table.undone": ("{}", "slip")}
+WHOLE = {
+    "table.save": ("run.socks", "{}", "2", "30", "0"),
+    "table.undone": ("{}", "slip"),
+    "sheets.save": ("{}", "0", "1", "1"),
+}
 """Arguments that would do something, where the usual ones do not."""
 
 
@@ -33,7 +40,7 @@ def asked(action: Action, who: int, number: int, at: datetime) -> Request:
     values = tuple(str(number) for _ in range(1 if takes.picked else 0))
     return Request(
         id=1, at=at, who=who, name="Somebody", server_id=SERVER, manages_server=who == COACH,
-        args=tuple(args), values=values, fields=FIELDS, people=(Person(id=77, name="Somebody"),) * (number % 2),
+        args=tuple(args), values=values, fields=FIELDS, people=(Person(id=GONE, name="Somebody"),) * (number % 2),
     )  # fmt: skip
 
 
@@ -71,8 +78,13 @@ async def changing(db: Transaction, at: datetime) -> set[str]:
 async def test_no_press_changes_a_result_that_stands_and_none_alone_one_that_can_be_seen(
     begin: Begin, state: State
 ) -> None:
-    asking, _ = await whole(begin, state="judging")
+    asking, squads = await whole(begin, state="judging")
     async with asking.store.write() as db:
+        gone = await judges.add(db, 1, 3, GONE, "Gone")
+    for squad in squads:
+        await hand_in(asking, gone, squad, "bunting", "bunting", {"reasons": 1, "theme": 1})
+    async with asking.store.write() as db:
+        await judges.remove(db, gone)
         await helpers.add_officer(db, 1, 301, "Kim", "scorekeeper")
         await helpers.add_officer(db, 1, 302, "Tom", "typist")
         await tryouts.set_state(db, 1, state)
@@ -80,8 +92,12 @@ async def test_no_press_changes_a_result_that_stands_and_none_alone_one_that_can
         await db.run("UPDATE sheet SET state = 'open' WHERE id = (SELECT max(id) FROM sheet WHERE judge_id = 1)")
         if state == "announced":
             await tryouts.set_announced(db, 1, asking.now)
+        if state != "settled":
+            # One sheet can be marked, or is open again: older versions announced then all the same.
+            await db.run("INSERT INTO reopening (sheet_id, reason, at) VALUES (1, 'x', ?)", stamp(asking.now))
         found = await changing(db, asking.now)
     if state == "judging":
-        assert found >= {"table.save", "table.undone", "judges.removed", "people.withdrawn"}, "the presses reach it"
+        reached = {"table.save", "table.undone", "sheets.save", "judges.add", "judges.removed", "people.withdrawn"}
+        assert found >= reached, "the presses reach it"
     else:
         assert found == (LISTED if state == "settled" else set())
