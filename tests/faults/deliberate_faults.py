@@ -34,7 +34,7 @@ FAULTS = (
           "if number == 2 and kept[0].entered_by == who:", "if number == 3:",
           "tests/actions/judging/test_paper_sheet_entry.py"),
     Fault("private messages go to the newest try-out", "bot/actions/core/tryout_of_request.py", "if one.id == meant:",
-          "if one.id == found[-1].id:", "tests/actions/judging/test_two_tryouts.py"),
+          "if one.id == found[-1].id:", "tests/actions/judging/test_tryout_of_judge.py"),
     Fault("a judge marks the sheet of another", "bot/actions/judging/sheet_queries.py",
           "if entry.sheet.judge_id != judge.id or ", "if ", "tests/actions/judging"),
     # One answer, nothing lost
