@@ -7,12 +7,14 @@ from collections.abc import Awaitable, Callable
 from datetime import UTC, datetime, timedelta
 from functools import partial
 
-from deploy.rehearsal.cast.people import Cast
+from deploy.rehearsal.cast.people import COACH, Cast
+from deploy.rehearsal.cast.press_sequence import in_room, walk
 from deploy.rehearsal.cast.stage import NEWS, NEXT_PAGE, OFFICE, Stage, awaited, newest
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake
 
 OPEN = "Open the brief"
+DIGEST = "what is new"
 
 
 def told_moment(text: str, before: str) -> datetime:
@@ -87,3 +89,11 @@ async def days(stage: Stage, cast: Cast, *each: Callable[[int], Awaitable[None]]
         await stage.until(min(tomorrow, last if stage.now < last else deadline))
     await stage.wait(minutes=5)
     await awaited(stage, lambda: newest(stage.coach, OFFICE, "judged"))
+
+
+async def rules_as_a_file(stage: Stage, cast: Cast) -> None:
+    """A student saves the rules, and the coach opens the office from the morning's message, if one has come by then."""
+    await in_room(stage, cast.groups[0].people[0], NEWS, "The rules as a file")
+    digests = [shown for shown in stage.coach.see(OFFICE) if DIGEST in shown.text]
+    if digests:
+        await walk(stage, COACH, digests[-1], "Office")

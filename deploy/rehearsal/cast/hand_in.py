@@ -16,6 +16,7 @@ from deploy.rehearsal.cast.judging import my_sheets
 from deploy.rehearsal.cast.people import Cast
 from deploy.rehearsal.cast.press_sequence import walk
 from deploy.rehearsal.cast.stage import NEWS, Stage, awaited
+from deploy.rehearsal.cast.student_and_squad_corrections import a_student
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
 
 ADD = re.compile("(Add|Change) my part")
@@ -198,3 +199,12 @@ def _dots(picture: bytes) -> tuple[tuple[int, int], bytes]:
     """What a picture looks like: its size and its dots."""
     with Image.open(BytesIO(picture)) as image:
         return image.size, image.convert("RGB").tobytes()
+
+
+async def dictated_part(stage: Stage, cast: Cast) -> None:
+    """The coach hands in for a student, reads all parts of the squad, and takes it out: the student does it alone."""
+    name = cast.groups[1].people[-1]
+    values = {"What is": "The flag with the bucket, because it was dictated to me."}
+    await a_student(stage, name, "Part of the hand-in", "Enter the part", values, "See the part")
+    await a_student(stage, name, "Part of the hand-in", "All parts")
+    await a_student(stage, name, "Part of the hand-in", "Take it out", "Yes, take it out")

@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import partial
 
 from deploy.rehearsal.cast.brief_and_build_days import sleeps, squad_room
-from deploy.rehearsal.cast.people import Cast, Group
+from deploy.rehearsal.cast.people import COACH, Cast, Group
+from deploy.rehearsal.cast.press_sequence import Pick, Step, in_office, walk
 from deploy.rehearsal.cast.stage import NEWS, Stage
 from deploy.rehearsal.cast.try_out_setup import office, press_on
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome, together
@@ -168,3 +169,21 @@ def _options(outcome: Outcome) -> tuple[Option, ...]:
 
 def _choices(shown: Shown) -> tuple[Option, ...]:
     return tuple(option for select in shown.selects for option in select.options)
+
+
+async def turns_of_coach(stage: Stage, cast: Cast) -> None:
+    """A turn is closed and opened; one is booked for a squad and given back; one is lost, and was not."""
+    squad = cast.groups[-1].name
+    await _turn(stage, "Close it")
+    await _turn(stage, "Open it again")
+    await _turn(stage, "Book for a squad", Pick("Pick a squad", (squad,)))
+    await _turn(stage, "Lost: equipment")
+    await _turn(stage, "It was not lost")
+    await _turn(stage, "Give it back")
+
+
+async def _turn(stage: Stage, *steps: Step) -> Outcome:
+    """The coach opens the last turn there is."""
+    panel = (await in_office(stage, "Practice")).shown()
+    last = panel.selects[0].options[-1].label
+    return await walk(stage, COACH, panel, Pick(panel.selects[0].placeholder, (last,)), *steps)

@@ -1,4 +1,4 @@
-"""Two squads ask about the rules, one of them what the other has asked; the coach answers once, for everyone."""
+"""Two squads ask about the rules, one what the other has asked; the coach answers once, sets aside, and corrects."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from functools import partial
 
 from deploy.rehearsal.cast.brief_and_build_days import squad_room
 from deploy.rehearsal.cast.people import COACH, Cast
+from deploy.rehearsal.cast.press_sequence import Pick, in_office
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake
@@ -18,6 +19,9 @@ PUBLISHED = "May a squad change its robot between two attempts, for example its 
 ANSWERED = "Yes, between two attempts you may change whatever you like.\nDuring an attempt nobody touches the robot."
 NUMBER = "Rules question 1"
 PASSED_ON, ASKED_BEFORE = "Your coach has the question", "asked just that already"
+SECRET = "Is the surprise something with paper?"
+CORRECTED = f"{ANSWERED}\nTape is part of the robot."
+UNANSWERED = "May we bring our own basket?"
 
 
 async def play(stage: Stage, cast: Cast) -> None:
@@ -75,3 +79,20 @@ async def _read(stage: Stage, phone: Phone, squad: str) -> None:
 async def _pinned(phone: Phone) -> bool:
     """Whether the list of answers is pinned in news and holds what was published."""
     return any(PUBLISHED in shown.text and ANSWERED in shown.text for shown in phone.pinned(NEWS))
+
+
+async def set_aside_and_corrected(stage: Stage, cast: Cast) -> None:
+    """A question that has no answer is set aside, one that waits is opened, and an answer is corrected."""
+    for place, text in enumerate((SECRET, UNANSWERED)):
+        phone = stage.phone(cast.groups[place % len(cast.groups)].people[1])
+        form = (await stage.do(partial(phone.command, "/ask", room=NEWS))).opened()
+        await stage.do(partial(phone.fill, form, {form.fields[0].label: text}))
+    await in_office(stage, Pick("Open a question", (SECRET,)), "Set aside", "Set aside", line="/questions")
+    await in_office(stage, Pick("Open a question", (UNANSWERED,)), line="/questions")
+    await in_office(
+        stage,
+        Pick("Correct an answer"),
+        {"Your answer": CORRECTED, "What changes": "Tape, too"},
+        "Publish",
+        line="/questions",
+    )

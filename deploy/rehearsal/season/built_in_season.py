@@ -8,7 +8,6 @@ from typing import Any
 
 from deploy.rehearsal.cast import (
     brief_and_build_days,
-    build_days_of_coach,
     calibration,
     class_list,
     conflicts_of_interest,
@@ -108,7 +107,10 @@ async def scenes(
         cast,
         plan_changes.second_thoughts,
         *student_and_squad_corrections.AFTER_SIGN_UP,
-        *build_days_of_coach.ALL,
+        practice.turns_of_coach,
+        questions.set_aside_and_corrected,
+        hand_in.dictated_part,
+        brief_and_build_days.rules_as_a_file,
         locked_out.held_up,
         locked_out.came_back,
     )
