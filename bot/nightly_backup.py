@@ -7,7 +7,7 @@ from datetime import datetime, time, timedelta
 from pathlib import Path
 
 from bot.actions.delivery import backup_notice
-from bot.actions.privacy.purge import drop_old_answers
+from bot.actions.privacy.purge_tryout import drop_old_answers
 from bot.clock import MainClock
 from bot.online_status import OnlineStatus
 from storage.backup import last_backup, make_nightly_backup

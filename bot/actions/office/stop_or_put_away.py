@@ -3,7 +3,7 @@
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.office.readiness import before_step
-from bot.actions.privacy.purge import plan_purge
+from bot.actions.privacy.purge_tryout import plan_purge
 from bot.rules.calendar.job_times import JOB_TYPES
 from bot.rules.office.stop_or_put_away import class_is_told
 from bot.words.core.action_keys import ActionKey

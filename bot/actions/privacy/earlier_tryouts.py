@@ -4,7 +4,7 @@ from datetime import datetime
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.privacy.purge import erase_all
+from bot.actions.privacy.purge_tryout import erase_all
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.words.core.class_action_keys import ClassKey

@@ -8,7 +8,7 @@ from storage.records.request import Person
 from storage.tables import processed_interactions
 from tests.actions.conftest import SERVER, Begin, button
 from tests.actions.office_cast import make_squad, texts, until
-from tests.actions.privacy.test_purge import everything, fields, sent
+from tests.actions.privacy.test_purge_tryout import everything, fields, sent
 
 
 async def test_names_of_a_try_out_that_is_put_away_can_be_erased_at_any_time_by_who_manages_the_server(

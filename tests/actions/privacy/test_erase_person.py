@@ -7,7 +7,7 @@ from storage.records.request import Person
 from storage.tables import judges, tryouts
 from tests.actions.conftest import Begin, button
 from tests.actions.office_cast import make_squad, until
-from tests.actions.privacy.test_purge import BRIEF, everything, sent
+from tests.actions.privacy.test_purge_tryout import BRIEF, everything, sent
 
 
 async def test_a_student_erased_while_squads_may_change_is_gone_altogether(begin: Begin) -> None:

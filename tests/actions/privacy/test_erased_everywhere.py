@@ -11,7 +11,7 @@ from tests.actions.class_list.test_class_list_admin import attach, pick
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.core.test_stale_buttons import selects
 from tests.actions.office_cast import make_squad
-from tests.actions.privacy.test_purge import everything, sent
+from tests.actions.privacy.test_purge_tryout import everything, sent
 from tests.actions.scored import whole
 from tests.actions.squads.test_students_admin import student_id
 

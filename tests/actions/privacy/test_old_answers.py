@@ -2,7 +2,7 @@
 
 from datetime import timedelta
 
-from bot.actions.privacy.purge import drop_old_answers
+from bot.actions.privacy.purge_tryout import drop_old_answers
 from bot.rules.privacy.retention import ANSWERS
 from storage.records.request import Person
 from tests.actions.conftest import Asking, Begin

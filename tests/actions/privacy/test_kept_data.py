@@ -3,7 +3,7 @@
 import csv
 import io
 
-from bot.words.privacy.register import TABLES
+from bot.words.privacy.kept_data import TABLES
 from storage.records.message import Message
 from storage.records.scores import Absence
 from storage.tables import absences, helpers, squads, students, tryouts

@@ -7,7 +7,7 @@ from bot.actions.core.scheduled_jobs import job
 from bot.rules.calendar.job_times import JOB_TYPES
 from bot.rules.privacy import retention
 from bot.rules.privacy.retention import purge_at
-from bot.words.privacy import purge as words
+from bot.words.privacy import purge_tryout as words
 from bot.words.privacy.erased_labels import ERASED
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout

@@ -3,7 +3,7 @@
 from bot.actions.core.dispatch import view
 from bot.rules.privacy.retention import purge_at
 from bot.words.core.class_action_keys import ClassKey
-from bot.words.privacy import register as words
+from bot.words.privacy import kept_data as words
 from storage.records.message import Answer, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
