@@ -4,8 +4,7 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
 from bot.actions.results.feedback import announced_book, ranked, result_of, text_of
 from bot.actions.scoring.score_book import outcome_of
-from bot.rules.results.feedback import check_fits
-from bot.rules.results.feedback_comments import comments_of
+from bot.rules.results.feedback_comments import check_fits, comments_of
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import feedback_comments as words
 from bot.words.scoring.result_view import ResultView

@@ -20,12 +20,6 @@ def read_text(typed: str) -> str:
     return text[:LONGEST]
 
 
-def check_fits(text: str) -> None:
-    """With the ticked comments it is not too long. Raises Refusal: `feedback_full` (length, most)."""
-    if len(text) > LONGEST:
-        raise Refusal(Reason.FEEDBACK_FULL, length=len(text), most=LONGEST)
-
-
 def not_sent_yet(rows: Iterable[Row], kept: Mapping[int, Feedback]) -> list[int]:
     """The squads, by id, that have not read their feedback, in the order of the squads' numbers."""
     sent = {squad_id for squad_id, one in kept.items() if one.sent_at is not None}

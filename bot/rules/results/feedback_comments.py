@@ -3,7 +3,10 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.score_sheet import WHOLE
+from bot.rules.results.feedback import LONGEST
 from storage.records.plan_measures import Rubric
 from storage.records.scores import ScoreBook
 
@@ -49,3 +52,9 @@ def judge_comments(book: ScoreBook) -> Mapping[int, tuple[JudgeComment, ...]]:
 def comments_of(book: ScoreBook, squad_id: int) -> Sequence[JudgeComment]:
     """Those about one squad."""
     return judge_comments(book).get(squad_id, ())
+
+
+def check_fits(text: str) -> None:
+    """With the ticked comments it is not too long. Raises Refusal: `feedback_full` (length, most)."""
+    if len(text) > LONGEST:
+        raise Refusal(Reason.FEEDBACK_FULL, length=len(text), most=LONGEST)

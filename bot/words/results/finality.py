@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.results.finality import Doubt
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.class_action_keys import ClassKey
@@ -13,12 +12,6 @@ from bot.words.core.times import full
 from storage.records.message import Button, Message
 from storage.records.plan import Plan
 
-REFUSALS = {
-    ClassReason.PLACE_WAITS: "A protest is not settled, so the place does not pass on yet. Decide the protest first: "
-    "**Records**, then **Protests**.",
-    ClassReason.RESULT_STANDS: "The result is announced, so no squad is taken out any more: that could change the "
-    "points of the others. If a squad cannot take its place, note that under **Offers**.",
-}
 REGISTER = Button(key=key(ClassKey.PROTESTS), label="Protests")
 
 

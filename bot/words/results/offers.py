@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from datetime import datetime
 from functools import partial
 
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.results.finality import Doubt
 from bot.rules.results.offers import DAYS, LONGEST, SHORTEST, USUAL_DAYS
 from bot.words.core.action_keys import ActionKey
@@ -29,7 +30,9 @@ STATES = {
     "lapsed": "did not answer in time",
 }
 
-REFUSALS = {
+REFUSALS: dict[AnyReason, str] = {
+    ClassReason.PLACE_WAITS: "A protest is not settled, so the place does not pass on yet. Decide the protest first: "
+    "**Records**, then **Protests**.",
     Reason.NOT_ANNOUNCED: "That comes after the announcement, and no result is announced right now.",
     Reason.NOT_IN_LINE: "The place cannot be offered to **{squad}** now. Open the offers again to see who is next.",
     Reason.OFFER_RUNS: "**{name}** was told that the last moment to answer is <t:{until}:F>. The offer can lapse after "
