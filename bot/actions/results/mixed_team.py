@@ -22,7 +22,7 @@ from bot.words.core.class_action_keys import ClassKey
 from bot.words.results import mixed_team as words
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Message, Open, Replace, Say
-from storage.records.offers_and_feedback import MemberOffer
+from storage.records.mixed_team import MemberOffer
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout

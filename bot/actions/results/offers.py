@@ -20,8 +20,8 @@ from bot.words.results import offers as words
 from bot.words.scoring.result_view import ResultView
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Message, Open, Replace, Say
-from storage.records.offers_and_feedback import Offer, OfferState
 from storage.records.people import Squad, Student
+from storage.records.place_offers import Offer, OfferState
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import outbox, place_offers, scheduled_jobs, squads, students

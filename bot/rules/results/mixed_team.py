@@ -5,7 +5,7 @@ from typing import Literal
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
-from storage.records.offers_and_feedback import MemberOffer
+from storage.records.mixed_team import MemberOffer
 
 Settled = Literal["accepted", "declined", "lapsed", "back"]
 """What a coach notes of an offer; `back`: it is offered no more, as if it had never been."""

@@ -8,8 +8,8 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.finality import Doubt
 from bot.rules.scoring.standings_records import Standings
-from storage.records.offers_and_feedback import Offer, OfferState
 from storage.records.people import Squad
+from storage.records.place_offers import Offer, OfferState
 
 DAYS = (1, 2, 3, 4, 5)
 USUAL_DAYS = 3

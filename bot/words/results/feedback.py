@@ -16,8 +16,8 @@ from bot.words.results.feedback_draft import shown
 from bot.words.scorekeeping.attempts import squad_label
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import MESSAGE_LENGTH, Button, Form, Message, TextField
-from storage.records.offers_and_feedback import Feedback
 from storage.records.people import Squad
+from storage.records.squad_feedback import Feedback
 
 REFUSALS = {
     Reason.FEEDBACK_SENT: "**{squad}** has this feedback already. Edit it first if you want to send it once more.",

@@ -22,7 +22,7 @@ from bot.words.results.finality import coach_line, not_sure_yet
 from bot.words.results.offers import days_field
 from bot.words.results.protests import RECORDS
 from storage.records.message import Button, Form, Message, Row
-from storage.records.offers_and_feedback import MemberOffer
+from storage.records.mixed_team import MemberOffer
 from storage.records.people import Squad, Student
 
 REFUSALS = {

@@ -19,8 +19,8 @@ from bot.words.core.times import full, full_and_relative, school_day_after
 from bot.words.results.finality import coach_line, not_sure_yet
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import Button, Form, Message, Row, SelectField, TextField
-from storage.records.offers_and_feedback import Offer
 from storage.records.people import Squad, Student
+from storage.records.place_offers import Offer
 
 USUAL = "the place on the team, for the whole squad"
 STATES = {

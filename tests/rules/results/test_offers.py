@@ -4,7 +4,7 @@ from datetime import UTC, datetime
 
 from bot.rules.results.offers import next_in_line, place_is_free
 from bot.rules.scoring.standings import standings
-from storage.records.offers_and_feedback import Offer, OfferState
+from storage.records.place_offers import Offer, OfferState
 from tests.rules.books import counted_book
 
 NOW = datetime(2027, 1, 4, tzinfo=UTC)

@@ -9,7 +9,7 @@ from bot.rules.results.offers import next_in_line
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.packet_verify import verify
 from bot.rules.scoring.standings import standings
-from storage.records.offers_and_feedback import Offer
+from storage.records.place_offers import Offer
 from storage.records.plan import PlaceGroup
 from storage.records.scores import ScoreBook
 from tests.rules.books import NOW, counted_book, event, judges, plan, rubric, sheet, squads
