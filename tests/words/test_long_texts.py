@@ -26,7 +26,7 @@ from storage.records.plan_measures import Rubric
 from storage.records.questions import Clarification, Question
 from storage.records.tryout import Tryout
 from tests.actions.conftest import small_plan
-from tests.words.judging.test_judging_words import EVENTS, JUDGES, MINE, SQUADS, WIDE
+from tests.words.judging.longest_sheets import EVENTS, JUDGES, MINE, SQUADS, WIDE
 
 AT = datetime(2027, 1, 12, 20, 0, tzinfo=UTC)
 PLAN = small_plan(name="N" * 100)
