@@ -9,6 +9,7 @@ from typing import Protocol
 
 from aiohttp import web
 
+from deploy.rehearsal.server.afterwards import Afterwards
 from deploy.rehearsal.server.gateway_connection import GatewaySocket
 from deploy.rehearsal.server.gateway_sessions import Gateway
 from deploy.rehearsal.server.interactions import Interactions
@@ -81,7 +82,10 @@ class ClassServer:
         path = schema_path()
         self.request_log = RequestLog(Schema(path) if path else None)
         shapes = MessageShapes(self.world, self.content)
-        self.publisher = Publisher(self.world, self.gateway, shapes, self.transcript, old_edits=behaviour.old_edits)
+        afterwards = Afterwards()
+        self.publisher = Publisher(
+            self.world, self.gateway, shapes, self.transcript, afterwards, old_edits=behaviour.old_edits
+        )
         events = Events(self.world, shapes)
         self.interactions = Interactions(
             self.world, self.gateway, events, self.publisher, self.transcript, self.machine
@@ -89,7 +93,7 @@ class ClassServer:
         self.interactions.on_ack = self._acknowledged
         self.faults = faults
         self._socket = GatewaySocket(self.world, self.gateway, token=self.token, heartbeat_ms=behaviour.heartbeat_ms)
-        self.rest = RestApi(self.token, self.request_log, Buckets(behaviour.paces), faults)
+        self.rest = RestApi(self.token, self.request_log, Buckets(behaviour.paces), faults, afterwards)
         self.messages = MessageRoutes(self.world, self.publisher, nonce_memory_s=behaviour.nonce_memory_s)
         self.routes: list[Routes] = [
             AccountRoutes(self.world, self._socket),

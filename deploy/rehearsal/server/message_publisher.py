@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from deploy.rehearsal.limits.message_limits import OLD, PIN_LIMIT
+from deploy.rehearsal.server.afterwards import Afterwards
 from deploy.rehearsal.server.gateway_sessions import DIRECT_MESSAGES, GUILD_MESSAGES, GUILDS, MESSAGE_CONTENT, Gateway
 from deploy.rehearsal.server.transcript import Transcript
 from deploy.rehearsal.wire.guild_objects import room_shape
@@ -33,13 +34,21 @@ class Publisher:
     """The only writer of messages."""
 
     def __init__(
-        self, world: World, gateway: Gateway, shapes: MessageShapes, transcript: Transcript, *, old_edits: int = 30
+        self,
+        world: World,
+        gateway: Gateway,
+        shapes: MessageShapes,
+        transcript: Transcript,
+        afterwards: Afterwards,
+        *,
+        old_edits: int = 30,
     ) -> None:
         """`old_edits` is how many edits a message older than an hour takes before 30046."""
         self._world = world
         self._gateway = gateway
         self._shapes = shapes
         self._transcript = transcript
+        self._afterwards = afterwards
         self._old_edits = old_edits
 
     def create(
@@ -75,9 +84,8 @@ class Publisher:
         room.last_active = self._world.now
         if room.is_thread and room.put_away and not room.locked:
             room.put_away = False
-        self._tell("MESSAGE_CREATE", message)
-        if not flags & LOADING:
-            self._transcript.message(message, "message" if origin.only_for is None else "answer")
+        kind = "message" if origin.only_for is None else "answer"
+        self._told_later("MESSAGE_CREATE", message, "" if flags & LOADING else kind)
         return message
 
     def edit(self, message: Message, body: Json, uploads: list[Upload]) -> Message:
@@ -93,9 +101,8 @@ class Publisher:
         self._fill(message, body, uploads, from_interaction=message.application_id is not None)
         if not was_loading:
             message.edited = self._world.now
-        self._tell("MESSAGE_UPDATE", message)
         kinds = {(False, False): "edit", (False, True): "message", (True, False): "edit", (True, True): "answer"}
-        self._transcript.message(message, kinds[message.only_for is not None, was_loading])
+        self._told_later("MESSAGE_UPDATE", message, kinds[message.only_for is not None, was_loading])
         return message
 
     def delete(self, message: Message) -> None:
@@ -176,6 +183,16 @@ class Publisher:
             )
             self._world.files[file.id] = file
             message.files.append(file)
+
+    def _told_later(self, name: str, message: Message, kind: str) -> None:
+        """Tell the gateway, and the transcript where it is of this `kind`, once the bot has its answer."""
+
+        def tell() -> None:
+            self._tell(name, message)
+            if kind:
+                self._transcript.message(message, kind)
+
+        self._afterwards.do(tell)
 
     def _tell(self, name: str, message: Message) -> None:
         """Send the message event to who may hear it; who may read its content the content intent decides."""

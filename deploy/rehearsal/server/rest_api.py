@@ -5,12 +5,14 @@ from __future__ import annotations
 import asyncio
 import json
 from collections.abc import Awaitable, Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any
 
 from aiohttp import web
 
 from deploy.rehearsal.limits.field_checks import whole_number
+from deploy.rehearsal.server.afterwards import Afterwards
 from deploy.rehearsal.server.platform_faults import Fault, FaultInjection, RequestHooks
 from deploy.rehearsal.server.rate_limits import Buckets, Limited
 from deploy.rehearsal.server.request_log import RequestLog
@@ -20,6 +22,8 @@ from deploy.rehearsal.world.api_errors import Refused
 BASE = "/api/v10"
 JSON_TYPE = "application/json"
 """Exactly this: with a charset behind it the chat library takes the body for text."""
+SENT_AT_ONCE = 32 * 1024
+"""So many bytes leave without waiting: asyncio waits from twice as many on that the system does not take."""
 
 
 @dataclass(frozen=True)
@@ -55,11 +59,19 @@ Table = dict[str, Handler]
 class RestApi:
     """Wraps every route in what all of them share."""
 
-    def __init__(self, token: str, request_log: RequestLog, buckets: Buckets, faults: FaultInjection | None) -> None:
+    def __init__(
+        self,
+        token: str,
+        request_log: RequestLog,
+        buckets: Buckets,
+        faults: FaultInjection | None,
+        afterwards: Afterwards,
+    ) -> None:
         self._token = token
         self._request_log = request_log
         self._buckets = buckets
         self._faults = faults
+        self._afterwards = afterwards
         self.hooks = RequestHooks()
 
     def add(self, app: web.Application, table: Table) -> None:
@@ -85,6 +97,8 @@ class RestApi:
             instead = _instead(fault, request)
             if instead is not None:
                 return instead
+            if self._faults is None and self.hooks.after is None:
+                return await self._serve_first(route, handler, request, body)
             response = self._serve(route, handler, request, body)
             if fault is not None and fault.reset_after:
                 return _reset(request)
@@ -102,6 +116,20 @@ class RestApi:
             return await read_body(request)
         except Refused as refused:
             return refused
+
+    async def _serve_first(self, route: str, handler: Handler, request: web.Request, body: Body) -> web.Response:
+        """Serve a request, and only when the answer is on its way do what the bot need not wait for."""
+        self._afterwards.hold()
+        try:
+            response = self._serve(route, handler, request, body)
+            # A longer one might have to wait for the network, and others would be served meanwhile.
+            if (response.content_length or 0) <= SENT_AT_ONCE:
+                with suppress(ConnectionError):
+                    await response.prepare(request)
+                    await response.write_eof()
+            return response
+        finally:
+            self._afterwards.release()
 
     def _serve(self, route: str, handler: Handler, request: web.Request, body: Body) -> web.Response:
         ids = dict(request.match_info)
