@@ -14,7 +14,7 @@ from collections.abc import Awaitable
 from pathlib import Path
 
 LEAST_WAIT_S = 0.005
-LOOK_EVERY_S = 0.02
+LOOK_EVERY_S = 0.05
 """How often the system is asked at most: asking costs a file for each thread, and this clock is read all the time."""
 
 
