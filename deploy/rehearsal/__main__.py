@@ -2,6 +2,7 @@
 
 import argparse
 import asyncio
+import gc
 import os
 import sys
 from pathlib import Path
@@ -34,6 +35,8 @@ def main() -> int:
         print(f"{out} holds a rehearsal already; name another folder with --out, or delete it.", file=sys.stderr)
         return 2
     out.mkdir(parents=True, exist_ok=True)
+    # What people saw only grows: looking through it for rubbish again and again finds none.
+    gc.set_threshold(50_000, 10, 1000)
     try:
         return asyncio.run(_rehearse(played, out, quiet=chosen.quiet))
     except (BotDied, CastMistake, ClockStuck) as error:
