@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from deploy.rehearsal.world.api_errors import Json
 from deploy.rehearsal.world.components import (
@@ -19,9 +20,8 @@ STYLES = {1: "primary", 2: "secondary", 3: "success", 4: "danger", 5: "link", 6:
 KINDS = {3: "options", 5: "people", 8: "channels"}
 
 
-@dataclass(frozen=True)
-class Button:
-    """A button as it stands under a message."""
+class Button(NamedTuple):
+    """A button as it stands under a message: the commonest of all things that are drawn, so the quickest to make."""
 
     label: str
     emoji: str

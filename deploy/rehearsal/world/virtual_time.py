@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime
+from functools import lru_cache
 
 PLATFORM_EPOCH_MS = 1_420_070_400_000
 """The first moment of the platform's identifiers, in Unix milliseconds: the start of 2015, UTC."""
@@ -46,6 +47,7 @@ class Snowflakes:
         return (milliseconds << 22) | count
 
 
+@lru_cache(maxsize=1000)
 def wire(moment: datetime) -> str:
     """Write a moment as the platform does: ISO 8601, microseconds, explicit offset."""
     return moment.astimezone(UTC).isoformat(timespec="microseconds")
