@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 
 from bot.rules.calendar.evening_of_school_day import reminder_before, school_day_ends
 from bot.rules.calendar.quiet_hours import is_quiet
-from bot.rules.privacy.retention import purge_at
 from bot.rules.results.protests import protest_ends
 from tests.rules.plan_samples import plan
 
@@ -19,11 +18,10 @@ def utc(text: str) -> datetime:
     return datetime.fromisoformat(text).replace(tzinfo=UTC)
 
 
-def test_protests_end_in_the_evening_of_a_school_day_and_names_go_after_calendar_days() -> None:
+def test_protests_end_in_the_evening_of_a_school_day() -> None:
     announced = utc("2026-10-30T19:00")  # Friday 15:00; the clocks go back on Sunday
-    of_plan = plan().model_copy(update={"protest_days": 2, "retention_days": 60})
+    of_plan = plan().model_copy(update={"protest_days": 2})
     assert protest_ends(of_plan, announced) == utc("2026-11-03T23:00")  # Tuesday 18:00
-    assert purge_at(of_plan, announced) == utc("2026-12-29T20:00")
     assert protest_ends(of_plan.model_copy(update={"protest_days": 0}), announced) == announced
 
 

@@ -1,0 +1,1 @@
+"""Checks of rules: how long what is kept about people stays."""
