@@ -22,8 +22,7 @@ async def _compose(db: Snapshot, tryout: Tryout, now: datetime) -> Work[Message 
     """What is new since the last digest: who is behind, what was skipped, what is due; None where nothing is."""
     found = await facts(db, tryout, now)
     named = rules.names_who_is_behind(tryout.state, found.schedule.signup_closes, tryout.brief_at, now)
-    owing = await debts(db, tryout, now) if named else []
-    behind = [(squad, owed) for squad, owed in owing if owed]
+    behind = [(squad, owed) for squad, owed in await debts(db, tryout, now) if owed] if named else None
     alone = found.alone if rules.names_who_is_alone(tryout.state) else 0
     sheets_open = found.sheets - found.sheets_done if rules.counts_open_sheets(tryout.state) else 0
     planned = await scheduled_jobs.jobs_of(db, tryout.id)

@@ -25,7 +25,7 @@ HEAD = "**Today**, what is new"
 ASK = ": **/questions**"
 """How the line ends that says how many questions wait."""
 PLACE = " (button **People**)"
-"""How the line ends that says who came late and has no squad."""
+"""How the line ends that says who came late and has no squad, or shortly before the brief how many have none."""
 
 
 def worth_a_line(kind: str) -> bool:
@@ -34,7 +34,7 @@ def worth_a_line(kind: str) -> bool:
 
 
 def lines(
-    behind: Sequence[tuple[Squad, Sequence[Debt]]],
+    behind: Sequence[tuple[Squad, Sequence[Debt]]] | None,
     alone: int,
     sheets_open: int,
     skipped: Sequence[tuple[str, str]],
@@ -44,7 +44,8 @@ def lines(
 ) -> list[str]:
     """Everything that a digest could say, what presses most first; of several things of a kind, when the first is due.
 
-    `skipped` is what and why, `due` is what and when; so many `questions` wait; these came `late`.
+    `skipped` is what and why, `due` is what and when; so many `questions` wait; these came `late`. Nobody is called
+    `behind` (None) while squads fill up: those who are `alone` still find one by themselves then.
     """
     kinds = list(dict.fromkeys(kind for kind, _ in due))
     found = [f"- Soon: {DUE[kind]}: {full_and_relative(min(at for one, at in due if one == kind))}" for kind in kinds]
@@ -52,8 +53,8 @@ def lines(
     found += [f"- Not said or done: {what}: {why}" for what, why in _counted(skipped)]
     found += [f"- {questions_wait(questions)}{ASK}"] if questions else []
     found += [f"- Judges: {count(sheets_open, 'score sheet')} not handed in"] if sheets_open else []
-    found += [f"- {count(alone, 'student')} without a squad"] if alone else []
-    for squad, debts in rules.worst_first(behind):
+    found += [f"- {count(alone, 'student')} without a squad{'' if behind is None else PLACE}"] if alone else []
+    for squad, debts in rules.worst_first(behind or ()):
         found.append(f"- Still to do, **{escape(squad.name)}**: {', '.join(short(debt) for debt in debts)}")
     return found
 
@@ -61,8 +62,8 @@ def lines(
 def digest(found: Sequence[str], before: Sequence[str] = ()) -> Message | None:
     """The digest: at most six lines, the head among them, none that stood in one `before`; None when nothing is new.
 
-    Who waits for the coach alone is said each time: questions, of which one more may look the same, and students who
-    came late and have no squad.
+    Who waits for the coach alone is said each time: questions, and students without a squad once squads have filled up;
+    one more may look the same. The same goes for those who came late, who are named.
     """
     known = {line for text in before for line in text.split("\n")}
     lines = [(line.endswith((ASK, PLACE)), cut(line, rules.LONGEST_LINE)) for line in found]

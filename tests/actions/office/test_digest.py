@@ -28,7 +28,7 @@ async def test_it_says_who_is_behind_and_what_is_due(begin: Begin) -> None:
     assert any("**Muddy Teapots**: needs 1 more" in text for text in every)
     assert f"the brief goes out: <t:{int(BRIEF.timestamp())}:F>" in every[-1]
     assert "sign-up closes" in every[-1]
-    lines = [line for text in every for line in text.split("\n")[1:]]
+    lines = [line for text in every for line in text.split("\n")[1:] if not line.endswith(words.PLACE)]
     assert len(lines) == len(set(lines)), "what was said yesterday is not said again"
     assert len(every) < [row.state for row in await planned(asking, "digest")].count("done")
 
@@ -98,6 +98,18 @@ def test_that_questions_wait_is_said_each_day_until_none_does() -> None:
     again = words.digest([*found, "- 1 student without a squad"], [first.text])
     assert again is not None and again.text.split("\n")[1:] == ["- 1 question about the rules waits: **/questions**"]
     assert words.digest(["- 1 student without a squad"], [first.text]) is None
+
+
+async def test_in_the_last_days_of_sign_up_students_without_a_squad_are_counted_each_day(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.confirm("signup.open")
+    await asking.ask("student.enter:look", 9, fields={"name": "Ada", "section": "7-B"})
+    await until(asking, BRIEF - timedelta(days=3, minutes=1))
+    said = [text for text in await digests(asking) if "without a squad" in text]
+    assert len(said) == 1, "while squads fill up it is said when the number changes"
+    await until(asking, BRIEF - timedelta(minutes=1))
+    last = [text for text in await digests(asking) if "- 1 student without a squad (button **People**)" in text]
+    assert len(last) == 3
 
 
 async def test_who_came_late_is_named_each_day_until_there_is_a_squad(begin: Begin) -> None:
