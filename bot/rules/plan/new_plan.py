@@ -9,6 +9,7 @@ from bot.rules.core.parse_numbers import read_between
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.calendar_checks import known_zone
+from bot.rules.plan.edit_plan import read_days, read_places, read_smallest, split_sizes
 from bot.rules.plan.typed_events import Asked, read_events
 from storage.records import plan_limits as limits
 
@@ -68,14 +69,14 @@ def take_sections(found: Answers, typed: str) -> None:
 
 def take_places(found: Answers, typed: str) -> None:
     """How many squads win. Raises Refusal `typed_between`."""
-    found.places = read_between(typed, "The number of places", *limits.PLACES)
+    found.places = read_places(typed)
 
 
 def take_sizes(found: Answers, typed: str) -> None:
     """Members of a squad: from - to, or one number for both. Raises Refusal `typed_between`."""
-    least, _, most = typed.replace("to", "-").partition("-")
-    smallest = read_between(least, "The smallest squad", *limits.SQUAD_MEMBERS)
-    largest = read_between(most or least, "The largest squad", smallest, limits.SQUAD_MEMBERS.most)
+    least, most = split_sizes(typed)
+    smallest = read_smallest(least)
+    largest = read_between(most, "The largest squad", smallest, limits.SQUAD_MEMBERS.most)
     found.smallest, found.largest = smallest, largest
 
 
@@ -92,7 +93,7 @@ def take_clock(found: Answers, typed: str) -> None:
 def take_days(found: Answers, typed: str) -> None:
     """Days to the deadline; school days unless calendar days are named. Raises Refusal `typed_between`."""
     number, _, which = typed.partition(" ")
-    found.days = read_between(number, "The number of days", *limits.WINDOW_DAYS)
+    found.days = read_days(number)
     found.counting = "calendar" if which.strip().startswith("cal") else "school"
 
 

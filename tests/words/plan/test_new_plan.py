@@ -70,7 +70,7 @@ def test_the_answers_stand_in_the_plan() -> None:
 
 def test_a_wrong_answer_is_asked_again_with_the_mend() -> None:
     toml, said = answered(
-        "Day", "London", "Europe/London", "9a, 9A", "9a, 9b", "0", "1", "5-3", "3-5", "1/2/27", "2027-02-01", "25:00",
+        "Day", "London", "Europe/London", "9a, 9A", "9a, 9b", "0", "1", "5-3", "3–5", "1/2/27", "2027-02-01", "25:00",
         "09:00", "many", "7", "Poster", "Poster = magic", "Poster = judges",
     )  # fmt: skip
     assert read_plan(toml).events[0].name == "Poster"
