@@ -4,13 +4,13 @@ from typing import Literal
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.core.live_messages import live_board, live_message
+from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.signup_runs import signup_runs
 from bot.actions.squads.asking_student import check_may_sign_up, check_open, check_unattached, enter_me, has_list, me_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.founding import free_name, new_code
-from bot.actions.squads.seats import by_squad, take_seat
+from bot.actions.squads.seats import take_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -19,7 +19,6 @@ from bot.rules.squads.join_and_link_codes import tidy_code
 from bot.rules.squads.names import name_keys
 from bot.rules.squads.seats import with_free_seats
 from bot.words.core.action_keys import ActionKey
-from bot.words.squads import roster_board as roster_words
 from bot.words.squads import sign_up as words
 from bot.words.squads import squad_room
 from storage.records.message import Answer, Message, Open, Replace, Say
@@ -36,12 +35,6 @@ async def panel(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     if tryout.state == "archived":
         return None
     return words.sign_up_panel(tryout, schedule_of(tryout).signup_closes, await signup_runs(db, tryout))
-
-
-@live_board("roster")
-async def roster(db: Snapshot, tryout: Tryout) -> list[Message]:
-    """The board of squads."""
-    return roster_words.boards(tryout.plan, await by_squad(db, tryout))
 
 
 @view(ActionKey.SQUAD_START)

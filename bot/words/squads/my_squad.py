@@ -7,6 +7,7 @@ from datetime import datetime
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.code_names import code_name
 from bot.rules.squads.my_squad import SHOWN_TURNS
+from bot.rules.squads.small_squads import members_missing
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import LEAVE, MY_SHEETS, QUESTION, TABLE
 from bot.words.core.class_action_keys import ClassKey
@@ -96,7 +97,7 @@ def my_squad_page(
     lines += [f"- {_member(squad, one, now)}" for one in members]
     if plan.squads.board == "code-names":
         lines.append(f"On the board you are **{code_name(me.id)}**.")
-    missing, free = plan.squads.smallest - len(members), plan.squads.largest - len(members)
+    missing, free = members_missing(plan, members), plan.squads.largest - len(members)
     if may_change and missing > 0:
         lines.append(f"Your squad needs {missing} more.")
     if may_change and free > 0:

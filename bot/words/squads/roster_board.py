@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.squads.code_names import LONGEST, code_name
+from bot.rules.squads.small_squads import members_missing
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, signed
@@ -54,7 +55,7 @@ def most_boards(plan: Plan, squads: int, students: int, letters: int) -> int:
 
 def _line(plan: Plan, squad: Squad, members: Sequence[Student]) -> str:
     names = ", ".join(f"{on_board(plan, one)}{' (captain)' if one.id == squad.captain_id else ''}" for one in members)
-    missing = plan.squads.smallest - len(members)
+    missing = members_missing(plan, members)
     if missing > 0:
         state = f"needs {missing} more"
     elif len(members) >= plan.squads.largest:
