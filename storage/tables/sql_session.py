@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import AsyncIterator, Callable, Coroutine, Iterable, Sequence
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from storage.tables.database_thread import Access
@@ -36,15 +36,32 @@ def to_records(record: type[R], rows: Sequence[sqlite3.Row]) -> list[R]:
     """The records in the rows of one query; a column `x_json` holds the JSON of field `x`."""
     if not rows:
         return []
-    names = rows[0].keys()
-    nested = [name for name in names if name.endswith("_json")]
-    found = [dict(zip(names, row, strict=True)) for row in rows]
-    for name in nested:
-        field = name.removesuffix("_json")
-        read = _reader(record, field).validate_json
-        for values in found:
-            values[field] = read(values.pop(name))
-    return [record.model_validate(values) for values in found]
+    make = _maker(record, tuple(rows[0].keys()))
+    return [make(tuple(row)) for row in rows]
+
+
+ROWS_KEPT = 500
+"""Of so many rows with the same columns the records are kept, those that were read last."""
+
+
+@cache
+def _maker(record: type[R], names: tuple[str, ...]) -> Callable[[tuple[Value, ...]], R]:
+    """What makes a record of a row with these columns: of equal rows the same one, as nobody can change it."""
+    fields = [name.removesuffix("_json") for name in names]
+    nested = [
+        (at, _reader(record, field).validate_json)
+        for at, (name, field) in enumerate(zip(names, fields, strict=True))
+        if name != field
+    ]
+
+    def make(row: tuple[Value, ...]) -> R:
+        values: list[Any] = [*row]
+        for at, read in nested:
+            values[at] = read(values[at])
+        return record.model_validate(dict(zip(fields, values, strict=True)))
+
+    # A message may carry files of any size, and is read but once or twice.
+    return make if "message" in fields else lru_cache(ROWS_KEPT)(make)
 
 
 @cache

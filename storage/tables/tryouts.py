@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from functools import lru_cache
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from storage.records.plan import Plan
 from storage.records.tryout import RoomKind, State, Tryout
@@ -24,12 +24,14 @@ def _plan(text: str) -> Plan:
 
 def read_tryouts(rows: Sequence[sqlite3.Row]) -> list[Tryout]:
     """The try-outs in whole rows of their table."""
-    found = []
-    for row in rows:
-        values = dict(zip(row.keys(), row, strict=True))
-        values["plan"], values["rooms"] = _plan(values.pop("plan_json")), json.loads(values.pop("rooms_json"))
-        found.append(Tryout.model_validate(values))
-    return found
+    return [_tryout(tuple(row.keys()), tuple(row)) for row in rows]
+
+
+@lru_cache(maxsize=64)
+def _tryout(names: tuple[str, ...], row: tuple[Value, ...]) -> Tryout:
+    values: dict[str, Any] = dict(zip(names, row, strict=True))
+    values["plan"], values["rooms"] = _plan(values.pop("plan_json")), json.loads(values.pop("rooms_json"))
+    return Tryout.model_validate(values)
 
 
 async def _one(db: Snapshot, sql: str, *values: Value) -> Tryout | None:
