@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
@@ -26,6 +27,15 @@ def fonts() -> Path:
     return Path(__file__).parent / "fonts"
 
 
+@cache
+def letters() -> frozenset[int]:
+    """What our letters can write, by code point."""
+    from fontTools.ttLib import TTFont
+
+    with TTFont(fonts() / "DejaVuSans.ttf", lazy=True) as found:
+        return frozenset(found.getBestCmap())
+
+
 def on_paper(text: str, zone: ZoneInfo, names: Mapping[int, str] | None = None) -> str:
     """A message as it reads on paper: no markup, instants in local time, no links into the class server.
 
@@ -42,7 +52,7 @@ def on_paper(text: str, zone: ZoneInfo, names: Mapping[int, str] | None = None) 
 
 
 def drawn(draw: Callable[[Path], "FPDF"]) -> bytes:
-    """The file of a paper, which is drawn with the letters of a folder.
+    """The file of a paper, which `draw` makes with the letters of a folder.
 
     Most papers need only the common ones, which are read ten times as fast as all of some 6,000; where one of theirs is
     missing, it is drawn again.
@@ -51,26 +61,26 @@ def drawn(draw: Callable[[Path], "FPDF"]) -> bytes:
 
     paper = draw(fonts() / COMMON)
     written = [font for font in paper.fonts.values() if isinstance(font, TTFFont)]
-    if any(font.missing_glyphs for font in written):
+    if any(letters().intersection(font.missing_glyphs) for font in written):
         for font in written:
             font.ttfont.close()
         paper = draw(fonts())
     return bytes(paper.output())
 
 
-def add_letters(paper: "FPDF", letters: Path) -> None:
+def add_letters(paper: "FPDF", folder: Path) -> None:
     """Have a paper written with the letters of a folder, plain and bold."""
-    paper.add_font("Sheet", "", letters / "DejaVuSans.ttf")
-    paper.add_font("Sheet", "B", letters / "DejaVuSans-Bold.ttf")
+    paper.add_font("Sheet", "", folder / "DejaVuSans.ttf")
+    paper.add_font("Sheet", "B", folder / "DejaVuSans-Bold.ttf")
 
 
 def pdf(title: str, sections: Sequence[tuple[str, Sequence[str]]], size: str, now: datetime) -> bytes:
     """Sections with a heading and paragraphs, on as many pages as they need; `size` is `a4` or `letter`."""
     from fpdf import FPDF
 
-    def draw(letters: Path) -> FPDF:
+    def draw(folder: Path) -> FPDF:
         paper: FPDF = FPDF(format=size)
-        add_letters(paper, letters)
+        add_letters(paper, folder)
         paper.set_margin(MARGIN)
         paper.set_auto_page_break(True, MARGIN)
         paper.set_lang("en")

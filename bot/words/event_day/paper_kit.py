@@ -61,11 +61,11 @@ class Kit:
 
 def paper_kit(kit: Kit) -> bytes:
     """The PDF."""
-    return drawn(lambda letters: _draw(kit, letters))
+    return drawn(lambda folder: _draw(kit, folder))
 
 
-def _draw(kit: Kit, letters: Path) -> "FPDF":
-    printer = _KitPrinter(paper_size(kit.plan), large=False, now=kit.now, letters=letters)
+def _draw(kit: Kit, folder: Path) -> "FPDF":
+    printer = _KitPrinter(paper_size(kit.plan), large=False, now=kit.now, folder=folder)
     printer.pdf.set_title(f"{'Sealed: ' if kit.sealed else ''}Event day of {kit.plan.name}")
     version = f"plan {kit.sha256[:8]}" if kit.sha256 else "plan not frozen yet"
     if not kit.sealed:

@@ -96,8 +96,8 @@ def score_sheets_pdf(
 ) -> bytes:
     """The PDF with one judge's score sheets, in the judge's order of squads."""
 
-    def draw(letters: Path) -> "FPDF":
-        printer = Printer(paper_size(plan), large, now, letters)
+    def draw(folder: Path) -> "FPDF":
+        printer = Printer(paper_size(plan), large, now, folder)
         printer.pdf.set_title(f"Score sheets of {judge.name}: {plan.name}")
         version = f"plan {sha256[:8]}" if sha256 else "plan not frozen yet"
         for page in pages:
@@ -110,12 +110,12 @@ def score_sheets_pdf(
 class Printer:
     """Draws score sheets, each on a page of its own."""
 
-    def __init__(self, size: str, large: bool, now: datetime, letters: Path) -> None:
+    def __init__(self, size: str, large: bool, now: datetime, folder: Path) -> None:
         from fpdf import FPDF
 
         self.pdf: FPDF = FPDF(format=size)
         self.large = large
-        add_letters(self.pdf, letters)
+        add_letters(self.pdf, folder)
         self.pdf.set_margin(MARGIN)
         self.pdf.set_auto_page_break(False)
         self.pdf.set_lang("en")

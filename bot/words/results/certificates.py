@@ -26,16 +26,16 @@ REFUSALS = {
 
 def certificates(plan: Plan, rows: Sequence[tuple[str, str]], day: date, now: datetime) -> Answer:
     """One page for each student."""
-    file = Attachment(name="certificates.pdf", data=drawn(lambda letters: _draw(plan, rows, day, now, letters)))
+    file = Attachment(name="certificates.pdf", data=drawn(lambda folder: _draw(plan, rows, day, now, folder)))
     text = f"{count(len(rows), 'certificate')}, one page each. {DESTROY}"
     return Say(message=Message(text=text, rows=((RECORDS, BACK),), files=(file,)))
 
 
-def _draw(plan: Plan, rows: Sequence[tuple[str, str]], day: date, now: datetime, letters: Path) -> "FPDF":
+def _draw(plan: Plan, rows: Sequence[tuple[str, str]], day: date, now: datetime, folder: Path) -> "FPDF":
     from fpdf import FPDF
 
     paper: FPDF = FPDF(orientation="landscape", format=paper_size(plan))
-    add_letters(paper, letters)
+    add_letters(paper, folder)
     paper.set_auto_page_break(False)
     paper.set_lang("en")
     paper.set_creation_date(now)

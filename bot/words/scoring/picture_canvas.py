@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Literal
 
-from bot.words.core.paper import fonts
+from bot.words.core.paper import letters
 from bot.words.scoring.picture_colours import FILLS, INK, PAPER, SOFT, TRACK
 from storage.records.people import Squad
 
@@ -102,15 +102,5 @@ def _drawn(height: float, strokes: tuple[tuple[Any, ...], ...]) -> bytes:
 
 def drawable_name(squad: Squad) -> str:
     """The squad's name, or its number where the picture's letters lack those of the name or run the other way."""
-    letters = _letters()
-    drawable = all(ord(one) in letters and unicodedata.bidirectional(one) not in ("R", "AL") for one in squad.name)
+    drawable = all(ord(one) in letters() and unicodedata.bidirectional(one) not in ("R", "AL") for one in squad.name)
     return squad.name if drawable else f"Squad {squad.number}"
-
-
-@lru_cache(maxsize=1)
-def _letters() -> frozenset[int]:
-    """What the letters of pictures can write, by code point."""
-    from fontTools.ttLib import TTFont
-
-    with TTFont(fonts() / "DejaVuSans.ttf", lazy=True) as found:
-        return frozenset(found.getBestCmap())

@@ -116,7 +116,7 @@ WORDS = st.text(st.sampled_from("aW.-  éß\n\u00ad\u2003我"), max_size=60) | s
 
 @cache
 def printer() -> Printer:
-    made = Printer("a4", large=False, now=NOW, letters=fonts())
+    made = Printer("a4", large=False, now=NOW, folder=fonts())
     made.pdf.add_page()
     return made
 
@@ -130,7 +130,7 @@ def test_a_text_that_fits_its_line_is_broken_as_the_library_breaks_it(text: str,
 def test_lines_are_where_the_cells_of_the_library_would_be(size: int) -> None:
     lines, places = ["Crooked Spoons", "Zoë"], []
     for by_hand in (True, False):
-        made = Printer("a4", large=False, now=NOW, letters=fonts())
+        made = Printer("a4", large=False, now=NOW, folder=fonts())
         made.pdf.add_page()
         made.pdf.set_font("Sheet", "B", size)
         made.pdf.set_xy(31, 47)
