@@ -4,17 +4,15 @@ from dataclasses import replace
 from datetime import timedelta
 from random import Random
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.call_up import called
 from bot.rules.event_day.move_day_later import moved_later
 from bot.rules.event_day.moved_times import moved_squads
 from bot.rules.event_day.no_show import to_the_end
-from bot.rules.event_day.running_day import Queue, RunningDay, as_slot
-from bot.rules.event_day.swap_times import swappable, swapped
+from bot.rules.event_day.running_day import RunningDay, as_slot
+from bot.rules.event_day.swap_times import swapped
 from bot.rules.event_day.timetable import clashes, make_timetable
 from storage.records.day_timetable import DaySlot
 from tests.rules.event_day.days import BASE, day, minutes
@@ -83,28 +81,6 @@ def test_a_run_is_over_when_so_many_attempts_are_on_record_in_whatever_order_the
     assert (one.is_over(first), one.is_over(second)) == (True, False)
 
 
-def test_who_was_not_there_twice_is_for_the_coach_to_decide() -> None:
-    found = running(tables=1)
-    first = found.queues[0].slots[0]
-    moved = after(found, to_the_end(found, first))
-    gone = moved.slot(first.id)
-    assert gone.misses == 1
-    assert gone.begins_at > first.begins_at
-    with pytest.raises(Refusal, match="missed_twice"):
-        to_the_end(moved, gone)
-
-
-def test_those_whose_times_lie_nearest_come_first_in_the_list_to_swap_with() -> None:
-    found = running(tables=1)
-    slot = next(one for one in found.slots if one.kind == "run")
-    others = swappable(found, slot)
-    apart = [abs(one.begins_at - slot.begins_at) for one in others]
-    assert len(others) >= 2
-    assert apart == sorted(apart)
-    assert {one.kind for one in others} == {"run"}
-    assert slot.squad_id not in {one.squad_id for one in others}
-
-
 def test_a_queue_is_that_of_the_next_day_with_something_to_come() -> None:
     found = running()
     tomorrow = tuple(
@@ -115,14 +91,3 @@ def test_a_queue_is_that_of_the_next_day_with_something_to_come() -> None:
     assert {slot.begins_at.date() for queue in both.queues for slot in queue.slots} == {BASE.date()}
     done = {(squad, "sock-run"): 2 for squad in found.sections}
     assert {slot.begins_at.day for queue in replace(both, made=done).queues for slot in queue.slots} == {BASE.day + 1}
-
-
-def test_a_squad_that_runs_twice_in_a_row_is_called_once_and_the_next_two_squads_after_it() -> None:
-    slots = tuple(
-        DaySlot(id=number, squad_id=squad, kind="run", event="run", begins_at=at, ends_at=at + minutes(5))
-        for number, squad in enumerate((1, 1, 2, 2, 3, 4), start=1)
-        for at in [BASE + minutes(5 * number)]
-    )
-    assert [(before, one.id) for before, one in called(Queue(1, slots))] == [(0, 1), (1, 3), (2, 5)]
-    assert [(before, one.id) for before, one in called(Queue(1, slots[1:]))] == [(0, 2), (1, 3), (2, 5)]
-    assert called(Queue(1, ())) == ()

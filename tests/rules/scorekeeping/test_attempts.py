@@ -1,10 +1,9 @@
-"""Which attempt is next, and when a run-off is (common practice, no source)."""
+"""Which attempt is next, and of whom a share is (common practice, no source)."""
 
 import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.scorekeeping.attempts import check_next, members_asked
-from bot.rules.scorekeeping.run_offs import check_run_off
 
 
 def test_attempts_follow_one_another_as_many_as_the_plan_gives() -> None:
@@ -14,14 +13,6 @@ def test_attempts_follow_one_another_as_many_as_the_plan_gives() -> None:
     with pytest.raises(Refusal, match="attempts_used"):
         check_next(3, 2, 2, "The Dustpans")
     check_next(3, 2, None, "The Dustpans")
-
-
-def test_only_squads_in_a_tie_run_off() -> None:
-    check_run_off(True, 2, 0, 2, "The Dustpans")
-    with pytest.raises(Refusal, match="attempts_used"):
-        check_run_off(False, 2, 0, 2, "The Dustpans")
-    with pytest.raises(Refusal, match="no_tie"):
-        check_run_off(False, 2, 1, 2, "The Dustpans")
 
 
 def test_a_share_is_of_those_who_are_here_unless_parts_are_handed_in() -> None:

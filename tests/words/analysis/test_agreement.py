@@ -1,13 +1,9 @@
-"""How far judges agree, in words: levels of intervals, errors of probabilities, and how many judges it would take."""
-
-import pytest
+"""How far judges agree, in words: levels of intervals, errors of probabilities, how many judges it would take."""
 
 from bot.rules.analysis.agreement import agreements
-from bot.rules.analysis.judge_profiles import judge_views
 from bot.rules.analysis.kendall_w import Chance
 from bot.rules.scoring.standings import standings
 from bot.words.analysis.agreement import _by_chance, agreement_block
-from bot.words.analysis.judge_profiles import judge_block
 from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook
 from tests.rules.analysis.test_robustness import judged_book
@@ -43,25 +39,6 @@ def test_a_drawn_probability_is_called_less_than_one_in_a_hundred_only_where_tha
     ):
         error = 0.0 if exact else (p * (1 - p) / 1999) ** 0.5
         assert _by_chance(Chance(p, exact, error)) == said
-
-
-def how_judges_mark(table: list[list[int]]) -> str:
-    book = judged_book(table)
-    result = standings(book)
-    return judge_block(ResultView(book, result), judge_views(result), None)
-
-
-@pytest.mark.parametrize("table", [[[3]], [[3], [5]], [[3, 3]], [[3, 5]]])
-def test_nothing_is_said_of_a_judge_who_shares_too_few_squads_with_others(table: list[list[int]]) -> None:
-    """One judge alone, or two on one squad: that nobody is harsher than the average is no finding."""
-    said = how_judges_mark(table)
-    assert "too few squads in common with other judges" in said
-    assert "neither harsh" not in said and "harsher" not in said and "more lenient" not in said
-
-
-def test_judges_who_share_two_squads_are_compared() -> None:
-    assert "2.0 sheet points harsher" in how_judges_mark([[3, 7], [5, 9]])
-    assert "neither harsh nor lenient" in how_judges_mark([[3, 3], [5, 5]])
 
 
 def test_judges_who_agree_are_enough() -> None:
