@@ -130,9 +130,12 @@ def _reached(measure: Measure, score: MeasureScore) -> str:
         return "missing"
     if score.value is None:
         return "did not finish, so 0"
+    reached = f"{rounded(score.scaled * 100, 1)} %"
+    if isinstance(measure, Share) and measure.scale == "maximum":
+        return reached
     value = "" if isinstance(measure, Share) else f"{value_of(measure, score.value)}{_rule(measure, score)}, "
     lower = "lower is better, " if lower_note(measure) else ""
-    return f"{value}{lower}{SCALES[measure.scale]}{_top(measure)} = {rounded(score.scaled * 100, 1)} %"
+    return f"{value}{lower}{SCALES[measure.scale]}{_top(measure)} = {reached}"
 
 
 def _rule(measure: Measure, score: MeasureScore) -> str:
