@@ -12,7 +12,7 @@ ELSEWHERE = {
     "delivery/lost_rooms": "tells the coach what is undelivered",
     "delivery/outbox_outcome": "tells the coach what is undelivered",
     "delivery/requeue": "answers the button of what is undelivered",
-    "event_day/run_sheet_parts": "hands the typed sheet to the words of its entry",
+    "event_day/run_sheet_typed_so_far": "hands the typed sheet to the words of its entry",
     "hand_in/parts_for_judges": "shows parts beside the judge's sheet",
     "scorekeeping/running_stopwatches": "finds the stopwatches that are shown at the table",
     "scorekeeping/may_record": "names the measure as the table does",
