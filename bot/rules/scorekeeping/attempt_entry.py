@@ -11,9 +11,10 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from bot.rules.core.parse_numbers import read_amount, read_count, read_points, read_watches
+from bot.rules.core.parse_numbers import read_amount, read_count, read_points
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.scorekeeping.typed_times import read_watches
 from storage.records.plan_measures import AtTable, Checklist, Count, Measure, Number, Time
 
 Typed = tuple[str, ...]
