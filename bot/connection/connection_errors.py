@@ -6,7 +6,7 @@ from typing import Final
 import aiohttp
 import discord
 
-from bot.rules.delivery.reconnect_limits import LONGEST_WISH_S, SHUT_OUT_S
+from bot.rules.connection.reconnect_limits import LONGEST_WISH_S, SHUT_OUT_S
 from bot.words.core.connection_log import Trouble
 
 TOO_MANY, SERVER_ERROR = 429, 500

@@ -10,15 +10,9 @@ import discord
 from discord.gateway import DiscordWebSocket, ReconnectWebSocket, WebSocketClosure
 
 from bot.actions.core.fault_log import log_fault
+from bot.rules.connection.heartbeat_limits import BEAT_S, CLOSE_S, ECHO_S
 
 log = logging.getLogger(__name__)
-
-CLOSE_S = 0.5
-"""How long we wait for the other side to say good-bye."""
-BEAT_S, ECHO_S = 10.0, 8.0
-"""How often we look whether the other side still answers, and how long it may take: a dead line is noticed in 18 s."""
-SILENCE_S = 25.0
-"""After so long without a frame the line is dead, too."""
 
 
 class UnreadableFrame(Exception):

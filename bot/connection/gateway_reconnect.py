@@ -15,7 +15,7 @@ from bot.actions.core.fault_log import log_fault
 from bot.connection.connection_errors import trouble_of, wished_pause
 from bot.connection.gateway_heartbeat import UnreadableFrame, WatchedSocket
 from bot.connection.outage_log import Outage
-from bot.rules.delivery.reconnect_limits import CONNECT_S, FRESH, QUICK, pause_before_line
+from bot.rules.connection.reconnect_limits import CONNECT_S, FRESH, QUICK, pause_before_line
 from bot.settings import BadSetting
 from bot.words.core import startup_errors
 

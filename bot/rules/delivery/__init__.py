@@ -1,1 +1,1 @@
-"""Rules of delivery: tries, reaching the platform, the pace of live messages, what counts as late, lost rooms."""
+"""Rules of delivery: tries, the pace of live messages, what counts as late, lost rooms."""
