@@ -18,7 +18,7 @@ from bot.online_status import OnlineStatus
 from bot.rules.squads.lookalikes import read_table
 from bot.settings import BadSetting, Settings
 from bot.systemd_notify import notify
-from bot.words.core import connection_log, startup_errors
+from bot.words.core import connection_log, file_errors, startup_errors
 from storage.file_errors import DamagedDatabase, StorageFault, as_faults
 from storage.lock import DatabaseInUse, only_process
 from storage.migrate import NewerDatabase, migrate
@@ -127,13 +127,13 @@ async def _open_store(stack: AsyncExitStack, settings: Settings) -> Store:
             migrate(path)
         return await stack.enter_async_context(Store.open(path))
     except DatabaseInUse as used:
-        raise BadSetting(startup_errors.database_in_use(str(path))) from used
+        raise BadSetting(file_errors.database_in_use(str(path))) from used
     except NewerDatabase as newer:
-        raise BadSetting(startup_errors.database_newer(str(path))) from newer
+        raise BadSetting(file_errors.database_newer(str(path))) from newer
     except DamagedDatabase as damaged:
-        raise BadSetting(startup_errors.database_damaged(str(path))) from damaged
+        raise BadSetting(file_errors.database_damaged(str(path))) from damaged
     except StorageFault as fault:
-        raise BadSetting(startup_errors.database_unusable(str(path), str(fault))) from fault
+        raise BadSetting(file_errors.database_unusable(str(path), str(fault))) from fault
 
 
 async def _open_clock(stack: AsyncExitStack, address: str | None) -> MainClock:

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from bot.command_output import complain
-from bot.words.core import startup_errors
+from bot.words.core import file_errors
 
 NAMED = 5
 """So many of the newest backups are named where the one that was asked for is not there."""
@@ -34,7 +34,7 @@ def make_backup(chosen: argparse.Namespace) -> int:
 
     database = chosen.database or read_database(os.environ)
     if not database.is_file():
-        return complain(startup_errors.no_such_file(str(database)))
+        return complain(file_errors.no_such_file(str(database)))
     now = datetime.now(UTC)
     try:
         if chosen.fresh:
@@ -43,7 +43,7 @@ def make_backup(chosen: argparse.Namespace) -> int:
         else:
             print(words.saved(str(backup.make_backup(database, now))))
     except DamagedDatabase:
-        return complain(startup_errors.database_damaged(str(database)))
+        return complain(file_errors.database_damaged(str(database)))
     except StorageFault as fault:
         return complain(words.not_saved(str(database), str(fault)))
     return 0
@@ -67,7 +67,7 @@ def _restore(chosen: argparse.Namespace) -> int:
         made_at = next((one.made_at for one in known if one.path.resolve() == source.resolve()), None)
         kept = restore(source, database, datetime.now(UTC))
     except DatabaseInUse:
-        return complain(startup_errors.database_in_use(str(database)))
+        return complain(file_errors.database_in_use(str(database)))
     except DamagedDatabase:
         return complain(words.damaged(name))
     except NewerDatabase:

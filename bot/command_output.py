@@ -4,7 +4,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from bot.words.core import startup_errors
+from bot.words.core import file_errors
 
 
 def complain(sentence: str) -> int:
@@ -23,9 +23,9 @@ def print_report(about: Path, make: Callable[[], tuple[str, bool]]) -> int:
     try:
         text, good = make()
     except DamagedDatabase:
-        return complain(startup_errors.database_damaged(str(about)))
+        return complain(file_errors.database_damaged(str(about)))
     except (StorageFault, OSError) as fault:
-        return complain(startup_errors.database_unusable(str(about), str(fault)))
+        return complain(file_errors.database_unusable(str(about), str(fault)))
     except Refusal as refusal:
         return complain(visible(refusals.line(refusal)))
     print(text)

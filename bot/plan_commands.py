@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from bot.command_output import complain
-from bot.words.core import startup_errors
+from bot.words.core import file_errors
 
 
 def add_to(commands: Any) -> None:
@@ -73,7 +73,7 @@ def _plan_check(chosen: argparse.Namespace) -> int:
         with chosen.file.open("rb") as file:
             toml = file.read(LARGEST + 1)
     except OSError:
-        return complain(startup_errors.no_such_file(str(chosen.file)))
+        return complain(file_errors.no_such_file(str(chosen.file)))
     report, good = plan_check_report(toml, datetime.now(UTC))
     print(report)
     return 0 if good else 1

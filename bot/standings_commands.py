@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from bot.command_output import complain, print_report
-from bot.words.core import startup_errors
+from bot.words.core import file_errors
 
 
 def add_to(commands: Any) -> None:
@@ -30,7 +30,7 @@ def _standings(chosen: argparse.Namespace) -> int:
     from bot.actions.scoring.command_line_standings import standings_report
 
     if not chosen.database.is_file():
-        return complain(startup_errors.no_such_file(str(chosen.database)))
+        return complain(file_errors.no_such_file(str(chosen.database)))
     return print_report(chosen.database, lambda: (asyncio.run(standings_report(chosen.database)), True))
 
 
@@ -40,7 +40,7 @@ def _verify(chosen: argparse.Namespace) -> int:
 
     for file in (chosen.packet, chosen.database):
         if file is not None and not file.is_file():
-            return complain(startup_errors.no_such_file(str(file)))
+            return complain(file_errors.no_such_file(str(file)))
 
     def make() -> tuple[str, bool]:
         with chosen.packet.open("rb") as file:
@@ -55,7 +55,7 @@ def _packet(chosen: argparse.Namespace) -> int:
     from bot.words.scoring import command_line_standings, command_line_verify
 
     if not chosen.database.is_file():
-        return complain(startup_errors.no_such_file(str(chosen.database)))
+        return complain(file_errors.no_such_file(str(chosen.database)))
 
     def make() -> tuple[str, bool]:
         text = asyncio.run(newest_packet(chosen.database))
