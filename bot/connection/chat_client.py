@@ -48,7 +48,7 @@ class Commands(app_commands.CommandTree[discord.Client]):
         """Have all commands, once: they come with what deals with them, and so late."""
         if self.get_commands():
             return
-        from bot.interactions.commands import every_command
+        from bot.interactions.slash_commands import every_command
 
         for command in every_command(self.client.router):
             self.add_command(command)

@@ -16,7 +16,7 @@ from bot.actions.delivery.lane_work import LaneWork, composed_at, work_at
 from bot.actions.delivery.pending_work import Lane, PendingWork
 from bot.clock import Clock
 from bot.delivery.error_classification import classify
-from bot.delivery.live_messages import LiveMessagePublisher
+from bot.delivery.live_message_publisher import LiveMessagePublisher
 from bot.delivery.outbox_sender import OutboxSender
 from bot.delivery.room_closer import RoomCloser
 from bot.delivery.room_opener import RoomOpener

@@ -5,8 +5,8 @@ import pytest
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.core.registry import check_complete, register_all
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.command_texts import OFFICE_PARTS
 from bot.words.core.custom_ids import ALL_KEYS
+from bot.words.core.slash_command_texts import OFFICE_PARTS
 
 
 def test_every_action_key_has_exactly_one_handler() -> None:

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from bot.interactions.commands import every_command
 from bot.interactions.router import InteractionRouter
+from bot.interactions.slash_commands import every_command
 from bot.rules.core.channel_permissions import PERMISSIONS
 from tests.databases import new_store
 

@@ -7,8 +7,8 @@ import discord
 import pytest
 from discord import app_commands
 
-from bot.interactions.commands import every_command
 from bot.interactions.router import InteractionRouter
+from bot.interactions.slash_commands import every_command
 from tests.actions.conftest import Begin, begin  # noqa: F401
 from tests.interactions.test_deferred_answers import Wire
 

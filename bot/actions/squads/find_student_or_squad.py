@@ -9,7 +9,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.find_student_or_squad import fits, order
 from bot.words.core.class_action_keys import ClassKey
-from bot.words.core.command_texts import suggestions
+from bot.words.core.slash_command_texts import suggestions
 from bot.words.squads import find_student_or_squad as words
 from storage.records.message import Answer, Choice, Message, Open, Say
 from storage.records.request import Request

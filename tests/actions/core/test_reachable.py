@@ -6,12 +6,12 @@ from typing import Any
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.judging.judges_admin import enrol
-from bot.interactions.commands import COMMANDS, Audience
+from bot.interactions.slash_commands import COMMANDS, Audience
 from bot.words.core.action_keys import ActionKey as Key
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.class_action_keys import ClassKey
-from bot.words.core.command_texts import OFFICE_PARTS
 from bot.words.core.custom_ids import split
+from bot.words.core.slash_command_texts import OFFICE_PARTS
 from bot.words.squads.sign_up import sign_up_panel
 from storage.records.message import Answer, Message, Open, Select
 from storage.records.tryout import State

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from bot.interactions.commands import COMMANDS, AnyCommand, every_command
 from bot.interactions.router import InteractionRouter
+from bot.interactions.slash_commands import COMMANDS, AnyCommand, every_command
 from tests.databases import new_store
 
 MANAGE_SERVER = 1 << 5

@@ -11,7 +11,8 @@ from typing import Any, Literal
 import discord
 from discord import app_commands
 
-from bot.interactions.command_options import (
+from bot.interactions.router import InteractionRouter
+from bot.interactions.slash_command_options import (
     Options,
     join_code,
     nothing,
@@ -22,8 +23,7 @@ from bot.interactions.command_options import (
     part_of_office,
     plan_file,
 )
-from bot.interactions.router import InteractionRouter
-from bot.words.core import command_texts
+from bot.words.core import slash_command_texts
 from bot.words.core.action_keys import ActionKey
 
 Audience = Literal["everyone", "judges", "managers"]
@@ -76,7 +76,7 @@ def _command(router: InteractionRouter, one: Command) -> AnyCommand:
     private = one.audience == "judges"
     command: AnyCommand = app_commands.Command(
         name=one.name,
-        description=command_texts.COMMANDS[one.name],
+        description=slash_command_texts.COMMANDS[one.name],
         callback=one.options(router, one.action),
         allowed_contexts=app_commands.AppCommandContext(guild=not private, dm_channel=private, private_channel=False),
     )

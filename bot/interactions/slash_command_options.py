@@ -9,7 +9,7 @@ from discord import app_commands
 from bot.interactions.router import InteractionRouter
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.hand_in.member_parts import LONGEST, SHORTEST
-from bot.words.core import command_texts as words
+from bot.words.core import slash_command_texts as words
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.class_action_keys import ClassKey
 
