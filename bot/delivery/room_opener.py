@@ -38,6 +38,8 @@ class RoomOpener:
         self._client = client
         self._store = store
         self._one_at_a_time = asyncio.Lock()
+        self._just_opened: dict[int, discord.Thread] = {}
+        """Until they are first asked for: the gateway may tell of them later than that."""
 
     @property
     def me(self) -> int:
@@ -74,6 +76,7 @@ class RoomOpener:
                 thread = await parent.create_thread(
                     name=destination.room_name, invitable=False, auto_archive_duration=ARCHIVED_AFTER_MINUTES
                 )
+            self._just_opened[thread.id] = thread
         if destination.person:
             async with request_timeout():
                 await thread.add_user(discord.Object(destination.person))
@@ -116,7 +119,8 @@ class RoomOpener:
 
     async def thread(self, room_id: int) -> discord.Thread | None:
         """A private room; None when the room is something else."""
-        channel = self._client.get_channel(room_id)
+        just_opened = self._just_opened.pop(room_id, None)
+        channel = self._client.get_channel(room_id) or just_opened
         if channel is None:
             async with request_timeout():
                 channel = await self._client.fetch_channel(room_id)

@@ -32,6 +32,7 @@ async def test_a_squad_gets_a_private_room_with_its_people_and_coaches_and_no_sc
     assert place.wire.world.rooms[room].parent_id == SQUADS
     assert place.wire.members(room) == {1, 2, 100}
     assert place.wire.texts(room) == ["welcome"]
+    assert place.wire.requests["GET /channels/{channel_id}"] == 1, "the channel above it; opening it has told the rest"
     before = place.wire.requests.total()
     await place.deliver(within=MINUTES)
     assert place.wire.requests.total() == before, "what is as it should be costs no request"
