@@ -9,8 +9,7 @@ from bot.actions.judging.sheet_queries import me_as_judge
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.judged_rubrics import rubrics
-from bot.rules.judging.presentation_order import places
-from bot.rules.judging.williams_designs import order_of
+from bot.rules.judging.presentation_order import order_of, places
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import paper_sheet_print as words
 from bot.words.judging.paper_sheet_print import Page, score_sheets_pdf

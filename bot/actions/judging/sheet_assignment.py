@@ -6,8 +6,7 @@ from bot.actions.core.followers import when_judges_change
 from bot.rules.judging.connectedness import Seen
 from bot.rules.judging.judge_assignment import Panel, Problem
 from bot.rules.judging.judged_rubrics import rubrics
-from bot.rules.judging.presentation_order import places_kept
-from bot.rules.judging.williams_designs import places_of_all
+from bot.rules.judging.presentation_order import places_kept, places_of_all
 from storage.records.judging import Seat
 from storage.records.people import Squad
 from storage.records.plan import Event

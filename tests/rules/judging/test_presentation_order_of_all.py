@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.judging.williams_designs import order_of, williams
+from bot.rules.judging.presentation_order import order_of, williams
 from tests.rules.reference import reference
 
 
