@@ -71,7 +71,7 @@ FAULTS = (
     # Messages
     Fault("messages are sent twice after a crash", "bot/delivery/outbox_sender.py",
           "looked = outgoing.state != \"claimed\"", "looked = True", "tests/delivery/test_crashes.py"),
-    Fault("the nonce is gone", "bot/delivery/outbox_sender.py", ", nonce=claimed.nonce)", ")",
+    Fault("the nonce is gone", "bot/delivery/posting.py", "nonce=nonce, ", "",
           "tests/delivery/test_outbox_sender.py tests/delivery/test_crashes.py"),
     Fault("what is too late is said all the same", "bot/delivery/outbox_sender.py",
           "if outgoing.stale_after is None or now < outgoing.stale_after:", "if True:",
