@@ -28,7 +28,8 @@ async def work(client: ChatClient, store: Store, clock: MainClock, signs: Online
     in_flight = client.in_flight
     in_flight.open()
     await client.tell_commands()
-    async with DeliveryLoop(client, store, clock, answers_first=in_flight.answers_first) as delivery:
+    waiting = in_flight.answers_out, in_flight.answers_first
+    async with DeliveryLoop(client, store, clock, waiting=waiting) as delivery:
         store.on_commit(delivery.wake)
         signs.next_due = delivery.next_wake
         await back_up_nightly(store, clock, signs, database)

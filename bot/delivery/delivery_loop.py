@@ -2,7 +2,6 @@
 
 import asyncio
 import logging
-from collections.abc import Awaitable, Callable
 from contextlib import suppress
 from datetime import datetime
 from typing import Self
@@ -12,7 +11,7 @@ import discord
 from bot.actions.core.fault_log import log_fault
 from bot.actions.delivery.pending_work import PendingWork, find_pending_work
 from bot.clock import Clock
-from bot.delivery.delivery_worker import DeliveryWorker
+from bot.delivery.delivery_worker import DeliveryWorker, Wait, at_once
 from bot.delivery.job_runner import JobRunner
 from bot.rules.core.shutdown_time_limits import FINISH_SENDING_S
 from bot.rules.delivery.backoff import backoff_delay
@@ -40,17 +39,18 @@ class DeliveryLoop:
         store: Store,
         clock: Clock,
         lanes: int = ADDRESSES_AT_ONCE,
-        answers_first: Callable[[], Awaitable[None]] | None = None,
+        waiting: tuple[Wait, Wait] = (at_once, at_once),
     ) -> None:
         """`lanes` is how many addresses are served at a time; with 1 the order of everything sent is fixed.
 
-        `answers_first` is waited for before anything is sent: whoever pressed a button waits, a message does not.
+        Whoever pressed a button waits, a message does not: `waiting` is what is waited for before anything is looked
+        for, and before anything is sent. In between, while the platform takes the answers, messages are composed.
         """
         self._store = store
         self._clock = clock
-        self._answers_first = answers_first
+        self._answers_out, answers_first = waiting
         self._jobs = JobRunner(store)
-        self._worker = DeliveryWorker(client, store, clock, self.wake, lanes)
+        self._worker = DeliveryWorker(client, store, clock, self.wake, lanes, answers_first)
         self._woken = asyncio.Event()
         self._still = asyncio.Event()
         self._hurry = asyncio.Event()
@@ -99,8 +99,7 @@ class DeliveryLoop:
     async def _run(self) -> None:
         while True:
             await self._woken.wait()
-            if self._answers_first is not None:
-                await self._answers_first()
+            await self._answers_out()
             self._woken.clear()
             try:
                 self._next = await self._turn(self._clock.now())

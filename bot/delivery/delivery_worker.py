@@ -3,7 +3,7 @@
 import asyncio
 import logging
 from collections import defaultdict
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from datetime import datetime, timedelta
 from functools import partial
 
@@ -32,16 +32,33 @@ from storage.tables.sql_session import Transaction
 log = logging.getLogger(__name__)
 
 
+Wait = Callable[[], Awaitable[None]]
+"""Waits until something can go on."""
+
+
+async def at_once() -> None:
+    """Nothing is waited for."""
+
+
 class DeliveryWorker:
     """Delivers what the outbox, the live messages and the private rooms ask for."""
 
     def __init__(
-        self, client: discord.Client, store: Store, clock: Clock, wake: Callable[[], None], lanes: int
+        self,
+        client: discord.Client,
+        store: Store,
+        clock: Clock,
+        wake: Callable[[], None],
+        lanes: int,
+        answers_first: Wait = at_once,
     ) -> None:
         self._client = client
         self._store = store
         self._clock = clock
         self._wake = wake
+        self._answers_first = answers_first
+        self._commits = 0
+        store.on_commit(self._committed)
         self._opener = RoomOpener(client, store)
         self._sender = OutboxSender(client, store, clock, self._opener)
         self._publisher = LiveMessagePublisher(client, store, clock, self._opener)
@@ -126,7 +143,10 @@ class DeliveryWorker:
 
     async def _go_through(self, lane: Lane) -> None:
         # Looked at again only once something was done: what was seen is then out of date.
-        work = await self._look(lane)
+        seen, work = self._commits, await self._look(lane)
+        await self._answers_first()
+        if self._commits != seen:
+            work = await self._look(lane)
         if work.destination.squad_id:
             if work.destination.opening:
                 await self._open(work.destination)
@@ -138,6 +158,9 @@ class DeliveryWorker:
         if work.room is not None and not self._stopping:
             await self._closer.close(work.room)
             await self._renamer.rename(work.room)
+
+    def _committed(self) -> None:
+        self._commits += 1
 
     async def _look(self, lane: Lane) -> LaneWork:
         now = self._clock.now()

@@ -40,10 +40,11 @@ class DirectMessageListener:
         """
         if message.guild is not None or message.author.bot or not message.content:
             return
-        with self._in_flight.counted():
+        with self._in_flight.counted() as out:
             answer = await self._answer_or_none(message)
             if answer is None:
                 return
+            out()
             try:
                 async with asyncio.timeout(SENDING_S):
                     await message.channel.send(**message_kwargs(answer), nonce=message.id)

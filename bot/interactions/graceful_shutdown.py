@@ -33,6 +33,10 @@ class InFlight:
         self._opened = asyncio.Event()
         self._answered = asyncio.Event()
         self._answered.set()
+        self._unanswered = 0
+        self._all_out = asyncio.Event()
+        """Nobody's answer is still to be found; at most the platform is waited for."""
+        self._all_out.set()
         self._cut: asyncio.Future[None] | None = None
 
     @property
@@ -45,14 +49,31 @@ class InFlight:
         self._opened.set()
 
     @contextmanager
-    def counted(self) -> Iterator[None]:
-        """Count something from here to its answer."""
+    def counted(self) -> Iterator[Callable[[], None]]:
+        """Count something from here to its answer; what this gives is called when the answer is about to go out."""
         self.count += 1
+        self._unanswered += 1
         self._answered.clear()
+        self._all_out.clear()
         self._began_last = time.monotonic()
+        found = False
+
+        def out() -> None:
+            nonlocal found
+            if not found:
+                found = True
+                self._unanswered -= 1
+                if not self._unanswered:
+                    self._all_out.set()
+
+        def soon() -> None:
+            # The bytes go out in the turn of the loop after the one in which that is asked for.
+            asyncio.get_running_loop().call_soon(out)
+
         try:
-            yield
+            yield soon
         finally:
+            out()
             self.count -= 1
             if not self.count:
                 self._answered.set()
@@ -61,13 +82,13 @@ class InFlight:
         """Wait until nobody waits for an answer."""
         await self._answered.wait()
 
+    async def answers_out(self) -> None:
+        """Wait until everybody's answer is on its way, but no longer than the platform waits for one."""
+        await _in_time(self._all_out)
+
     async def answers_first(self) -> None:
         """Wait until nobody waits for an answer, but no longer than the platform waits for one."""
-        if not self.count:
-            return
-        with suppress(TimeoutError):
-            async with asyncio.timeout(PLATFORM_WAITS_S):
-                await self.answered()
+        await _in_time(self._answered)
 
     async def deal(self, work: Coroutine[Any, Any, T]) -> T:
         """Do some work once we are open.
@@ -105,6 +126,14 @@ class InFlight:
 
     def _calm(self, since: float) -> bool:
         return not self.count and time.monotonic() > max(since, self._began_last) + QUIET_S
+
+
+async def _in_time(event: asyncio.Event) -> None:
+    if event.is_set():
+        return
+    with suppress(TimeoutError):
+        async with asyncio.timeout(PLATFORM_WAITS_S):
+            await event.wait()
 
 
 async def _until(so: Callable[[], bool], end: float) -> None:

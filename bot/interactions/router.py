@@ -111,7 +111,7 @@ class InteractionRouter:
         if not is_address(interaction.id, interaction.token):
             log.warning("left out an interaction that does not say where to answer")
             return
-        with self.in_flight.counted():
+        with self.in_flight.counted() as out:
             # What is waited for in turn is held until the answer is out.
             async with AsyncExitStack() as turns:
                 try:
@@ -123,6 +123,7 @@ class InteractionRouter:
                 except Stopping as stopping:
                     said = faults_and_restarts.cut_short() if stopping.begun else faults_and_restarts.restarting()
                     answer = Say(message=with_written(said, fields or {}))
+                out()
                 try:
                     await self._give(interaction, action, answer)
                 except Exception as error:  # noqa: BLE001 - one answer that fails must not stop the rest

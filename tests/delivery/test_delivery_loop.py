@@ -155,7 +155,8 @@ async def test_standing_still_costs_no_request_and_quiet_returns_at_once(place: 
 
 async def test_what_can_wait_goes_after_whoever_waits_for_an_answer(place: Town) -> None:
     in_flight = InFlight()
-    async with DeliveryLoop(place.client, place.store, place.clock, answers_first=in_flight.answers_first) as opened:
+    waiting = in_flight.answers_out, in_flight.answers_first
+    async with DeliveryLoop(place.client, place.store, place.clock, waiting=waiting) as opened:
         place.store.on_commit(opened.wake)
         await opened.quiet()
         with in_flight.counted():
