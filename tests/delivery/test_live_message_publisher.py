@@ -8,6 +8,8 @@ from typing import Any
 import pytest
 
 from bot.actions.core.live_messages import live_message
+from bot.delivery.delivery_loop import DeliveryLoop
+from bot.interactions.graceful_shutdown import InFlight
 from storage.records.message import Attachment, Button, Message
 from storage.records.tryout import Tryout
 from storage.tables import tryouts
@@ -27,6 +29,7 @@ from tests.delivery.server_view import (
     refusal,
 )
 from tests.delivery.tryout_on_loopback import Town
+from tests.rehearsal.wire import until
 
 SECOND = timedelta(seconds=1)
 
@@ -97,6 +100,31 @@ async def test_a_burst_of_changes_is_shown_at_once_and_then_together(place: Town
         await place.settle(opened, 2 * SECOND)
     assert place.wire.texts(SIGNUP) == ["state 19"]
     assert place.wire.requests[EDITING] == 2
+
+
+async def test_it_is_composed_while_the_platform_takes_an_answer_and_sent_as_it_is_after_that(
+    place: Town, board: Board
+) -> None:
+    in_flight = InFlight()
+    waiting = in_flight.answers_out, in_flight.answers_first
+    async with DeliveryLoop(place.client, place.store, place.clock, waiting=waiting) as opened:
+        place.store.on_commit(opened.wake)
+        await opened.quiet()
+        with in_flight.counted() as out:
+            await place.place("board/1", "signup")
+            quiet = asyncio.create_task(opened.quiet())
+            for _ in range(50):
+                await asyncio.sleep(0)
+            assert board.composed == 0, "the answer has still to be found"
+            out()
+            await until(lambda: board.composed == 1)
+            await change(place, board, "two")
+            for _ in range(50):
+                await asyncio.sleep(0)
+            assert place.wire.texts(SIGNUP) == []
+        await quiet
+    assert place.wire.texts(SIGNUP) == ["two"]
+    assert (place.wire.requests[SENDING], place.wire.requests[EDITING]) == (1, 0)
 
 
 async def test_a_change_while_it_is_being_composed_is_not_lost(place: Town, board: Board) -> None:
