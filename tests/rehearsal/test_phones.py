@@ -272,3 +272,17 @@ async def test_what_a_select_has_picked_beforehand_is_seen_by_name(server: Class
         ("news", True)
     ]
     assert server.request_log.violations == []
+
+
+def test_what_stands_under_a_message_is_drawn_anew_when_it_changes_or_names_somebody(server: ClassServer) -> None:
+    room, world = server.world.room("news"), server.world
+    ada = world.person("Ada Quill")
+    asks = {"type": 5, "custom_id": "who", "default_values": [{"id": str(ada.id), "type": "user"}]}
+    message = server.publisher.create(room, world.bot, {"components": [row(button("One"))]}, [])
+    phone = Phone(server, "Ben Marrow")
+    old = phone.see("news")[-1]
+    assert old.labels == phone.see("news")[-1].labels == ("One",)
+    server.publisher.edit(message, {"components": [row(button("Two")), row(asks)]}, [])
+    assert phone.see("news")[-1].labels == ("Two",) and old.labels == ("One",)
+    ada.name = "Ada Marrow"
+    assert [option.label for option in phone.see("news")[-1].selects[0].options] == ["Ada Marrow"]

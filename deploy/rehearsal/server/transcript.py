@@ -117,9 +117,9 @@ class Transcript:
             self._add(room, person, kind, author.name, self.body(shown), age=age, message=message.id)
             return
         body = self.body(shown)
-        rung = (
-            [other for other in self._world.people.values() if is_pinged(message, other)] if kind == "message" else []
-        )
+        called = message.mentions or message.mention_roles or message.mention_everyone
+        rings = kind == "message" and called
+        rung = [other for other in self._world.people.values() if is_pinged(message, other)] if rings else []
         pinged = [other.name for other in self._viewers(room, rung)] if rung else []
         if pinged:
             body["pings"] = pinged

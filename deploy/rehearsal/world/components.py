@@ -41,11 +41,10 @@ def flat(components: list[Any]) -> list[Json]:
     for component in components:
         if isinstance(component, dict):
             found.append(component)
-            children, child = component.get("components"), component.get("component")
-            if isinstance(children, list):
-                found += flat(children)
-            if isinstance(child, dict):
-                found.append(child)
+            if "components" in component and isinstance(component["components"], list):
+                found += flat(component["components"])
+            if "component" in component and isinstance(component["component"], dict):
+                found.append(component["component"])
     return found
 
 
@@ -66,9 +65,9 @@ def numbered(components: list[Json]) -> list[Json]:
 
 def _copied(component: Json) -> Json:
     copy = dict(component)
-    if isinstance(copy.get("components"), list):
+    if "components" in copy and isinstance(copy["components"], list):
         copy["components"] = [_copied(child) for child in copy["components"]]
-    if isinstance(copy.get("component"), dict):
+    if "component" in copy and isinstance(copy["component"], dict):
         copy["component"] = dict(copy["component"])
     return copy
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from typing import Any
 
 from deploy.rehearsal.world.api_errors import Json
 from deploy.rehearsal.world.permission_bits import BOT_PERMISSIONS, STUDENT_PERMISSIONS
@@ -96,6 +97,14 @@ class Message:
     order: int = 0
 
 
+@dataclass(frozen=True)
+class Drawn:
+    """What the components of a message look like to a person, for as long as it has these and no others."""
+
+    components: list[Json]
+    blocks: tuple[Any, ...]
+
+
 @dataclass
 class Room:
     """A text channel, a thread, or a direct conversation with the bot."""
@@ -149,6 +158,8 @@ class World:
         self.rooms: dict[int, Room] = {}
         self.files: dict[int, File] = {}
         self.commands: dict[int | None, list[Json]] = {}
+        self.drawn: dict[int, Drawn] = {}
+        """By message: most are looked at several times before they change."""
         bot_role = Role(self.snowflakes.next(founded), bot_name, BOT_PERMISSIONS, 1, managed=True)
         self.roles[bot_role.id] = bot_role
         self.bot = Person(self.application_id, bot_name, "tenbell", [bot_role.id], founded, bot=True)
