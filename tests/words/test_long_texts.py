@@ -11,7 +11,7 @@ from bot.rules.plan.public_plan import public_plan
 from bot.words.calendar import release_brief, signup_closes, surprise_for_all
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.core.pages import GOES_ON, WHOLE_TEXT, whole_message
+from bot.words.core.text_as_file import GOES_ON, WHOLE_TEXT, whole_message
 from bot.words.core.times import full
 from bot.words.judging import calibration, conflicts_of_interest, open_judging, panels_admin, second_look, typed_marks
 from bot.words.office import helpers, open_sign_up, people_panel, stop_or_put_away

@@ -14,7 +14,7 @@ from bot.rules.practice.cancelled_turns import stranded
 from bot.rules.practice.practice_table import slots
 from bot.words.core import refusals
 from bot.words.core.class_action_keys import ClassKey
-from bot.words.core.pages import whole_message
+from bot.words.core.text_as_file import whole_message
 from bot.words.plan import close_days as words
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.plan import Plan

@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
-from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted
+from bot.words.core.text_as_file import whole_message
 from storage.records.message import Message
 from storage.records.people import Squad
 

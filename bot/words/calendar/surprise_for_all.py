@@ -10,9 +10,10 @@ from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
-from bot.words.core.pages import grouped_pages, whole_message
+from bot.words.core.pages import grouped_pages
 from bot.words.core.plain_text import count, escape
 from bot.words.core.signs import Sign, posted, signed
+from bot.words.core.text_as_file import whole_message
 from bot.words.plan.event_in_brief import event_parts
 from bot.words.plan.public_plan import fingerprints, plan_file
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Select

@@ -9,8 +9,8 @@ from datetime import datetime
 
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.custom_ids import key, shown_stamp
-from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, quoted
+from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from storage.records.message import Button, FileField, Form, FormField, Message, RadioField, SelectField, TextField
 

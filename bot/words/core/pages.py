@@ -1,41 +1,16 @@
-"""Long texts: on as many pages as they need, or in one message with the whole of it as a file."""
+"""Long texts on as many pages as they need: where they are cut, the buttons that turn them, which page this is."""
 
-import re
 from collections.abc import Callable, Sequence
-from datetime import UTC, datetime
 from typing import Literal
 
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import cut, unescaped
-from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
+from bot.words.core.plain_text import cut
+from storage.records.message import MESSAGE_LENGTH, Button
 
 ROOM_FOR_PAGE_LINE = 24
 LONGEST_HEAD = 160
 _LINE_END = "\n"
-WHOLE_TEXT = "whole-text.txt"
-GOES_ON = f"\n**This goes on: the file {WHOLE_TEXT} has all of it.**"
-_INSTANT = re.compile(r"<t:(\d+):\w>")
-
-
-def whole_message(text: str, rows: Sequence[Row] = (), files: Sequence[Attachment] = (), foot: str = "") -> Message:
-    """One message with all of a text: what does not fit is in a file that goes with it, and the message says so.
-
-    `foot` stands below the text, whatever its length. In the file nothing is escaped, and instants are in UTC.
-    """
-    if len(text) + len(foot) <= MESSAGE_LENGTH:
-        return Message(text=text + foot, rows=tuple(rows), files=tuple(files))
-    room = MESSAGE_LENGTH - len(GOES_ON) - len(foot)
-    line_end = text.rfind(_LINE_END, room // 2, room)
-    begins = text[:line_end] if line_end > 0 else _split(text, room)[0]
-    data = _INSTANT.sub(_in_utc, unescaped(text + foot)).encode()
-    return Message(
-        text=begins + GOES_ON + foot, rows=tuple(rows), files=(*files, Attachment(name=WHOLE_TEXT, data=data))
-    )
-
-
-def _in_utc(found: re.Match[str]) -> str:
-    return f"{datetime.fromtimestamp(int(found[1]), UTC):%Y-%m-%d %H:%M} UTC"
 
 
 def pages(blocks: Sequence[str], length: int = MESSAGE_LENGTH, between: str = "\n\n") -> list[str]:
@@ -108,7 +83,7 @@ def _cut(block: str, length: int) -> list[str]:
     """A block in pieces that fit, cut between lines, and inside a line only where that alone is too long."""
     pieces = [""]
     for line in block.split("\n"):
-        for part in _split(line, length):
+        for part in split_line(line, length):
             joined = f"{pieces[-1]}\n{part}" if pieces[-1] else part
             if len(joined) <= length:
                 pieces[-1] = joined
@@ -117,7 +92,7 @@ def _cut(block: str, length: int) -> list[str]:
     return pieces
 
 
-def _split(line: str, length: int) -> list[str]:
+def split_line(line: str, length: int) -> list[str]:
     """A line in parts that fit, each cut behind a space where its second half has one."""
     parts = []
     while len(line) > length:

@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from itertools import islice
 
-from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, quoted
+from bot.words.core.text_as_file import whole_message
 from storage.records.message import Message
 
 SHORTEST = 20

@@ -7,9 +7,9 @@ from bot.rules.event_day.running_day import Queue, RunningDay
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
-from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, signed
+from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import clock, relative
 from bot.words.event_day.slot_text import event_of, what
 from storage.records.day_timetable import DaySlot

@@ -4,9 +4,9 @@ from collections.abc import Mapping, Sequence
 
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
-from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.signs import Sign, posted
+from bot.words.core.text_as_file import whole_message
 from storage.records.message import Button, Message
 
 MOST = 4

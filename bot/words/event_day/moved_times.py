@@ -5,9 +5,9 @@ from zoneinfo import ZoneInfo
 
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.event_day.running_day import RunningDay
-from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count
 from bot.words.core.signs import Sign, posted, signed
+from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import clock, full
 from bot.words.event_day.slot_text import own_lines, place
 from storage.records.day_timetable import DaySlot

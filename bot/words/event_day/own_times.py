@@ -5,9 +5,9 @@ from collections.abc import Mapping, Sequence
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
-from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, signed
+from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.event_day.slot_text import own_lines, what
 from storage.records.day_timetable import DaySlot

@@ -6,9 +6,9 @@ from bot.rules.event_day.safety import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.buttons import TABLE
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
-from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
+from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import exact_clock
 from storage.records.message import Button, Form, Message, Row, TextField
 from storage.records.plan import Event

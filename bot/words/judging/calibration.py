@@ -13,10 +13,10 @@ from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import in_words, percent
-from bot.words.core.pages import whole_message
 from bot.words.core.photos import TAKEN
 from bot.words.core.plain_text import count, cut, escape, listing, quoted
 from bot.words.core.signs import Sign, posted
+from bot.words.core.text_as_file import whole_message
 from bot.words.core.who_reads import who_reads
 from bot.words.judging.judges_panel import HOME, who
 from bot.words.judging.score_sheet import levels

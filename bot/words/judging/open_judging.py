@@ -10,9 +10,9 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
-from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
+from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.judging.judges_panel import HOME, who
 from bot.words.judging.my_sheets import onward

@@ -9,9 +9,9 @@ from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import PAGE, choice
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import in_words
-from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted
+from bot.words.core.text_as_file import whole_message
 from bot.words.judging.judges_panel import HOME
 from storage.records.message import Button, Message, Row, Select
 

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 
 from bot.rules.judging.my_sheets import Entry
 from bot.words.core.buttons import MY_SHEETS
-from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape, listing
 from bot.words.core.signs import Sign, posted
+from bot.words.core.text_as_file import whole_message
 from bot.words.judging.judges_panel import who
 from bot.words.judging.my_sheets import onward
 from storage.records.message import Message

@@ -6,8 +6,8 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.score_sheet import missing
 from bot.words.core.buttons import MY_SHEETS
-from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape
+from bot.words.core.text_as_file import whole_message
 from bot.words.judging.my_sheets import title
 from bot.words.judging.score_sheet import mark
 from storage.records.message import Message

@@ -9,9 +9,10 @@ from bot.rules.plan.public_plan import PublicPlan
 from bot.words.calendar.brief import OPEN
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.core.pages import fitting, whole_message
+from bot.words.core.pages import fitting
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.signs import Sign, posted
+from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.core.typed_reason import REASON
 from bot.words.plan.public_plan import fingerprints, plan_file

@@ -14,8 +14,9 @@ from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import in_words
-from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, whole_message, within
+from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import escape, with_bold
+from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import time_text
 from bot.words.core.who_reads import who_reads
 from bot.words.plan.begin_tryout import CLOCK_HINT, DAY_HINT

@@ -8,7 +8,7 @@ from bot.rules.plan.plan_problems import PlanProblem
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.buttons import BACK
 from bot.words.core.custom_ids import LIMIT
-from bot.words.core.pages import whole_message
+from bot.words.core.text_as_file import whole_message
 from bot.words.core.written_given_back import with_written
 from bot.words.plan.plan_errors import problem_line
 from storage.records.message import Button, Message

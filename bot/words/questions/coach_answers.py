@@ -11,8 +11,8 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.custom_ids import key
-from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import count, cut, escape, quoted
+from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.questions.published_answers import in_news, shown
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, Message, Row, Select, TextField

@@ -9,8 +9,8 @@ from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
-from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import escape
+from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
 from bot.words.results.protests import RECORDS

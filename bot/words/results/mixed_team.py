@@ -14,9 +14,9 @@ from bot.words.core.choices import LIST_CHANGED, choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.mentions import called, to_ring
-from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import cut, escape, listing
 from bot.words.core.signs import Sign, posted
+from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full, full_and_relative
 from bot.words.results.finality import coach_line, not_sure_yet
 from bot.words.results.offers import days_field

@@ -11,9 +11,9 @@ from bot.words.core.buttons import BACK, QUESTION
 from bot.words.core.choices import choice
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
-from bot.words.core.pages import whole_message
 from bot.words.core.plain_text import cut, escape, quoted
 from bot.words.core.signs import Sign, posted
+from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
 from storage.records.message import Button, Form, Message, Row, Select, TextField

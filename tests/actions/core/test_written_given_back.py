@@ -1,6 +1,6 @@
 """What was written where nothing was kept of it is given back."""
 
-from bot.words.core.pages import WHOLE_TEXT
+from bot.words.core.text_as_file import WHOLE_TEXT
 from bot.words.core.written_given_back import LONG, given_back, with_written
 from storage.records.message import Message, TextField
 from tests.actions.conftest import Begin
