@@ -17,6 +17,8 @@ from tests.bench.timed_programs import BOT, running
 from tests.rules.event_day.days import day
 
 KEEPERS = tuple(f"Keeper {number}" for number in range(1, 5))
+JUDGES = 12
+"""Who wait for squads meanwhile."""
 TAPS = 30
 """Of each pad, all pads at the same instants."""
 
@@ -41,7 +43,7 @@ def _timetable() -> Line:
 async def _measure(taps: int) -> list[Line]:
     with TemporaryDirectory() as folder:
         database = Path(folder) / "tenbell.db"
-        async with judging_school(database) as server:
+        async with judging_school(database, JUDGES) as server:
             for name in KEEPERS:
                 server.world.add_person(name)
             async with Store.open(database) as store, store.write() as db:

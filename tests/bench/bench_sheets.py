@@ -11,10 +11,12 @@ from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.wire.forms import Form
 from deploy.rehearsal.wire.rendering import Shown
 from deploy.rehearsal.world.state import DIRECT_MESSAGES
-from tests.bench.judging_school import JUDGES, SQUADS, judging_school, messages_left
+from tests.bench.judging_school import SQUADS, judge_names, judging_school, messages_left
 from tests.bench.report import Line, at_most, percentile
 from tests.bench.timed_programs import BOT, running
 
+JUDGES = 12
+"""Who hand in at the same instants."""
 STEPS = 2
 """The rubric of the built-in plan takes two forms."""
 SHEETS = 5
@@ -29,8 +31,8 @@ def lines(quick: bool = False) -> Iterator[Line]:
 async def _measure(sheets: int) -> list[Line]:
     with TemporaryDirectory() as folder:
         database = Path(folder) / "tenbell.db"
-        async with judging_school(database) as server, running(server, BOT, Path(folder)):
-            phones = [Phone(server, name) for name in JUDGES]
+        async with judging_school(database, JUDGES) as server, running(server, BOT, Path(folder)):
+            phones = [Phone(server, name) for name in judge_names(JUDGES)]
             lists = [await _desk(server, phone) for phone in phones]
             answers: list[Outcome] = []
             waiting = await messages_left(database)
@@ -49,7 +51,7 @@ async def _measure(sheets: int) -> list[Line]:
     told = sum(f"**{sheets} of {SQUADS}** done" in shown.text for shown in lists)
     return [
         at_most(
-            f"{len(JUDGES)} judges send forms at once",
+            f"{JUDGES} judges send forms at once",
             f"p50 {p50:.0f} ms, p99 {p99:.0f} ms, max {most:.0f} ms, of {len(times)}",
             p99,
             500,

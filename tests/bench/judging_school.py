@@ -1,6 +1,6 @@
 """A class server whose judges have agreed and have their sheets, and an outbox that keeps the delivery worker busy."""
 
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Sequence
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime, timedelta
 from itertools import count
@@ -20,23 +20,30 @@ from storage.store import Store
 from storage.tables import outbox, squads, tryouts
 from tests.bench.school import SECTIONS, class_server, names, open_signup
 
-JUDGES = tuple(f"Judge {number:02}" for number in range(1, 13))
 SQUADS = 14
 MESSAGES = 120
 """To one channel that takes 20 a second: more than the judges need to hand in all their sheets."""
 
 
 @asynccontextmanager
-async def judging_school(database: Path) -> AsyncIterator[ClassServer]:
-    """The class server, running, with its database: judging is open, and outbox messages wait for the bot to start."""
+async def judging_school(database: Path, judges: int) -> AsyncIterator[ClassServer]:
+    """The class server, running, with its database: judging is open, and outbox messages wait for the bot to start.
+
+    `judges` is how many there are, whose names are those of `judge_names`.
+    """
     register_all()
     async with class_server() as server:
-        for name in JUDGES:
+        for name in judge_names(judges):
             server.world.add_person(name)
         await open_signup(server, database)
         async with Store.open(database) as store:
-            await _judging(server, store)
+            await _judging(server, store, judge_names(judges))
         yield server
+
+
+def judge_names(judges: int) -> tuple[str, ...]:
+    """What so many judges are called."""
+    return tuple(f"Judge {number:02}" for number in range(1, judges + 1))
 
 
 async def messages_left(database: Path) -> int:
@@ -45,7 +52,7 @@ async def messages_left(database: Path) -> int:
         return int(await db.value("SELECT count(*) FROM outbox_message WHERE state IN ('queued', 'claimed')"))
 
 
-async def _judging(server: ClassServer, store: Store) -> None:
+async def _judging(server: ClassServer, store: Store, judges: Sequence[str]) -> None:
     now = datetime.now(UTC)
     async with store.write() as db:
         tryout = await tryouts.running(db, server.world.guild_id)
@@ -54,7 +61,7 @@ async def _judging(server: ClassServer, store: Store) -> None:
             section = SECTIONS[number % len(SECTIONS)]
             await squads.add_squad(db, tryout.id, name, name_keys(name), section, join_code(number), now)
     ids = count(1000)
-    people = [server.world.person(name) for name in JUDGES]
+    people = [server.world.person(name) for name in judges]
 
     async def ask(action: str, who: int, **more: Any) -> None:
         request = Request(id=next(ids), at=now, who=who, server_id=server.world.guild_id, **{"name": "", **more})
