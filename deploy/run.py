@@ -48,14 +48,13 @@ def print_map(options: "list[str]") -> int:
 
 def run_prepared(command: str, options: "list[str]") -> int:
     """Prepare the libraries that a command needs, then run it."""
-    if command == "update":
-        # First, and by this file alone: it is also copied over the one of an older version, which did not know it.
-        from deploy.update import main as update
-
-        return update(options)
     from deploy import all_checks, child_process
     from deploy.virtual_environment import Environment, Trouble
 
+    if command == "update":
+        from deploy.update import main as update
+
+        return update(options)
     environment = Environment()
     python = str(environment.python)
     try:

@@ -1,7 +1,6 @@
 """The commands of the README: what they say, what they pass on, and the exit code they leave."""
 
 import os
-import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -27,17 +26,6 @@ def test_an_update_is_begun_without_preparing_an_environment(tmp_path: Path) -> 
     done = subprocess.run([sys.executable, SCRIPT, "update"], capture_output=True, text=True, env=settings, check=False)
     assert (done.returncode, done.stderr) == (2, "usage: python3 deploy/run.py update NEW [--database FILE]\n")
     assert not (tmp_path / "none").exists()
-
-
-def test_the_commands_copied_over_those_of_an_older_version_can_update_it(tmp_path: Path) -> None:
-    older = tmp_path / "deploy"
-    older.mkdir()
-    here = Path(SCRIPT).parent
-    for name in ("__init__.py", "run.py", "update.py", "virtual_environment.py"):
-        shutil.copy(here / name, older / name)
-    shutil.copytree(here / "user_service", older / "user_service")
-    done = subprocess.run([sys.executable, older / "run.py", "update"], capture_output=True, text=True, check=False)
-    assert (done.returncode, done.stderr) == (2, "usage: python3 deploy/run.py update NEW [--database FILE]\n")
 
 
 def test_setup_prepares_the_libraries_of_the_bot_and_runs_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
