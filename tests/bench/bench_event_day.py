@@ -75,7 +75,11 @@ async def _measure(taps: int) -> list[Line]:
 
 
 async def _pad(phone: Phone, number: int) -> Shown:
-    """The run pad of the squad with this place in the list."""
+    """The run pad of the squad with this place in the list, once the platform knows the commands."""
+    for _ in range(1500):
+        if "/my-squad" in phone.commands("news"):
+            break
+        await asyncio.sleep(0.02)
     doors = (await phone.command("/my-squad", room="news")).shown()
     opened = (await phone.press(doors, "Table")).shown()
     listed = (await phone.choose(opened, 0, opened.selects[0].options[0].label)).shown()

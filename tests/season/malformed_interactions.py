@@ -22,7 +22,7 @@ from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.wire.guild_objects import user_shape
 from deploy.rehearsal.wire.interaction_events import COMMAND, COMPONENT, FORM_SENT, Interaction
 from deploy.rehearsal.world.state import Message, Person, Room
-from tests.bench.judging_school import JUDGES, judging_school
+from tests.bench.judging_school import judge_names, judging_school
 from tests.bench.timed_programs import BOT, running
 
 Json = dict[str, Any]
@@ -38,6 +38,8 @@ FIELDS = (
     "squad", "name", "section", "code", "why", "reason", "question", "answer", "what", "days", "text", "value", "typed",
     "measure", "date", "time", "sizes", "weights", "sample", "state", "level-reasons", "deductions", "judge", "key",
 )  # fmt: skip
+JUDGES = 4
+"""Who press beside the coach."""
 AT_ONCE = 40
 ANSWER_S = 6.0
 """So long the machine may take for the answers to one batch; the three seconds are judged elsewhere."""
@@ -85,7 +87,7 @@ class Mutations:
         self._server = server
         self._keys = sorted(ALL_KEYS)
         world = server.world
-        self._people = [world.person(name) for name in ("Ms Holloway", *JUDGES[:4])]
+        self._people = [world.person(name) for name in ("Ms Holloway", *judge_names(JUDGES))]
         self._people.append(world.add_person("Mallory Pike"))
         self._rooms = [world.room(name) for name in ("signup", "news", "squads", "office")]
 
@@ -177,7 +179,7 @@ class Mutations:
 async def send_mutated(count: int, seed: int, folder: Path) -> Tally:
     """Send so many malformed events to a bot of its own, in batches, and say what became of them."""
     tally = Tally()
-    async with judging_school(folder / "tenbell.db") as server, running(server, BOT, folder) as bot:
+    async with judging_school(folder / "tenbell.db", JUDGES) as server, running(server, BOT, folder) as bot:
         server.machine.watch(bot.pid)
         mutations = Mutations(seed, server)
         await _commands(server)
