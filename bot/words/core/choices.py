@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from bot.words.core.pages import page_line, turns, within
-from bot.words.core.plain_text import cut, units, visible
+from bot.words.core.plain_text import cut, units
 from storage.records.message import Button, Choice, Row, Select
 
 LABEL = 100
@@ -23,7 +23,7 @@ def choice(value: object, label: str, note: str = "", chosen: bool = False) -> C
 def part_label(whole: str, part: str) -> str:
     """The label `whole: part`. Where both are too long for it, each keeps half of it, so that parts stay apart."""
     half = (LABEL - len(": ")) // 2
-    room = max(half, LABEL - len(": ") - units(visible(part)))
+    room = max(half, LABEL - len(": ") - units(cut(part, LABEL)))
     first = cut(whole, room)
     return f"{first}: {cut(part, LABEL - len(': ') - units(first))}"
 

@@ -72,6 +72,8 @@ def cut(text: str, most: int) -> str:
     text = visible(text) or (text and "…")
     if units(text) <= most:
         return text
+    if most < 1:
+        return ""
     text = text[: most - 1]
     while units(text) > most - 1:
         text = text[:-1]

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from bot.words.core.choices import LABEL, part_label
@@ -15,6 +15,8 @@ names = st.text(st.characters(exclude_categories=["Cc", "Cs", "Zl", "Zp"]), min_
 
 
 @given(names, names)
+@example("x" * 120, "\u200b")
+@example("\u200b", "\u200b" * 100)
 def test_whole_and_part_fit_into_a_label_and_stand_there_in_full_where_both_are_short(whole: str, part: str) -> None:
     assert units(part_label(whole, part)) <= LABEL
     assert part_label("Sock run", "Socks") == "Sock run: Socks"

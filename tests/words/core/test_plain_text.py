@@ -76,6 +76,8 @@ def test_emoji_count_twice_and_are_never_cut_in_half() -> None:
     assert units("😀" * 50) == 100
     assert cut("😀" * 51, 100) == "😀" * 49 + "…"
     assert cut("\u200b", 10) == "…"
+    assert [cut("Socks", most) for most in (2, 1, 0, -1)] == ["S…", "…", "", ""]
+    assert cut("\u200b", 0) == ""
 
 
 @pytest.mark.parametrize(
