@@ -10,6 +10,7 @@ from typing import Any, assert_never
 import discord
 from discord import ui
 
+from bot.rules.office.server_channels import CHANNEL_TYPES
 from bot.words.core.plain_text import cut, units
 from storage.records.message import (
     Attachment,
@@ -31,7 +32,6 @@ ROW, BUTTON, SELECT, TEXT, PEOPLE, ROOMS, LABEL, FILES, RADIO = 1, 2, 3, 4, 5, 8
 """Types of components, by the platform's page on them; as are the names of their fields below."""
 STYLES = {"main": 1, "plain": 2, "good": 3, "danger": 4}
 LINE, PARAGRAPH = 1, 2
-TEXT_CHANNEL = 0
 
 Json = dict[str, Any]
 
@@ -130,7 +130,7 @@ def _list(part: Select | PersonSelect | RoomSelect) -> Json:
         case PersonSelect():
             made |= {"type": PEOPLE, "min_values": 1, "max_values": part.most}
         case RoomSelect():
-            made |= {"type": ROOMS, "min_values": 1, "max_values": 1, "channel_types": [TEXT_CHANNEL]}
+            made |= {"type": ROOMS, "min_values": 1, "max_values": 1, "channel_types": [*CHANNEL_TYPES]}
             if part.chosen is not None:
                 made["default_values"] = [{"id": part.chosen, "type": "channel"}]
         case _:

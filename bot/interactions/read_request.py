@@ -8,7 +8,7 @@ from typing import Any
 import discord
 
 from bot.actions.core.arguments import LARGEST
-from bot.rules.core.channel_permissions import NEEDED
+from bot.rules.office.server_channels import NEEDED
 from bot.words.core.plain_text import cut
 from storage.records.request import Person, Request, Room
 

@@ -6,7 +6,7 @@ import discord
 import pytest
 
 from bot.interactions.read_request import picked_people, read_request
-from bot.rules.core.channel_permissions import NEEDED
+from bot.rules.office.server_channels import NEEDED
 
 BOT, COACH, EVERYONE, GUILD = 10, 20, 7, 7
 NEWS, OFFICE, ELSEWHERE = 51, 53, 99

@@ -7,7 +7,7 @@ import pytest
 
 from bot.interactions.router import InteractionRouter
 from bot.interactions.slash_commands import every_command
-from bot.rules.core.channel_permissions import PERMISSIONS
+from bot.rules.office.server_channels import PERMISSIONS
 from tests.databases import new_store
 
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")

@@ -3,9 +3,9 @@
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.delivery.requeue import try_everything_again
-from bot.rules.core.channel_permissions import check_office, missing_in
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.office.server_channels import check_office, missing_in
 from bot.words.core.action_keys import ActionKey
 from bot.words.office import server_channels as words
 from storage.records.message import Answer, Replace, Say

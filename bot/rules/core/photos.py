@@ -7,5 +7,7 @@ LARGEST_FILE = 8 * 1024 * 1024
 MOST_PIXELS = 16_000_000
 """A small file can claim very many, to fill the memory: it is asked for its size before it is decoded."""
 LONGEST_SIDE = 1600
+JPEG_QUALITIES = (85, 70, 50)
+"""Tried in this order until the file is small enough; what is drawn (a PNG) is kept as it is where that is small."""
 LARGEST_KEPT = 2_000_000
 """Bytes that are kept, so that ten of them fit into one message."""

@@ -50,6 +50,11 @@ def several(number: int, name: str) -> str:
     return f"{number} {plain if number == 1 or name.endswith('s') else plain + 's'}"
 
 
+def exact_percent(share: Fraction | Decimal) -> str:
+    """`40 %`, `33.33 %`: a share that is given and not found, such as a weight."""
+    return f"{exact(share * 100)} %"
+
+
 def percent(share: Fraction, drawn: bool = False) -> str:
     """`40 %`, `less than 1 %`, `more than 99 %`; `about 40 %` where it was drawn, which never proves all or nothing."""
     if share == 1 and not drawn:

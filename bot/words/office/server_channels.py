@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from bot.rules.core.channel_permissions import PERMISSIONS
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.office.server_channels import PERMISSIONS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.custom_ids import key

@@ -10,7 +10,7 @@ from bot.rules.plan.measure_checks import TRIMMED_FROM
 from bot.rules.scoring.measures import highest_sheet
 from bot.rules.scoring.scales import Roots, highest_value, scaled
 from bot.rules.scoring.tie_breaks import can_be_run_off
-from bot.words.core.number_text import exact, several
+from bot.words.core.number_text import exact, exact_percent, several
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.times import seconds_text
 from storage.records.plan import Event, Plan
@@ -104,7 +104,7 @@ def _amount(measure: Measure, value: Fraction) -> str:
         case Number():
             return f"{exact(value)} {escape(measure.unit)}"
         case Share():
-            return f"{exact(value * 100)} %"
+            return exact_percent(value)
         case Rubric():
             return f"{exact(value)} {'point' if value == 1 else 'points'} on a sheet"
         case _:

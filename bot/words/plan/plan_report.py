@@ -16,7 +16,7 @@ from bot.rules.scoring.scales import highest_value
 from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.calendar import brief
 from bot.words.calendar.calendar_view import explain
-from bot.words.core.number_text import exact
+from bot.words.core.number_text import exact, exact_percent
 from bot.words.core.plain_text import count, listing, without_markup
 from bot.words.core.times import day_text, moment_text, seconds_text
 from bot.words.plan.event_template import TO_WRITE
@@ -135,7 +135,7 @@ _PANEL = {
 
 def share_text(weight: Fraction, total: Fraction) -> str:
     """A weight as a share of all weights, as in "40 %" or "33.33 %"."""
-    return f"{exact(100 * weight / total)} %"
+    return exact_percent(weight / total)
 
 
 def _event(event: Event, total: Fraction) -> list[str]:

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.standings_records import EventScore, MeasureScore, Row
-from bot.words.core.number_text import exact, out_of
+from bot.words.core.number_text import exact_percent, out_of
 from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, Canvas, Pen, drawable_name
 from bot.words.scoring.picture_colours import SOFT
 from bot.words.scoring.result_view import ResultView
@@ -74,7 +74,7 @@ def _sum(event: EventScore) -> str:
     if event.points is None or event.contribution is None:
         return "not complete"
     away = "absent, " if event.state == "absent" else ""
-    return f"{away}{rounded(event.points, 1)} x {exact(event.share * 100)} % = {rounded(event.contribution, 1)}"
+    return f"{away}{rounded(event.points, 1)} x {exact_percent(event.share)} = {rounded(event.contribution, 1)}"
 
 
 def _total(canvas: Canvas, result: ResultView, row: Row, top: float, longest: Fraction) -> None:

@@ -13,7 +13,7 @@ from bot.rules.scoring.standings_records import EventScore, MeasureScore, Row
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
-from bot.words.core.number_text import exact
+from bot.words.core.number_text import exact, exact_percent
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import count, escape
 from bot.words.results.explain_total_picture import why_picture
@@ -94,11 +94,13 @@ def _event(result: ResultView, row: Row, event: EventScore) -> str:
         reason = _reason(result, row, event)
         return f"{name}: excused{reason}; the total is the mean of the other events"
     if event.state == "absent":
-        return f"{name}: absent{_reason(result, row, event)}, 0 points x {_percent(event.share)} = 0.0"
+        return f"{name}: absent{_reason(result, row, event)}, 0 points x {exact_percent(event.share)} = 0.0"
     lines = [_measure(result, event, score) for score in event.measures]
     if event.points is None:
         return "\n".join((f"{name}: not complete", *lines))
-    head = f"{name}: {rounded(event.points, 1)} points x {_percent(event.share)} = **{_points(event.contribution)}**"
+    head = (
+        f"{name}: {rounded(event.points, 1)} points x {exact_percent(event.share)} = **{_points(event.contribution)}**"
+    )
     return "\n".join((head, *lines))
 
 
@@ -109,13 +111,9 @@ def _reason(result: ResultView, row: Row, event: EventScore) -> str:
     return ""
 
 
-def _percent(share: Fraction) -> str:
-    return f"{exact(share * 100)} %"
-
-
 def _measure(result: ResultView, event: EventScore, score: MeasureScore) -> str:
     measure = result.measure(event.key, score.key)
-    weight = "" if len(event.measures) == 1 else f", {_percent(score.share)} of the event"
+    weight = "" if len(event.measures) == 1 else f", {exact_percent(score.share)} of the event"
     lines = [f"- {escape(measure.name)}{weight}: {_reached(measure, score)}"]
     if isinstance(measure, Rubric):
         lines += _sheets(result, measure, score)

@@ -7,7 +7,7 @@ from bot.rules.core.rounding import rounded
 from bot.rules.results.own_result import RANGE_FROM
 from bot.rules.scoring.standings_records import EventScore, MeasureScore, Row, SheetScore
 from bot.words.core.buttons import QUESTION
-from bot.words.core.number_text import exact, out_of
+from bot.words.core.number_text import exact_percent, out_of
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.core.signs import Sign, posted, signed
@@ -80,7 +80,7 @@ def _event_line(result: ResultView, event: EventScore) -> str:
     if event.state == "absent":
         return f"**{name}**: your squad was not there, so 0 points."
     points = rounded(event.points or Fraction(0), 1)
-    return f"**{name}**: {points} of 100 points. It counts {exact(event.share * 100)} % of the total."
+    return f"**{name}**: {points} of 100 points. It counts {exact_percent(event.share)} of the total."
 
 
 def _event(result: ResultView, row: Row, event: EventScore) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.standings import by_number
-from bot.words.core.number_text import exact
+from bot.words.core.number_text import exact_percent
 from bot.words.core.plain_text import without_markup
 from bot.words.scoring.missing_scores import headline, missing_lines, waiting_line
 from bot.words.scoring.result_view import ResultView
@@ -32,7 +32,7 @@ def standings_report(result: ResultView) -> str:
     complete = result.standings.complete
     events = result.plan.events
     shares = result.standings.weights
-    head = ["place", "squad", "total", *(f"{event.name} ({exact(shares[event.key] * 100)} %)" for event in events)]
+    head = ["place", "squad", "total", *(f"{event.name} ({exact_percent(shares[event.key])})" for event in events)]
     rows = [
         [
             str(row.rank) if complete else "-",

@@ -7,7 +7,7 @@ from bot.rules.core.rounding import rounded
 from bot.rules.scoring.standings import by_number, leader
 from bot.rules.scoring.standings_records import Row, Tie
 from bot.rules.scoring.tie_breaks import has_run_offs
-from bot.words.core.number_text import exact
+from bot.words.core.number_text import exact_percent
 from bot.words.core.plain_text import count, escape, listing
 from bot.words.plan.places_on_team import left_open_text, sections_text
 from bot.words.scoring.result_view import ResultView
@@ -32,7 +32,7 @@ def rank_lines(result: ResultView) -> str:
 def _sum_line(result: ResultView) -> str:
     """What the numbers beside a total are; rounded parts may differ from a rounded total in the last digit."""
     events = " + ".join(
-        f"{escape(result.event(key).name)} ({exact(share * 100)} %)" for key, share in result.standings.weights.items()
+        f"{escape(result.event(key).name)} ({exact_percent(share)})" for key, share in result.standings.weights.items()
     )
     return f"-# total = {events}. {ROUNDED}"
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.standings_records import Row
-from bot.words.core.number_text import exact
+from bot.words.core.number_text import exact_percent
 from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, Canvas, Pen, drawable_name
 from bot.words.scoring.picture_colours import SOFT
 from bot.words.scoring.result_view import ResultView
@@ -36,7 +36,7 @@ def standings_picture(result: ResultView, rows: Sequence[Row], title: str, ranke
     """The totals of some squads as stacked bars; `ranked` writes the place before the name."""
     bars = [_bar(result, row, ranked) for row in rows[:MOST_BARS]]
     weights = result.standings.weights
-    legend = [f"{event.name} (counts {exact(weights[event.key] * 100)} %)" for event in result.plan.events]
+    legend = [f"{event.name} (counts {exact_percent(weights[event.key])})" for event in result.plan.events]
     alt = standings_alt(result, rows, title, ranked)
     return Attachment(name="standings.png", data=stacked(title, result.stamp, legend, bars), alt=alt)
 

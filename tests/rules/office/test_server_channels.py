@@ -3,8 +3,8 @@
 import discord
 import pytest
 
-from bot.rules.core.channel_permissions import NEEDED, NEEDS, PERMISSIONS, check_office, missing_in
 from bot.rules.core.refusal import Refusal
+from bot.rules.office.server_channels import NEEDED, NEEDS, PERMISSIONS, check_office, missing_in
 from bot.words.office.server_channels import PLAIN
 from storage.records.request import Room
 from storage.records.tryout import ROOM_KINDS, RoomKind
