@@ -1,8 +1,9 @@
 """An event as students read it in the brief: the task, how it is measured, the attempts, and the safety lines."""
 
 from collections.abc import Sequence
+from fractions import Fraction
 
-from bot.words.core.number_text import exact
+from bot.words.core.number_text import exact, exact_percent
 from bot.words.core.plain_text import escape, with_bold
 from bot.words.core.times import seconds_text
 from bot.words.plan.how_points_are_made import measure_points, times
@@ -41,8 +42,7 @@ def event_text(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> s
 def event_parts(event: Event, plan: Plan, secret: bool, hidden: bool = True) -> list[str]:
     """The same in parts that are not cut: the task, each measure, each criterion, how points are made, safety lines."""
     if event.surprise and not secret:
-        share = f"{100 * event.weight / sum(one.weight for one in plan.events):.0f} %"
-        return [f"**A surprise** ({share} of the total)\nNo squad knows it before the coach starts it."]
+        return [f"**A surprise** ({_share(event, plan)} of the total)\nNo squad knows it before the coach starts it."]
     measured = [part for measure in event.measures for part in _measured(event, measure)]
     return [*_task(event, plan, hidden), *measured, *_safety(event)]
 
@@ -65,10 +65,13 @@ def event_groups(event: Event, plan: Plan, secret: bool, room: int) -> list[list
     return [[*_task(event, plan, hidden=False), *others, *_safety(event)], *judged]
 
 
+def _share(event: Event, plan: Plan) -> str:
+    return exact_percent(Fraction(event.weight) / Fraction(sum(one.weight for one in plan.events)))
+
+
 def _task(event: Event, plan: Plan, hidden: bool) -> list[str]:
-    share = f"{100 * event.weight / sum(one.weight for one in plan.events):.0f} %"
     note = "; a surprise: students see none of this yet" if event.surprise and hidden else ""
-    head = f"**{escape(event.name)}** ({share} of the total{note})"
+    head = f"**{escape(event.name)}** ({_share(event, plan)} of the total{note})"
     about = [f"{head}\n{with_bold(event.about)}" if event.about else head]
     return [*about, HAND_IN] if event.hand_in else about
 

@@ -48,3 +48,10 @@ def test_the_brief_has_everything_a_squad_needs_but_the_surprise() -> None:
     for secret in ("Paper chain", "chain", "scissors", "glue stick", "Teamwork"):
         assert secret not in found
     assert "A surprise** (30 % of the total)" in found
+
+
+def test_the_brief_gives_shares_exactly_as_the_result_does() -> None:
+    alike = BUILT_IN.model_copy(
+        update={"events": tuple(one.model_copy(update={"weight": 1}) for one in BUILT_IN.events)}
+    )
+    assert "A surprise** (33.33 % of the total)" in whole_brief(alike)
