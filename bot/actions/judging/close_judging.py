@@ -7,7 +7,7 @@ from bot.actions.judging.open_judging import judged_events
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
 from bot.rules.judging.close_judging import check_may_close, check_own_sheets_in
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.plain_text import count
+from bot.words.core.number_text import count
 from bot.words.judging import close_judging as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request

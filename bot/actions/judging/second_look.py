@@ -14,7 +14,7 @@ from bot.rules.judging.judged_rubrics import rubric_of
 from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.second_look import check_may_ask
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.plain_text import count
+from bot.words.core.number_text import count
 from bot.words.judging import second_look as words
 from storage.records.message import Answer, Replace
 from storage.records.request import Request

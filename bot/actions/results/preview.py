@@ -15,7 +15,7 @@ from bot.rules.results.preview import check_begun, check_unsealed, own_open
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.plain_text import count
+from bot.words.core.number_text import count
 from bot.words.results import preview as words
 from bot.words.results import sealed_preview
 from bot.words.scoring.export_tables import csv_file, standings_rows

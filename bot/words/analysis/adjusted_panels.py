@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from bot.rules.analysis.adjusted_panels import EVEN, Evened
 from bot.rules.scoring.standings_records import Standings
-from bot.words.core.plain_text import listing
+from bot.words.core.lists_in_text import listing
 from bot.words.scoring.result_view import ResultView
 
 

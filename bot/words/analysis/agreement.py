@@ -20,8 +20,9 @@ from bot.words.analysis.adjusted_panels import evened_block
 from bot.words.analysis.judge_profiles import gap_block, judge_block
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import STANDINGS
+from bot.words.core.number_text import count
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
-from bot.words.core.plain_text import count, escape
+from bot.words.core.plain_text import escape
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import MESSAGE_LENGTH, Message
 

@@ -7,8 +7,8 @@ from bot.rules.analysis.agreement import HARDLY
 from bot.rules.analysis.estimates import LEVEL
 from bot.rules.analysis.judge_profiles import FEWEST_SHARED, HALO, MANY_SHEETS, JudgeView, MarkGap, widest_first
 from bot.rules.judging.second_look import FAR_APART
-from bot.words.core.number_text import exact, in_words
-from bot.words.core.plain_text import count, escape
+from bot.words.core.number_text import count, exact, in_words
+from bot.words.core.plain_text import escape
 from bot.words.scoring.result_view import ResultView
 
 GAPS = 12

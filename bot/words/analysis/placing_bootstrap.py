@@ -5,8 +5,7 @@ from math import ceil, sqrt
 
 from bot.rules.analysis.estimates import LEVEL, Z
 from bot.rules.analysis.placing_bootstrap import JudgeBootstrap, most_often
-from bot.words.core.number_text import percent
-from bot.words.core.plain_text import count
+from bot.words.core.number_text import count, percent
 from bot.words.scoring.result_view import ResultView
 
 

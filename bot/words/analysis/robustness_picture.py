@@ -7,8 +7,7 @@ from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
 from bot.rules.analysis.robustness import Firmness, Trial
 from bot.words.analysis.placing_bootstrap import draw_shares
 from bot.words.analysis.single_changes import trial_name
-from bot.words.core.number_text import percent
-from bot.words.core.plain_text import count
+from bot.words.core.number_text import count, percent
 from bot.words.scoring.picture_canvas import FULL, MARGIN, Canvas, Pen, drawable_name
 from bot.words.scoring.picture_colours import SOFT, TRACK
 from bot.words.scoring.result_view import ResultView

@@ -4,7 +4,9 @@ from collections import defaultdict
 from collections.abc import Sequence
 
 from bot.rules.analysis.robustness import Firmness, Trial
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.scales_and_panels import SCALES
 

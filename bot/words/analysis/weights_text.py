@@ -5,8 +5,9 @@ from fractions import Fraction
 from bot.rules.analysis.robustness import Firmness
 from bot.rules.analysis.weight_changes import FEWEST_SQUADS, WeightChange
 from bot.rules.core.rounding import rounded
+from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import exact, percent
-from bot.words.core.plain_text import escape, listing
+from bot.words.core.plain_text import escape
 from bot.words.scoring.result_view import ResultView
 
 NOT_PLAIN = (

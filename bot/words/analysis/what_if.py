@@ -8,9 +8,10 @@ from bot.rules.scoring.scales import SCALES as EVERY_SCALE
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE, choice
 from bot.words.core.custom_ids import key
+from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import exact
 from bot.words.core.pages import pages
-from bot.words.core.plain_text import escape, listing
+from bot.words.core.plain_text import escape
 from bot.words.core.who_reads import who_reads
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.scales_and_panels import PANELS as PANEL_NAMES

@@ -8,8 +8,9 @@ from bot.rules.event_day.day_windows import day_dates
 from bot.rules.plan.public_plan import PublicPlan
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
+from bot.words.core.lists_in_text import listing
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, grouped_pages, page_line, turning, within
-from bot.words.core.plain_text import escape, listing, with_bold
+from bot.words.core.plain_text import escape, with_bold
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import day_text, full
 from bot.words.plan.event_in_brief import event_groups

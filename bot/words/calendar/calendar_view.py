@@ -8,7 +8,8 @@ from bot.rules.calendar.reminder_times import Reminder
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.event_day.day_windows import day_dates
 from bot.words.calendar.school_days import closed_text
-from bot.words.core.plain_text import count, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count
 from bot.words.core.times import duration, moment_text, school_day_after, short_day, time_text
 from storage.records.plan import Plan
 

@@ -10,8 +10,9 @@ from bot.words.calendar.brief import whole
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.custom_ids import key
+from bot.words.core.number_text import count
 from bot.words.core.paper import on_paper, pdf
-from bot.words.core.plain_text import count, escape
+from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign
 from storage.records.message import Answer, Attachment, Button, Message, Say
 from storage.records.people import Squad, Student

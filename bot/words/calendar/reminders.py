@@ -7,7 +7,8 @@ from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.squad_debts import Debt
 from bot.words.calendar.brief import OPEN
 from bot.words.core.mentions import called, to_ring
-from bot.words.core.plain_text import count, escape
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import clock, full, relative, school_days_text
 from bot.words.hand_in.member_parts import ADD

@@ -2,7 +2,8 @@
 
 from collections.abc import Sequence
 
-from bot.words.core.plain_text import count, escape
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from storage.records.message import Message

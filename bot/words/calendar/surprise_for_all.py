@@ -10,8 +10,9 @@ from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
+from bot.words.core.number_text import count
 from bot.words.core.pages import grouped_pages
-from bot.words.core.plain_text import count, escape
+from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.text_as_file import whole_message
 from bot.words.plan.event_in_brief import event_parts

@@ -11,7 +11,7 @@ from bot.words.core import refusals
 from bot.words.core.buttons import BACK
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import count
+from bot.words.core.number_text import count
 from bot.words.core.text_as_file import whole_message
 from bot.words.office.people_panel import PEOPLE
 from storage.records.message import Button, FileField, Form, Message

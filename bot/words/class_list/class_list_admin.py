@@ -10,7 +10,9 @@ from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.who_reads import who_reads
 from bot.words.office.people_panel import PEOPLE

@@ -2,7 +2,8 @@
 
 from collections.abc import Sequence
 
-from bot.words.core.plain_text import escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.plain_text import escape
 from storage.records.people import Student
 
 

@@ -44,6 +44,11 @@ def clock(seconds: Fraction | Decimal) -> str:
     return f"{minutes}:{shown if len(shown.split('.')[0]) > 1 else '0' + shown}"
 
 
+def count(number: int, one: str, many: str = "") -> str:
+    """`1 squad`, `2 squads`."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
 def several(number: int, name: str) -> str:
     """`1 sock`, `14 socks`: a thing's own name, with the plural of plain English."""
     plain = name[:1].lower() + name[1:] if name[1:2].islower() else name

@@ -45,14 +45,6 @@ def grouped_pages(groups: Sequence[Sequence[str]], length: int = MESSAGE_LENGTH)
     return found
 
 
-def fitting(lines: Sequence[str], room: int, rest: str = "- and {more} more") -> list[str]:
-    """As many of the lines as fit into so many characters; `rest` says how many more there are, and where."""
-    for number in range(len(lines)):
-        if sum(len(line) + 1 for line in lines[: number + 1]) > room:
-            return [*lines[:number], rest.format(more=len(lines) - number)]
-    return list(lines)
-
-
 def turning(action: AnyKey, page: int, of: int, *about: object, main: bool = False) -> tuple[Button, ...]:
     """The buttons that turn the pages of a message; none when there is one page only, and none past an end.
 

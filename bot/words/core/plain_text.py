@@ -1,7 +1,6 @@
-"""Small pieces of plain English, and people's own words made harmless."""
+"""People's own words as plain text: harmless wherever they stand, nothing hidden, cut or quoted where need be."""
 
 import re
-from collections.abc import Sequence
 from functools import lru_cache
 
 from bot.rules.squads.names import is_hidden
@@ -78,18 +77,6 @@ def cut(text: str, most: int) -> str:
     while units(text) > most - 1:
         text = text[:-1]
     return text.rstrip().rstrip("\u200d\u200c").rstrip() + "…"
-
-
-def listing(words: Sequence[str], link: str = "and") -> str:
-    """`a`, `a and b`, `a, b and c`; or another word before the last."""
-    if len(words) < 2:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} {link} {words[-1]}"
-
-
-def count(number: int, one: str, many: str = "") -> str:
-    """`1 squad`, `2 squads`."""
-    return f"{number} {one if number == 1 else many or one + 's'}"
 
 
 def quoted(text: str) -> str:

@@ -3,8 +3,7 @@
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 
-from bot.words.core.number_text import in_words
-from bot.words.core.plain_text import count
+from bot.words.core.number_text import count, in_words
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MONTHS = (

@@ -2,7 +2,7 @@
 
 from bot.rules.core.who_reads import Kind, Reader, readers
 from bot.rules.results.own_result import RANGE_FROM
-from bot.words.core.plain_text import listing
+from bot.words.core.lists_in_text import listing
 
 _NAMES: dict[Reader, str] = {
     "you": "you",

@@ -8,7 +8,9 @@ from collections.abc import Sequence
 from bot.rules.delivery.private_room_limits import MOST_NAMED
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from storage.records.message import Button, Message
 
 WHY = {

@@ -8,7 +8,9 @@ from bot.rules.event_day.event_day_overview import NextStep, next_step
 from bot.words.core.buttons import BACK
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import day_text, full
 from storage.records.day_plan import DayPlan

@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
-from bot.words.core.plain_text import escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from storage.records.message import Button, Message

@@ -7,7 +7,8 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, TABLE
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
-from bot.words.core.plain_text import count, escape
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.event_day.event_day_overview import PANEL
 from storage.records.message import Button, Message

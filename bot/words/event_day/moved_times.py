@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.event_day.running_day import RunningDay
-from bot.words.core.plain_text import count
+from bot.words.core.number_text import count
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import clock, full

@@ -9,8 +9,8 @@ from bot.rules.core.day_refusal_reasons import DayReason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
-from bot.words.core.number_text import several
-from bot.words.core.plain_text import count, cut, escape
+from bot.words.core.number_text import count, several
+from bot.words.core.plain_text import cut, escape
 from bot.words.core.times import exact_clock, relative, seconds_text
 from bot.words.scorekeeping.attempt_value_text import value_text
 from bot.words.scorekeeping.attempts import attempt_name, number_code, where

@@ -10,7 +10,9 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
-from bot.words.core.plain_text import count, cut, escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import cut, escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.scorekeeping.attempt_entry import deductions_field
 from bot.words.scorekeeping.attempt_value_text import lower_note, value_text

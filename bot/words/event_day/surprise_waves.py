@@ -9,7 +9,9 @@ from bot.words.core.buttons import BACK, TABLE
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import clock
 from bot.words.event_day.safety import SCHOOL

@@ -8,8 +8,10 @@ from bot.rules.event_day.running_day import RunningDay
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count
 from bot.words.core.pages import page_line, turning, within
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.event_day.event_day_overview import PANEL, PLAN
 from bot.words.event_day.slot_text import day_lines, slot_label

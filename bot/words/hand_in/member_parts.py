@@ -9,9 +9,11 @@ from bot.rules.hand_in.member_parts import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count
 from bot.words.core.pages import page_line, turning, within
 from bot.words.core.photos import TAKEN
-from bot.words.core.plain_text import count, cut, escape, listing
+from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads

@@ -12,9 +12,10 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
-from bot.words.core.number_text import in_words, percent
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count, in_words, percent
 from bot.words.core.photos import TAKEN
-from bot.words.core.plain_text import count, cut, escape, listing, quoted
+from bot.words.core.plain_text import cut, escape, quoted
 from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.who_reads import who_reads

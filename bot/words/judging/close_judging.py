@@ -7,8 +7,9 @@ from bot.rules.judging.close_judging import MOST_NAMED
 from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.core.pages import fitting
-from bot.words.core.plain_text import count, escape
+from bot.words.core.lists_in_text import fitting
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from bot.words.judging.judges_panel import HOME, who
 from storage.records.message import Button, Message
 from storage.records.people import Judge

@@ -7,8 +7,9 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import LIST_CHANGED, PAGE, choice, list_page
 from bot.words.core.custom_ids import key, shown_stamp
+from bot.words.core.number_text import count
 from bot.words.core.pages import turning, within
-from bot.words.core.plain_text import count, escape
+from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.judging.judges_panel import HOME, who
 from bot.words.judging.stand_in_judge import took_over

@@ -6,7 +6,8 @@ from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.judging.judges_panel import HOME, who

@@ -9,7 +9,8 @@ from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import count, escape
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full, length_text
 from bot.words.judging.my_sheets import onward

@@ -8,7 +8,7 @@ from bot.rules.core.second_coach import COOLING
 from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import count
+from bot.words.core.number_text import count
 from bot.words.core.times import length_text
 from bot.words.judging.judges_panel import HOME, progress_of, who
 from storage.records.message import Button, Message, Row

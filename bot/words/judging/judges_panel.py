@@ -9,8 +9,9 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
-from bot.words.core.pages import fitting
-from bot.words.core.plain_text import count, escape
+from bot.words.core.lists_in_text import fitting
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from bot.words.core.times import relative
 from storage.records.judging import OpenEvent
 from storage.records.message import Button, Message, PersonSelect, Row

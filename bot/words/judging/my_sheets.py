@@ -11,7 +11,8 @@ from bot.rules.results.hidden_until_close import sealed
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import cut, escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.core.who_reads import MARKS

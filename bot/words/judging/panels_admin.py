@@ -9,8 +9,10 @@ from bot.rules.judging.judge_assignment import Obstacle, Panel
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import LIST_CHANGED, PAGE, choice, list_page
 from bot.words.core.custom_ids import key, shown_stamp
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count
 from bot.words.core.pages import page_line, pages, turning, within
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.judging.judges_panel import HOME
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Row, Select

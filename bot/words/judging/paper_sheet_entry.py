@@ -12,7 +12,8 @@ from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
-from bot.words.core.plain_text import count, cut, escape
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.judging.judges_panel import who
 from bot.words.judging.score_sheet import comment_field, levels

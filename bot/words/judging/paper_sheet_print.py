@@ -17,8 +17,8 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
+from bot.words.core.number_text import count
 from bot.words.core.paper import add_letters, drawn
-from bot.words.core.plain_text import count
 from bot.words.judging.judges_panel import HOME, who
 from bot.words.judging.paper_sheet_entry import RUNS
 from storage.records.message import Attachment, Button, Message, Row

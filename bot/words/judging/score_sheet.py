@@ -9,7 +9,9 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import count, cut, escape, listing, quoted
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import cut, escape, quoted
 from bot.words.hand_in.member_parts import Reading
 from bot.words.judging.my_sheets import onward, see_hand_in, title, to_read
 from storage.records.message import MESSAGE_LENGTH, Button, Form, FormField, Message, RadioField, TextField

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 
 from bot.rules.judging.my_sheets import Entry
 from bot.words.core.buttons import MY_SHEETS
-from bot.words.core.plain_text import escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.judging.judges_panel import who

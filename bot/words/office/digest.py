@@ -7,7 +7,8 @@ from bot.rules.calendar.squad_debts import Debt
 from bot.rules.office import digest as rules
 from bot.words.core.buttons import BACK
 from bot.words.core.job_names import DUE
-from bot.words.core.plain_text import count, cut, escape
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import cut, escape
 from bot.words.core.times import full_and_relative
 from bot.words.delivery import undelivered
 from bot.words.office.office import questions_wait

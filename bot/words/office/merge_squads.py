@@ -9,7 +9,9 @@ from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
-from bot.words.core.plain_text import count, cut, escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.typed_reason import REASON
 from storage.records.message import Button, Form, Message, RadioField

@@ -8,7 +8,8 @@ from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
-from bot.words.core.plain_text import count, escape
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full_and_relative
 from bot.words.office.readiness import BEFORE, lack_lines, worth_knowing

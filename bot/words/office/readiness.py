@@ -6,7 +6,8 @@ from datetime import datetime
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.office.readiness import Lack, Step
 from bot.words.core.buttons import BACK
-from bot.words.core.plain_text import escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.office.server_channels import ROOMS
 from storage.records.message import Message

@@ -7,7 +7,7 @@ from bot.rules.office.server_channels import PERMISSIONS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import listing
+from bot.words.core.lists_in_text import listing
 from storage.records.message import Button, Message, RoomSelect
 from storage.records.tryout import ROOM_KINDS, RoomKind, Tryout
 

@@ -9,7 +9,7 @@ from bot.rules.plan.public_plan import PublicPlan
 from bot.words.calendar.brief import OPEN
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.core.pages import fitting
+from bot.words.core.lists_in_text import fitting
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message

@@ -10,7 +10,8 @@ from bot.rules.plan.plan_problems import PlanProblem
 from bot.words.core.buttons import BACK
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import day_text, full
 from bot.words.plan.change_plan import reason_fields

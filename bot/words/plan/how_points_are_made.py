@@ -10,8 +10,9 @@ from bot.rules.plan.measure_checks import TRIMMED_FROM
 from bot.rules.scoring.measures import highest_sheet
 from bot.rules.scoring.scales import Roots, highest_value, scaled
 from bot.rules.scoring.tie_breaks import can_be_run_off
-from bot.words.core.number_text import exact, exact_percent, several
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count, exact, exact_percent, several
+from bot.words.core.plain_text import escape
 from bot.words.core.times import seconds_text
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Checklist, Count, Criterion, Measure, Number, Rubric, Share, Time

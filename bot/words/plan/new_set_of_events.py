@@ -4,7 +4,8 @@ from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.plan.typed_events import typed_event
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.plain_text import escape
 from bot.words.core.times import time_text
 from bot.words.plan.event_template import TO_WRITE
 from storage.records import plan_limits as limits

@@ -1,7 +1,8 @@
 """How many places there are, for whom, and what a squad needs to win one."""
 
-from bot.words.core.number_text import exact
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count, exact
+from bot.words.core.plain_text import escape
 from storage.records.plan import Plan
 
 

@@ -10,7 +10,8 @@ import tomli_w
 
 from bot.rules.plan.misnamed_plan_keys import MEANT
 from bot.rules.plan.plan_problems import Path, PlanProblem
-from bot.words.core.plain_text import count, cut
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import cut
 from bot.words.core.times import day_text, moment_text, time_text
 from bot.words.plan.plan_value_examples import hint
 

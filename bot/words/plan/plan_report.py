@@ -16,8 +16,9 @@ from bot.rules.scoring.scales import highest_value
 from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.calendar import brief
 from bot.words.calendar.calendar_view import explain
-from bot.words.core.number_text import exact, exact_percent
-from bot.words.core.plain_text import count, listing, without_markup
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count, exact, exact_percent
+from bot.words.core.plain_text import without_markup
 from bot.words.core.times import day_text, moment_text, seconds_text
 from bot.words.plan.event_template import TO_WRITE
 from bot.words.plan.how_points_are_made import tie_name

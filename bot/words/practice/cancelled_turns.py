@@ -5,7 +5,7 @@ from datetime import datetime
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.practice.cancelled_turns import MOST_NAMED
-from bot.words.core.plain_text import listing
+from bot.words.core.lists_in_text import listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.practice.practice_table import BOOK

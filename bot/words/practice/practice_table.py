@@ -9,8 +9,10 @@ from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE
 from bot.words.core.custom_ids import key
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count
 from bot.words.core.pages import page_line, pages, turning, within
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.times import clock, day_and_month, full, time_text
 from storage.records.message import Button, Message

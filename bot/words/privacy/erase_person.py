@@ -5,7 +5,8 @@ from collections.abc import Sequence
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import count, escape
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from bot.words.privacy.erased_labels import student_label
 from storage.records.message import Button, Message
 

@@ -7,7 +7,8 @@ from bot.rules.privacy.retention import ANSWERS, WITHOUT_A_RESULT
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import count, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full, length_text
 from bot.words.privacy.earlier_tryouts import EARLIER

@@ -11,7 +11,8 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import count, cut, escape, quoted
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import cut, escape, quoted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.questions.published_answers import in_news, shown

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 
 from bot.rules.questions.published_answers import newest_that_fit
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.number_text import count
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
-from bot.words.core.plain_text import count, cut, escape
+from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.who_reads import who_reads
 from bot.words.questions.squad_asks import ALL, ASK, waiting_line

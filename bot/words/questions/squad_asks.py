@@ -4,7 +4,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.questions.squad_asks import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import count
+from bot.words.core.number_text import count
 from bot.words.core.who_reads import who_reads
 from storage.records.message import Button, Form, Message, TextField
 

@@ -9,9 +9,9 @@ from bot.rules.results.announce import PODIUM, Obstacle, Unused, obstacles, show
 from bot.rules.scoring.standings_records import Row
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.core.number_text import in_words
-from bot.words.core.pages import fitting
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.lists_in_text import fitting, listing
+from bot.words.core.number_text import count, in_words
+from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full_and_relative

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.paper_size import paper_size
 from bot.words.core.buttons import BACK
+from bot.words.core.number_text import count
 from bot.words.core.paper import add_letters, drawn
-from bot.words.core.plain_text import count
 from bot.words.results.protests import RECORDS
 from bot.words.results.records_page import DESTROY
 from storage.records.message import Answer, Attachment, Message, Say

@@ -18,7 +18,9 @@ from bot.words.analysis.agreement import agreement_word, is_uncertain
 from bot.words.analysis.robustness import give_or_take
 from bot.words.analysis.single_changes import trial_name
 from bot.words.analysis.weights_text import weight_points
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from bot.words.core.times import full, school_day_after
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import contest_lines, run_off_lines

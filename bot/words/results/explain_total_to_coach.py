@@ -13,9 +13,9 @@ from bot.rules.scoring.standings_records import EventScore, MeasureScore, Row
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
-from bot.words.core.number_text import exact, exact_percent
+from bot.words.core.number_text import count, exact, exact_percent
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
-from bot.words.core.plain_text import count, escape
+from bot.words.core.plain_text import escape
 from bot.words.results.explain_total_picture import why_picture
 from bot.words.scorekeeping.attempt_value_text import lower_note, value_of, value_text
 from bot.words.scorekeeping.attempts import squad_label

@@ -7,8 +7,9 @@ from bot.rules.results.feedback_comments import JudgeComment
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
+from bot.words.core.number_text import count
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, turning, within
-from bot.words.core.plain_text import count, escape, visible
+from bot.words.core.plain_text import escape, visible
 from bot.words.results.feedback_draft import JUDGES
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Select

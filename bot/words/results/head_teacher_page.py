@@ -6,8 +6,8 @@ from datetime import datetime
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.paper_size import paper_size
 from bot.words.core.buttons import BACK
+from bot.words.core.number_text import count
 from bot.words.core.paper import pdf
-from bot.words.core.plain_text import count
 from bot.words.results.protests import RECORDS
 from storage.records.message import Answer, Attachment, Message, Say
 from storage.records.plan import Plan

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from bot.words.core.pages import fitting
-from bot.words.core.plain_text import count, escape
+from bot.words.core.lists_in_text import fitting
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 
 MORE_CHANGES = "- and {more} more, for which there is no room here: ask your coach"
 

@@ -13,8 +13,9 @@ from bot.words.core.buttons import BACK
 from bot.words.core.choices import LIST_CHANGED, choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
+from bot.words.core.lists_in_text import listing
 from bot.words.core.mentions import called, to_ring
-from bot.words.core.plain_text import cut, escape, listing
+from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full, full_and_relative

@@ -11,9 +11,11 @@ from bot.rules.results.offers import DAYS, LONGEST, SHORTEST, USUAL_DAYS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
+from bot.words.core.lists_in_text import listing
 from bot.words.core.mentions import called, to_ring
+from bot.words.core.number_text import count
 from bot.words.core.pages import pages
-from bot.words.core.plain_text import count, cut, escape, listing
+from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full, full_and_relative, school_day_after
 from bot.words.results.finality import coach_line, not_sure_yet

@@ -7,9 +7,10 @@ from bot.rules.core.rounding import rounded
 from bot.rules.results.own_result import RANGE_FROM
 from bot.rules.scoring.standings_records import EventScore, MeasureScore, Row, SheetScore
 from bot.words.core.buttons import QUESTION
-from bot.words.core.number_text import exact_percent, out_of
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count, exact_percent, out_of
 from bot.words.core.pages import pages
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads

@@ -7,8 +7,9 @@ from bot.rules.results.finality import Doubt
 from bot.rules.scoring.standings import by_number
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
+from bot.words.core.lists_in_text import listing
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
-from bot.words.core.plain_text import escape, listing
+from bot.words.core.plain_text import escape
 from bot.words.core.who_reads import SEALED, who_reads
 from bot.words.results.complete_result import Analysis, in_front
 from bot.words.results.next_step import ANNOUNCE, next_step

@@ -3,7 +3,7 @@
 from bot.words.core.buttons import BACK
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import count
+from bot.words.core.number_text import count
 from bot.words.core.who_reads import who_reads
 from storage.records.message import Button, Message, Row
 from storage.records.tryout import State

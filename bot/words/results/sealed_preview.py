@@ -3,8 +3,9 @@
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.custom_ids import key
+from bot.words.core.number_text import count
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
-from bot.words.core.plain_text import count, escape
+from bot.words.core.plain_text import escape
 from bot.words.core.who_reads import SEALED
 from bot.words.results.next_step import ANNOUNCE, next_step
 from bot.words.scoring.missing_scores import headline, missing_lines, waiting_line

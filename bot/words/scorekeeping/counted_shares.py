@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import TABLE
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import count, escape
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from storage.records.message import Button, Message
 from storage.records.people import Squad

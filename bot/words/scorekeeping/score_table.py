@@ -10,7 +10,8 @@ from bot.words.core.buttons import TABLE
 from bot.words.core.choices import choice, list_page, part_label
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
-from bot.words.core.plain_text import count, cut, escape
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import cut, escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.who_reads import who_reads
 from bot.words.scorekeeping.attempt_value_text import value_text

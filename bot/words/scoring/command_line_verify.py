@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from bot.words.core.plain_text import count
+from bot.words.core.number_text import count
 from bot.words.scoring.packet_text import harmless
 
 AS_IT_STANDS = (

@@ -4,7 +4,9 @@ from collections import defaultdict
 
 from bot.rules.scoring import missing_scores as rules
 from bot.rules.scoring.standings_records import Gap
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from bot.words.scoring.result_view import ResultView
 
 NAMED_JUDGES = 3

@@ -6,7 +6,7 @@ from importlib.resources import files
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.packet_verify import Stage
-from bot.words.core.plain_text import count
+from bot.words.core.number_text import count
 
 REFUSALS = {
     Reason.PACKET_LARGE: "This file is larger than {most} bytes, so it is no results packet. Check which file it is.",

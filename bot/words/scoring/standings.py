@@ -7,8 +7,9 @@ from bot.rules.core.rounding import rounded
 from bot.rules.scoring.standings import by_number, leader
 from bot.rules.scoring.standings_records import Row, Tie
 from bot.rules.scoring.tie_breaks import has_run_offs
-from bot.words.core.number_text import exact_percent
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count, exact_percent
+from bot.words.core.plain_text import escape
 from bot.words.plan.places_on_team import left_open_text, sections_text
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings_picture import ROUNDED, sum_text

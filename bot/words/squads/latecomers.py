@@ -6,7 +6,8 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.latecomers import MOST_NAMED
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.plain_text import escape
 from bot.words.squads import sign_up
 from bot.words.squads.my_squad import MINE
 from storage.records.message import Button, Form, Message

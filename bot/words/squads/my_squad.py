@@ -12,7 +12,9 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import LEAVE, MY_SHEETS, QUESTION, TABLE
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import count, escape, listing
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from bot.words.core.times import full, school_days_text
 from bot.words.hand_in import member_parts
 from bot.words.questions.squad_asks import ALL as ANSWERS

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 
 from bot.rules.squads.code_names import LONGEST, code_name
 from bot.rules.squads.small_squads import members_missing
+from bot.words.core.number_text import count
 from bot.words.core.pages import pages
-from bot.words.core.plain_text import count, escape
+from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, signed
 from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.people import Squad, Student

@@ -11,7 +11,8 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import count, escape
+from bot.words.core.number_text import count
+from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import day_text, full
 from bot.words.core.typed_reason import REASON

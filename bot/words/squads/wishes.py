@@ -6,8 +6,9 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.choices import LIST_CHANGED, PAGE, choice
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
+from bot.words.core.lists_in_text import listing
 from bot.words.core.pages import page_line, turning, within
-from bot.words.core.plain_text import escape, listing
+from bot.words.core.plain_text import escape
 from bot.words.core.who_reads import who_reads
 from storage.records.message import Message, Row, Select
 from storage.records.people import Student

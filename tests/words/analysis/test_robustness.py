@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from bot.rules.analysis.robustness import closeness, firmness
 from bot.rules.scoring.standings import standings
 from bot.words.analysis.robustness import closeness_line
-from bot.words.core.plain_text import listing
+from bot.words.core.lists_in_text import listing
 from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook
 from tests.rules.analysis.test_placing_bootstrap import judged

@@ -4,7 +4,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.pages import fitting, grouped_pages, page_line, pages, turning, within
+from bot.words.core.lists_in_text import fitting
+from bot.words.core.pages import grouped_pages, page_line, pages, turning, within
 
 BLOCKS = st.lists(st.text(alphabet="ab \n", max_size=300), min_size=1, max_size=12)
 
