@@ -73,21 +73,6 @@ async def link(db: Transaction, entry_id: int, student_id: int | None) -> None:
     await db.run("UPDATE class_list_entry SET student_id = ? WHERE id = ?", student_id, entry_id)
 
 
-async def link_by_name(db: Transaction, tryout_id: int, student_id: int, folded: str, section: str) -> bool:
-    """Link a student to the free entry of exactly that name and section, if there is one; whether there was."""
-    changed = await db.run(
-        "UPDATE class_list_entry SET student_id = ? "
-        "WHERE tryout_id = ? AND folded = ? AND section = ? AND student_id IS NULL "
-        "AND NOT EXISTS (SELECT 1 FROM class_list_entry AS other WHERE other.student_id = ?)",
-        student_id,
-        tryout_id,
-        folded,
-        section,
-        student_id,
-    )
-    return changed > 0
-
-
 async def add_entry(db: Transaction, tryout_id: int, name: str, folded: str, section: str, student_id: int) -> None:
     """Put a student whom the coach lets in on the list; no column is answered with yes.
 

@@ -6,14 +6,15 @@ from functools import partial
 from bot.actions.class_list.class_list_admin import panel_of
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
-from bot.rules.class_list.attach_class_list import BadList, NewList, read_class_list
+from bot.rules.class_list.attach_class_list import BadList, NewList, kept_rows, on_the_list, read_class_list
 from bot.rules.class_list.spreadsheet_or_csv import read_table
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.names import name_keys
 from bot.words.class_list import attach_class_list as words
 from bot.words.core.class_action_keys import ClassKey
+from storage.records.class_list import ClassListEntry
 from storage.records.message import Answer, Message, Open, Replace, Say
+from storage.records.people import Student
 from storage.records.request import Request, Upload
 from storage.records.tryout import Tryout
 from storage.tables import class_lists, students
@@ -52,14 +53,23 @@ async def use_file(db: Transaction, tryout: Tryout, request: Request, *, prepare
     """Take the list; students who have signed up under a name on it are that name from then on."""
     if isinstance(prepared, Message):
         return Say(message=prepared)
-    rows = [(one.name, one.folded, one.section, one.answers) for one in prepared.names]
+    rows = kept_rows(prepared)
     await class_lists.replace_list(db, tryout.id, prepared.columns, rows, request.at)
     there = await students.students(db, tryout.id)
-    linked = 0
-    for one in there:
-        linked += await class_lists.link_by_name(db, tryout.id, one.id, name_keys(one.name).folded, one.section)
+    linked = await _link(db, there, await class_lists.entries(db, tryout.id))
     await audit(db, tryout, request, "class-list.use", names=len(rows), columns=len(prepared.columns))
     return Say(message=await panel_of(db, tryout, words.taken(len(rows), linked, len(there) - linked)))
+
+
+async def _link(db: Transaction, there: Sequence[Student], entries: Sequence[ClassListEntry]) -> int:
+    """Say which names on the list students are who have signed up; how many are on it."""
+    free = {one.id: one for one in entries}
+    for one in there:
+        entry = on_the_list(one.name, one.section, free.values())
+        if entry is not None:
+            await class_lists.link(db, entry.id, one.id)
+            del free[entry.id]
+    return len(entries) - len(free)
 
 
 @view(ClassKey.LIST_ASK_REMOVE, "coach")

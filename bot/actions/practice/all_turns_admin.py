@@ -24,6 +24,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE
 from bot.words.practice import all_turns_admin as words
 from bot.words.practice import booking as room_words
+from bot.words.practice import cancelled_turns as gone_words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -62,7 +63,7 @@ async def lose(db: Transaction, tryout: Tryout, request: Request, begins: int) -
     await practice.set_lost(db, tryout.id, begin, True)
     await drop_reminder(db, tryout, squad_id, begin, request.at)
     can = await may_book_now(db, tryout, squad_id, request.at)
-    await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.told_lost(begin, can), request.at)
+    await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", gone_words.told_lost(begin, can), request.at)
     return await _done(db, tryout, request, table, begin, "lost", squad_id)
 
 
@@ -75,7 +76,7 @@ async def unlose(db: Transaction, tryout: Tryout, request: Request, begins: int)
         raise Refusal(Reason.TURN_NOT_HELD)
     await practice.set_lost(db, tryout.id, begin, False)
     await plan_reminder(db, tryout, turn.squad_id, begin, request.at)
-    await outbox.enqueue(db, tryout.id, f"squad/{turn.squad_id}", words.told_not_lost(begin), request.at)
+    await outbox.enqueue(db, tryout.id, f"squad/{turn.squad_id}", gone_words.told_not_lost(begin), request.at)
     return await _done(db, tryout, request, table, begin, "unlost", turn.squad_id)
 
 
@@ -89,7 +90,7 @@ async def release(db: Transaction, tryout: Tryout, request: Request, begins: int
     await practice.free(db, tryout.id, begin)
     await drop_reminder(db, tryout, squad_id, begin, request.at)
     can = await may_book_now(db, tryout, squad_id, request.at)
-    await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.told_taken_back(begin, can), request.at)
+    await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", gone_words.told_taken_back(begin, can), request.at)
     return await _done(db, tryout, request, table, begin, "released", squad_id)
 
 
@@ -106,7 +107,7 @@ async def block(db: Transaction, tryout: Tryout, request: Request, begins: int) 
     if turn is not None and turn.squad_id is not None:
         await drop_reminder(db, tryout, turn.squad_id, begin, request.at)
         can = await may_book_now(db, tryout, turn.squad_id, request.at)
-        await outbox.enqueue(db, tryout.id, f"squad/{turn.squad_id}", words.told_blocked(begin, can), request.at)
+        await outbox.enqueue(db, tryout.id, f"squad/{turn.squad_id}", gone_words.told_blocked(begin, can), request.at)
     return await _done(db, tryout, request, table, begin, "blocked", turn.squad_id if turn else None)
 
 

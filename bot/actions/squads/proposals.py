@@ -11,9 +11,10 @@ from bot.actions.squads.seats import by_squad, take_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.squads import proposals as rules
 from bot.rules.squads import sign_up
 from bot.rules.squads.captain import first_captain
-from bot.rules.squads.proposals import MOST_NEW, Open, Split, Wish, check_joined, check_new, first_free_name, propose
+from bot.rules.squads.proposals import Open, Split, Wish
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import shown_stamp
 from bot.words.squads import proposals as words
@@ -68,7 +69,7 @@ async def _search(db: Snapshot, tryout: Tryout, request: Request) -> Work[Found]
     sizes = tryout.plan.squads
     return partial(
         lambda: {
-            section: propose(group, room[section], wishes, sizes.smallest, sizes.largest)
+            section: rules.propose(group, room[section], wishes, sizes.smallest, sizes.largest)
             for section, group in sorted(alone.items())
         }
     )
@@ -108,7 +109,7 @@ async def pick_place(
     for other in seats:
         if other.new_squad is not None and everybody[other.student_id].section == one.section:
             groups[other.new_squad].append(everybody[other.student_id])
-    fresh = max((other.new_squad or 0 for other in seats), default=0) + 1
+    fresh = rules.next_new_squad(seats)
     return Replace(message=words.places(tryout.plan, one, seat, rows, groups, fresh, page))
 
 
@@ -125,7 +126,7 @@ async def change(db: Transaction, tryout: Tryout, request: Request, student_id: 
         if squad is None or squad.withdrawn or squad.section != one.section or squad.tryout_id != tryout.id:
             raise Refusal(Reason.SQUAD_WITHDRAWN)
     new = int(number) if kind == "new" else None
-    if new is not None and not 1 <= new <= MOST_NEW:
+    if new is not None and not 1 <= new <= rules.MOST_NEW:
         raise Refusal(Reason.OUT_OF_DATE)
     await proposals.change(db, one.id, squad_id, new)
     await audit(db, tryout, request, "proposal.change", student=one.id)
@@ -157,7 +158,7 @@ async def accept(db: Transaction, tryout: Tryout, request: Request, stamp: str =
         assert one is not None
         if seat.squad_id is None and seat.new_squad is None:
             continue
-        if one.platform_id is None:
+        if rules.willing_unasked(one):
             await proposals.answer(db, one.id, "yes")
             await seat_proposed(db, tryout, request, one, seat)
         else:
@@ -185,9 +186,9 @@ async def _check_legal(db: Snapshot, tryout: Tryout) -> None:
         if squad_id not in there:
             raise Refusal(Reason.PROPOSAL_OLD)
         squad, members = there[squad_id]
-        check_joined(sizes, squad, members + number)
+        rules.check_joined(sizes, squad, members + number)
     for number, group in new.items():
-        check_new(sizes, words.new_squad_name(number), group)
+        rules.check_new(sizes, words.new_squad_name(number), group)
 
 
 @act(ClassKey.PROPOSAL_ALL, "coach")
@@ -249,12 +250,12 @@ async def found_ready(db: Transaction, tryout: Tryout, request: Request) -> None
         if seat.new_squad is not None:
             groups[seat.new_squad].append(seat)
     for number, seats in groups.items():
-        willing = [seat for seat in seats if seat.answer == "yes"]
-        if any(seat.answer is None for seat in seats):
+        if not rules.all_have_answered(seats):
             continue
+        willing = [seat for seat in seats if seat.answer == "yes"]
         found = [one for seat in willing if (one := await students.student(db, seat.student_id)) is not None]
         founders = [one for one in found if await may_compete(db, tryout, one.platform_id)]
-        if len(founders) < tryout.plan.squads.smallest:
+        if not rules.enough_to_found(tryout.plan.squads, founders):
             if founders:
                 await outbox.enqueue(db, tryout.id, "office", words.too_few(number, founders), request.at)
             for one in found:
@@ -266,7 +267,7 @@ async def found_ready(db: Transaction, tryout: Tryout, request: Request) -> None
 async def _found(db: Transaction, tryout: Tryout, request: Request, founders: list[Student]) -> None:
     """Found a squad of willing students."""
     names = await squads.names(db, tryout.id)
-    name = first_free_name(words.new_squad_name, names)
+    name = rules.first_free_name(words.new_squad_name, names)
     squad = await add_squad(db, tryout, request, name, founders[0].section)
     for one in founders:
         await students.seat(db, one, squad.id, request.at)

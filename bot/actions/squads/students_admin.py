@@ -4,12 +4,13 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_changed import board_changed
+from bot.rules.class_list.attach_class_list import on_the_list
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in.member_parts import hand_in_events
 from bot.rules.squads import sign_up
-from bot.rules.squads.names import alike, check_person_name, name_keys
+from bot.rules.squads.names import alike, check_person_name
 from bot.rules.squads.students_admin import in_order
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import students_admin as words
@@ -34,7 +35,9 @@ async def entered(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     name = check_person_name(request.field("name"))
     await _check_new(db, tryout, name, request.field("section"))
     student_id = await students.enter_student(db, tryout.id, None, name, request.field("section"))
-    await class_lists.link_by_name(db, tryout.id, student_id, name_keys(name).folded, request.field("section"))
+    entry = on_the_list(name, request.field("section"), await class_lists.entries(db, tryout.id))
+    if entry is not None:
+        await class_lists.link(db, entry.id, student_id)
     await board_changed(db, tryout)
     await audit(db, tryout, request, "student.enter", student=student_id)
     return Say(message=await student_page(db, tryout, student_id))

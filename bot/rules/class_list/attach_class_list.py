@@ -1,6 +1,6 @@
-"""A class list is attached: rows of a file become names, sections, yes/no columns; all mistakes are told at once."""
+"""A class list is attached: what a file says, all its mistakes, what is kept of the old list, who is on the new."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from bot.rules.class_list.spreadsheet_or_csv import TableRow
@@ -8,6 +8,7 @@ from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import check_person_name, is_hidden, name_keys, tidy_name
+from storage.records.class_list import ClassListEntry
 
 MOST_MISTAKES_SHOWN = 60
 """Of a file; one with more is easier to make anew."""
@@ -40,6 +41,26 @@ class NewList:
 
     columns: tuple[str, ...]
     names: tuple[Listed, ...]
+
+
+Row = tuple[str, str, str, Mapping[str, bool]]
+"""A name as it is kept: name, folded name, section, and yes or no by column."""
+
+
+def kept_rows(new: NewList) -> list[Row]:
+    """What stands in the place of the list there was: only what the file says.
+
+    Nothing is kept of the earlier list: no name, no column, no yes that the coach has noted.
+    """
+    return [(one.name, one.folded, one.section, one.answers) for one in new.names]
+
+
+def on_the_list(name: str, section: str, entries: Iterable[ClassListEntry]) -> ClassListEntry | None:
+    """The name on the list that a student is who has signed up: the same name in that section, free yet."""
+    folded = name_keys(name).folded
+    return next(
+        (one for one in entries if one.student_id is None and (one.section, one.folded) == (section, folded)), None
+    )
 
 
 class BadList(Exception):

@@ -16,6 +16,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import alike
 from storage.records.people import Squad, Student
 from storage.records.plan import Squads
+from storage.records.proposals import ProposedSeat
 
 PATIENCE_S = 6.0
 """Seconds for one program; only a section far larger than any class needs them."""
@@ -150,6 +151,26 @@ def _illegal(sizes: Squads, name: str, members: int) -> Refusal:
 def alone_by_section(alone: Iterable[Student]) -> list[tuple[str, int]]:
     """How many students without a squad there are, by section, A to Z."""
     return sorted(Counter(one.section for one in alone).items())
+
+
+def all_have_answered(seats: Iterable[ProposedSeat]) -> bool:
+    """Whether a proposed new squad is founded, or given up, now: every one of its students has said yes or no."""
+    return all(seat.answer is not None for seat in seats)
+
+
+def enough_to_found(sizes: Squads, founders: Sequence[Student]) -> bool:
+    """Whether those who are willing, and may compete, are enough for the new squad; otherwise the coach is told."""
+    return len(founders) >= sizes.smallest
+
+
+def willing_unasked(one: Student) -> bool:
+    """Whether a student is taken for willing as soon as the coach accepts: without an account nobody can answer."""
+    return one.platform_id is None
+
+
+def next_new_squad(seats: Iterable[ProposedSeat]) -> int:
+    """The number of one more new squad in the proposal."""
+    return max((seat.new_squad or 0 for seat in seats), default=0) + 1
 
 
 def first_free_name(name_of: Callable[[int], str], taken: Sequence[str]) -> str:

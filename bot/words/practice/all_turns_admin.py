@@ -15,12 +15,11 @@ from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
-from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
-from bot.words.core.times import full, full_and_relative
+from bot.words.core.times import full_and_relative
 from bot.words.practice.booking import choices, value
 from bot.words.practice.first_round_draw import DRAW
-from bot.words.practice.practice_table import BOOK, state, times_text
+from bot.words.practice.practice_table import state, times_text
 from storage.records.message import Button, Message, Row
 from storage.records.people import Squad
 from storage.records.practice import Turn
@@ -121,37 +120,3 @@ SAID = {
     "opened": "The turn is free again.",
     "booked": "Booked; the squad's room says so.",
 }
-
-
-def _again(can: datetime | bool, it: str) -> tuple[str, tuple[Row, ...]]:
-    """What a squad can do that has lost a turn: book now, book from `can` on, or nothing."""
-    if isinstance(can, datetime):
-        return f" {it} You can book from {full(can)}, if a turn is left then.", ()
-    return (f" {it} You may book another one.", ((BOOK,),)) if can else (f" {it} There are no turns left to book.", ())
-
-
-@posted(Sign.PRACTICE)
-def told_lost(begin: datetime, can: datetime | bool) -> Message:
-    """Told in the room of a squad whose turn was lost through equipment; `can` as in its live message."""
-    more, rows = _again(can, "It does not count as one of yours.")
-    return Message(text=f"Your turn on {full(begin)} was lost because something was broken.{more}", rows=rows)
-
-
-@posted(Sign.PRACTICE)
-def told_not_lost(begin: datetime) -> Message:
-    """Told in the room of a squad whose turn was not lost after all."""
-    return Message(text=f"Your turn on {full(begin)} counts after all.")
-
-
-@posted(Sign.PRACTICE)
-def told_blocked(begin: datetime, can: datetime | bool) -> Message:
-    """Told in the room of a squad whose turn cannot take place; `can` as in its live message."""
-    more, rows = _again(can, "You have the turn back.")
-    return Message(text=f"The table cannot be used on {full(begin)}.{more}", rows=rows)
-
-
-@posted(Sign.PRACTICE)
-def told_taken_back(begin: datetime, can: datetime | bool) -> Message:
-    """Told in the room of a squad whose turn the coach has given back; `can` as in its live message."""
-    more, rows = _again(can, "You have the turn back.")
-    return Message(text=f"Your coach has given your turn on {full(begin)} back.{more}", rows=rows)

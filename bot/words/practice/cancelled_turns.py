@@ -1,4 +1,4 @@
-"""What a squad reads whose practice turns are gone after a change of the plan, and others while it chooses first."""
+"""What a squad reads whose practice turns are gone: the plan was changed, or the coach closed or took back one."""
 
 from collections.abc import Sequence
 from datetime import datetime
@@ -9,7 +9,7 @@ from bot.words.core.lists_in_text import listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.practice.practice_table import BOOK
-from storage.records.message import Message
+from storage.records.message import Message, Row
 
 REFUSALS = {
     ClassReason.LOST_FIRST: "Some squads have lost turns because days were closed, and choose first. You can book "
@@ -33,3 +33,37 @@ def told_moved(begins: Sequence[datetime], first_until: datetime | None) -> Mess
     text += f" You may book {'another one' if one else 'others'}. Until {full(first_until)} you choose before the "
     text += "other squads."
     return Message(text=text, rows=((BOOK,),))
+
+
+def _again(can: datetime | bool, it: str) -> tuple[str, tuple[Row, ...]]:
+    """What a squad can do that has lost a turn: book now, book from `can` on, or nothing."""
+    if isinstance(can, datetime):
+        return f" {it} You can book from {full(can)}, if a turn is left then.", ()
+    return (f" {it} You may book another one.", ((BOOK,),)) if can else (f" {it} There are no turns left to book.", ())
+
+
+@posted(Sign.PRACTICE)
+def told_lost(begin: datetime, can: datetime | bool) -> Message:
+    """Told in the room of a squad whose turn was lost through equipment; `can` as in its live message."""
+    more, rows = _again(can, "It does not count as one of yours.")
+    return Message(text=f"Your turn on {full(begin)} was lost because something was broken.{more}", rows=rows)
+
+
+@posted(Sign.PRACTICE)
+def told_not_lost(begin: datetime) -> Message:
+    """Told in the room of a squad whose turn was not lost after all."""
+    return Message(text=f"Your turn on {full(begin)} counts after all.")
+
+
+@posted(Sign.PRACTICE)
+def told_blocked(begin: datetime, can: datetime | bool) -> Message:
+    """Told in the room of a squad whose turn cannot take place; `can` as in its live message."""
+    more, rows = _again(can, "You have the turn back.")
+    return Message(text=f"The table cannot be used on {full(begin)}.{more}", rows=rows)
+
+
+@posted(Sign.PRACTICE)
+def told_taken_back(begin: datetime, can: datetime | bool) -> Message:
+    """Told in the room of a squad whose turn the coach has given back; `can` as in its live message."""
+    more, rows = _again(can, "You have the turn back.")
+    return Message(text=f"Your coach has given your turn on {full(begin)} back.{more}", rows=rows)

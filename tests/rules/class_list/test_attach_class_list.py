@@ -10,10 +10,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.class_list.attach_class_list import BadList, NewList, read_class_list
+from bot.rules.class_list.attach_class_list import BadList, NewList, kept_rows, on_the_list, read_class_list
 from bot.rules.class_list.spreadsheet_or_csv import read_table
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import AnyReason, Reason
+from storage.records.class_list import ClassListEntry
 
 SECTIONS = ("7-A", "7-B")
 ROWS = (("Name", "Section", "form back"), ("Ada B", "7-A", "yes"), ("Bo C", "7-b", ""))
@@ -132,3 +133,21 @@ def test_what_a_general_library_has_written_comes_back(names: list[str], answers
         (one.name, one.section, one.answers["ok"]) for one in read(csv_bytes([("name", "section", "ok"), *rows])).names
     ]
     assert found == [(name, section, yes == "yes") for name, section, yes in rows]
+
+
+def test_a_newer_list_keeps_only_what_its_own_file_says() -> None:
+    assert kept_rows(read(csv_bytes(ROWS))) == [
+        ("Ada B", "ada b", "7-A", {"form back": True}),
+        ("Bo C", "bo c", "7-B", {"form back": False}),
+    ]
+
+
+def test_who_has_signed_up_is_the_free_name_of_the_own_section() -> None:
+    entries = [
+        ClassListEntry(
+            id=number, tryout_id=1, name=name, folded=name.lower(), section=section, answers={}, student_id=student
+        )
+        for number, name, section, student in ((1, "Ada B", "7-A", 5), (2, "Ada B", "7-B", None))
+    ]
+    assert on_the_list("ada  B", "7-B", entries) is entries[1]
+    assert on_the_list("Ada B", "7-A", entries) is None

@@ -7,7 +7,19 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from bot.rules.squads.proposals import Open, Score, Split, Wish, first_free_name, propose, score_of, why_alone
+from bot.rules.squads.proposals import (
+    Open,
+    Score,
+    Split,
+    Wish,
+    all_have_answered,
+    first_free_name,
+    next_new_squad,
+    propose,
+    score_of,
+    why_alone,
+)
+from storage.records.proposals import ProposedSeat
 
 
 def subsets(left: frozenset[int], sizes: range) -> Sequence[frozenset[int]]:
@@ -188,3 +200,11 @@ def test_a_new_squad_takes_the_first_name_that_is_like_none_in_use() -> None:
     taken = ["NEW squad 1", "New squad 3"]
     assert first_free_name("New squad {}".format, taken) == "New squad 2"
     assert first_free_name("New squad {}".format, []) == "New squad 1"
+
+
+def test_a_new_squad_waits_until_every_one_of_its_students_has_answered() -> None:
+    seats = [ProposedSeat(student_id=1, tryout_id=1, new_squad=2, answer="yes")]
+    assert all_have_answered(seats)
+    seats.append(ProposedSeat(student_id=2, tryout_id=1, new_squad=2))
+    assert not all_have_answered(seats)
+    assert next_new_squad(seats) == 3 and next_new_squad([]) == 1
