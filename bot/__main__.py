@@ -11,6 +11,7 @@ from pathlib import Path
 
 from bot import plan_commands, service_commands, standings_commands
 from bot.command_output import complain
+from bot.program_version import program_version
 
 DESCRIPTION = """\
 Tenbell runs a school try-out on a class messaging server: squads sign up, the days are counted down,
@@ -50,7 +51,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="tenbell", description=DESCRIPTION, formatter_class=argparse.RawDescriptionHelpFormatter
     )
-    parser.add_argument("--version", action="version", version=service_commands.program_version())
+    parser.add_argument("--version", action="version", version=f"tenbell {program_version() or '(not installed)'}")
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
 
     run = commands.add_parser("run", help="run the bot for your class, until Ctrl-C")

@@ -11,13 +11,13 @@ import shutil
 from collections.abc import Callable
 from contextlib import suppress
 from datetime import datetime, timedelta
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from bot.actions.core.bot_status import told_by
 from bot.actions.core.fault_log import log_fault
 from bot.clock import Clock
+from bot.program_version import program_version
 from bot.rules.core.online_status_limits import BEAT_S, FIRST_S, SHORT, SLEPT, STORE_S
 from bot.rules.delivery.gap_notice_limits import SHORTEST_GAP
 from bot.systemd_notify import notify
@@ -29,14 +29,6 @@ if TYPE_CHECKING:
     from storage.records.heartbeat import Heartbeat
 
 log = logging.getLogger(__name__)
-
-
-def program_version() -> str:
-    """The version of the installed program."""
-    try:
-        return version("tenbell")
-    except PackageNotFoundError:
-        return "unknown"
 
 
 class OnlineStatus:
@@ -55,7 +47,7 @@ class OnlineStatus:
         self._news = asyncio.Event()
         self.last_backup_at: datetime | None = None
         self.next_due: Callable[[], datetime | None] = lambda: None
-        self._version = program_version()
+        self._version = program_version() or "unknown"
         self._looked_back = False
         self._last_seen: datetime | None = None
         told_by(self.state)

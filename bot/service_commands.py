@@ -79,16 +79,6 @@ def _update(chosen: argparse.Namespace) -> int:
     return run_beside(chosen.release, read_database(environment(chosen)))
 
 
-def program_version() -> str:
-    """The name and version of the installed program."""
-    from importlib.metadata import PackageNotFoundError, version
-
-    try:
-        return f"tenbell {version('tenbell')}"
-    except PackageNotFoundError:
-        return "tenbell (not installed)"
-
-
 def _status(chosen: argparse.Namespace) -> int:
     from bot.rules.core.bot_status import is_well
     from bot.settings import read_database
