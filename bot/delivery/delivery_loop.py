@@ -15,16 +15,13 @@ from bot.delivery.delivery_worker import DeliveryWorker, Wait, at_once
 from bot.delivery.job_runner import JobRunner
 from bot.rules.core.shutdown_time_limits import FINISH_SENDING_S
 from bot.rules.delivery.backoff import backoff_delay
-from bot.rules.delivery.sending_limits import ADDRESSES_AT_ONCE
+from bot.rules.delivery.sending_limits import ADDRESSES_AT_ONCE, LOOKS_APART_S
 from storage.file_errors import StorageFault
 from storage.store import Store
 from storage.tables import scheduled_jobs
 from storage.tables.sql_session import Snapshot
 
 log = logging.getLogger(__name__)
-
-PAUSE_S = 0.02
-"""Between two looks at the outbox, so that a burst of changes costs one look."""
 
 
 class DeliveryLoop:
@@ -118,7 +115,7 @@ class DeliveryLoop:
             if self._hurry.is_set() and self._worker.idle.is_set():
                 continue
             with suppress(TimeoutError):
-                async with asyncio.timeout(PAUSE_S):
+                async with asyncio.timeout(LOOKS_APART_S):
                     await self._hurry.wait()
                     # What is on its way commits several times; one look when all of it is over finds the rest.
                     await self._worker.idle.wait()

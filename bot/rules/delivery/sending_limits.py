@@ -1,9 +1,11 @@
-"""Sending: how many addresses at a time, how long one request may take, and how far back ours is looked for."""
+"""Sending: how often is looked for what waits, how many addresses at a time, how long a request may take."""
 
 from datetime import timedelta
 
 ADDRESSES_AT_ONCE = 4
 """So many addresses (rooms, direct messages) are served at a time."""
+LOOKS_APART_S = 0.02
+"""Between two looks at the outbox, so that a burst of changes costs one look."""
 REQUEST_S = 90.0
 """No call of the platform may take longer; what it did by then is looked up."""
 CLOCK_SLACK = timedelta(minutes=5)
