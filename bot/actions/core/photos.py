@@ -7,7 +7,7 @@ import io
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
-from bot.rules.core.photos import JPEG_QUALITIES, KINDS, LARGEST_FILE, LARGEST_KEPT, LONGEST_SIDE, MOST_PIXELS
+from bot.rules.core.photos import KINDS, LARGEST_FILE, LARGEST_KEPT, LONGEST_SIDE, MOST_PIXELS, ways_to_keep
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.hand_in import Photo
@@ -47,13 +47,13 @@ def _drawn_anew(data: bytes) -> bytes:
     with Image.open(io.BytesIO(data), formats=KINDS) as sent:
         if sent.width * sent.height > MOST_PIXELS:
             raise Refusal(Reason.PHOTO_PIXELS)
-        drawing = sent.format == "PNG"
+        ways = ways_to_keep(sent.format)
         sent.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
         upright = ImageOps.exif_transpose(sent).convert("RGBA")
     # On white: what shines through would be black or chequered, depending on who looks.
     fresh = Image.new("RGB", upright.size, "white")
     fresh.paste(upright, mask=upright.getchannel("A"))
-    for kind, quality in (*([("PNG", None)] if drawing else ()), *(("JPEG", one) for one in JPEG_QUALITIES)):
+    for kind, quality in ways:
         kept = _written(fresh, kind, quality)
         if len(kept) <= LARGEST_KEPT:
             return kept

@@ -8,6 +8,15 @@ MOST_PIXELS = 16_000_000
 """A small file can claim very many, to fill the memory: it is asked for its size before it is decoded."""
 LONGEST_SIDE = 1600
 JPEG_QUALITIES = (85, 70, 50)
-"""Tried in this order until the file is small enough; what is drawn (a PNG) is kept as it is where that is small."""
+"""Tried in this order until the file is small enough."""
 LARGEST_KEPT = 2_000_000
 """Bytes that are kept, so that ten of them fit into one message."""
+
+
+def ways_to_keep(kind: str | None) -> list[tuple[str, int | None]]:
+    """As which kinds, with which quality, a photo of this kind is kept: the first whose file is small enough.
+
+    What was drawn is mostly a PNG, and stays one.
+    """
+    drawn: list[tuple[str, int | None]] = [("PNG", None)] if kind == "PNG" else []
+    return [*drawn, *(("JPEG", quality) for quality in JPEG_QUALITIES)]
