@@ -2,10 +2,10 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from ipaddress import ip_address
 from pathlib import Path
 from urllib.parse import urlsplit
 
+from bot.loopback import is_loopback
 from bot.words.core import startup_errors
 
 DATABASE = Path("tenbell.db")
@@ -78,12 +78,3 @@ def checked_address(address: str, name: str, secure: str, plain: str) -> str:
     if scheme == secure or (scheme == plain and is_loopback(address)):
         return address.rstrip("/")
     raise BadSetting(startup_errors.unsafe_address(name, address, secure))
-
-
-def is_loopback(address: str) -> bool:
-    """Whether an address is on this machine."""
-    try:
-        host = urlsplit(address).hostname or ""
-        return host == "localhost" or ip_address(host).is_loopback
-    except ValueError:
-        return False

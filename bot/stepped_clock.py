@@ -8,7 +8,6 @@ from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime, time, timedelta, tzinfo
-from ipaddress import ip_address
 from typing import Self
 from urllib.parse import urlsplit
 
@@ -16,6 +15,7 @@ import aiohttp
 
 from bot.actions.core.fault_log import log_fault
 from bot.clock import Nightly, Quiet, guarded
+from bot.loopback import is_loopback
 
 log = logging.getLogger(__name__)
 
@@ -198,13 +198,7 @@ def check_loopback(url: str) -> None:
     Raises:
         ValueError: it lies elsewhere, or speaks something else.
     """
-    parts = urlsplit(url)
-    host = parts.hostname or ""
-    try:
-        here = ip_address(host).is_loopback
-    except ValueError:
-        here = host == "localhost"
-    if parts.scheme != "ws" or not here:
+    if urlsplit(url).scheme != "ws" or not is_loopback(url):
         raise ValueError(f"the clock must be on this machine, such as ws://127.0.0.1:8080/clock, not {url}")
 
 

@@ -5,7 +5,8 @@ from urllib.request import getproxies, proxy_bypass
 
 import aiohttp
 
-from bot.settings import BadSetting, is_loopback
+from bot.loopback import is_loopback
+from bot.settings import BadSetting
 from bot.words.core import startup_errors
 
 PUBLIC = "https://discord.com"
