@@ -2,6 +2,7 @@
 
 import argparse
 import asyncio
+import logging
 import os
 import subprocess
 import sys
@@ -84,4 +85,8 @@ def _run(chosen: argparse.Namespace) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    code = main()
+    logging.shutdown()
+    sys.stdout.flush()
+    # Everything is closed and written: to take the program apart piece by piece would only keep a restart waiting.
+    os._exit(code)
