@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from io import TextIOWrapper
 from pathlib import Path
 
-from bot import plan_commands, service_commands, standings_commands
-from bot.command_output import complain
+from bot.command_line import plan_commands, service_commands, standings_commands
+from bot.command_line.command_output import complain
 from bot.program_version import program_version
 
 DESCRIPTION = """\

@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from bot.command_output import complain
+from bot.command_line.command_output import complain
 from bot.words.core import file_errors
 
 

@@ -5,7 +5,7 @@ import asyncio
 from pathlib import Path
 from typing import Any
 
-from bot.command_output import complain, print_report
+from bot.command_line.command_output import complain, print_report
 from bot.words.core import file_errors
 
 

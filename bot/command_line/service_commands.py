@@ -6,8 +6,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from bot import backup_commands
-from bot.command_output import complain
+from bot.command_line import backup_commands
+from bot.command_line.command_output import complain
 from bot.words.core import startup_errors
 
 
