@@ -19,7 +19,8 @@ ELSEWHERE = {
     "scorekeeping/recorded_so_far": "names the measure as the table does",
     "scorekeeping/score_command": "reads back what is typed as the form does",
     "scoring/score_book": "hands the book to the words as one record",
-    "squads/seats": "tells a squad who came and who went",
+    "squads/give_up_seat": "tells a squad who went",
+    "squads/seats": "tells a squad who came",
     "squads/squads_changed": "keeps the roster board up to date",
 }
 """Actions that speak through the words of a neighbour, and why."""

@@ -156,8 +156,3 @@ async def roster_size(db: Snapshot, tryout_id: int) -> tuple[int, int, int, int]
 async def members(db: Snapshot, squad_id: int) -> list[Student]:
     """The members of a squad, in the order in which they joined."""
     return await db.all(Student, "SELECT * FROM student WHERE squad_id = ? ORDER BY joined_at, id", squad_id)
-
-
-async def lead_if_nobody_does(db: Transaction, squad_id: int, student_id: int) -> None:
-    """Make a new member captain of a squad that has none."""
-    await db.run("UPDATE squad SET captain_id = ? WHERE id = ? AND captain_id IS NULL", student_id, squad_id)

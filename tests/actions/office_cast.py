@@ -12,7 +12,7 @@ import bot.actions.plan.begin_tryout
 import bot.actions.plan.edit_plan
 import bot.actions.privacy.erase_person
 import bot.actions.privacy.purge_tryout
-import bot.actions.squads.captains_own_squad
+import bot.actions.squads.captain
 import bot.actions.squads.sign_up
 import bot.actions.squads.squads_admin
 import bot.actions.squads.students_admin  # noqa: F401

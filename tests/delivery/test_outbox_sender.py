@@ -6,7 +6,7 @@ from datetime import timedelta
 import pytest
 
 import bot.actions.delivery.requeue  # noqa: F401 - registers the button
-from bot.actions.squads.seats import take_out
+from bot.actions.squads.take_squad_out import take_out
 from deploy.rehearsal.world.api_errors import Json
 from storage.records.message import Attachment
 from storage.tables import judges

@@ -3,7 +3,7 @@
 import pytest
 
 from bot.actions.core.dispatch import ACTIONS, perform
-from bot.actions.squads.seats import take_out
+from bot.actions.squads.take_squad_out import take_out
 from bot.words.core.action_keys import ActionKey
 from bot.words.delivery import undelivered as words
 from deploy.rehearsal.server.platform_faults import Fault

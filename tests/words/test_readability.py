@@ -38,7 +38,7 @@ THEIRS = (
     *(
         "squads/squad_room",
         "squads/student_accounts",
-        "squads/captains_own_squad",
+        "squads/captain",
         "squads/leave_squad",
         "squads/proposal_answers",
         "squads/wishes",

@@ -5,8 +5,8 @@ from typing import Literal
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.hand_in.member_parts import changed
+from bot.actions.squads.give_up_seat import give_up_seat
 from bot.actions.squads.keep_correction import keep_move
-from bot.actions.squads.seats import give_up_seat
 from bot.actions.squads.students_admin import student_in_squad, student_page
 from bot.rules.core.typed_reason import reason_of
 from bot.words.core.class_action_keys import ClassKey

@@ -7,7 +7,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.core.picked_server_members import picked
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.squads.asking_student import is_open
-from bot.actions.squads.seats import give_up_seat
+from bot.actions.squads.give_up_seat import give_up_seat
 from bot.actions.squads.squads_changed import every_squad_changed, tell_squad
 from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.core.refusal import Refusal

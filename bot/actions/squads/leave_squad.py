@@ -6,8 +6,8 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.core.roles import roles
 from bot.actions.squads.asking_student import check_open, is_open, my_squad_of
 from bot.actions.squads.exclusive_roles import would_help
+from bot.actions.squads.give_up_seat import give_up_seat
 from bot.actions.squads.keep_correction import keep_move
-from bot.actions.squads.seats import give_up_seat
 from bot.rules.squads.captain import next_captain
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import leave_squad as words

@@ -1,11 +1,11 @@
-"""The coach places a student: in a squad, in another one, out of it, or as its captain."""
+"""The coach places a student in a squad, or in another one, also where the plan gives no seat."""
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
+from bot.actions.squads.give_up_seat import give_up_seat
 from bot.actions.squads.keep_correction import keep_move
-from bot.actions.squads.seats import by_squad, give_up_seat, take_seat
-from bot.actions.squads.squads_changed import board_changed, tell_squad
-from bot.actions.squads.students_admin import squad_of, student_in_squad, student_page, student_with_squad
+from bot.actions.squads.seats import by_squad, take_seat
+from bot.actions.squads.students_admin import squad_of, student_page, student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
@@ -13,7 +13,6 @@ from bot.rules.squads import sign_up
 from bot.rules.squads.place_student import in_order
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import place_student as words
-from bot.words.squads import squad_room
 from storage.records.message import Answer, Open, Replace
 from storage.records.people import Squad, Student
 from storage.records.request import Request
@@ -68,34 +67,6 @@ async def place_anyway(db: Transaction, tryout: Tryout, request: Request, studen
     decision = await decisions.decide(db, tryout.id, "seat", squad.id, one.id, reason, request.at)
     await audit(db, tryout, request, "decision.seat", decision=decision, squad=squad.id, student=one.id)
     await keep_move(db, request, one, before, decision)
-    return Replace(message=await student_page(db, tryout, one.id))
-
-
-@view(ActionKey.PEOPLE_OUT, "coach")
-async def sure_to_take_out(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -> Answer:
-    """Ask once before a student is taken out of a squad."""
-    one, squad = await student_in_squad(db, tryout, student_id)
-    return Replace(message=words.sure_to_take_out(one, squad))
-
-
-@act(ActionKey.PEOPLE_TAKEN, "coach")
-async def take_out(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
-    """Take a student out of a squad."""
-    one, squad = await student_in_squad(db, tryout, student_id)
-    before = await corrections.seat_of(db, one)
-    await give_up_seat(db, tryout, request, one, squad)
-    await keep_move(db, request, one, before)
-    return Replace(message=await student_page(db, tryout, one.id))
-
-
-@act(ActionKey.PEOPLE_LEAD, "coach")
-async def lead(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
-    """Make a student captain of the own squad."""
-    one, squad = await student_in_squad(db, tryout, student_id)
-    await squads.set_captain(db, squad.id, one.id)
-    await board_changed(db, tryout, squad.id)
-    await tell_squad(db, tryout, squad, squad_room.handed_over(one), request)
-    await audit(db, tryout, request, "squad.captain", squad=squad.id, student=one.id)
     return Replace(message=await student_page(db, tryout, one.id))
 
 

@@ -1,8 +1,7 @@
-"""The coach takes a squad out of the try-out, with a reason."""
+"""A squad is taken out of the try-out: by the coach with a reason, or because nobody is in it or it was merged."""
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.squads.seats import take_out
 from bot.actions.squads.squads_admin import list_page
 from bot.actions.squads.squads_changed import board_changed
 from bot.actions.squads.students_admin import squad_of
@@ -14,7 +13,7 @@ from storage.records.message import Answer, Open, Replace
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import decisions, live_messages, squads, students
+from storage.tables import decisions, live_messages, practice, squad_room_members, squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -43,3 +42,13 @@ async def _may_be_taken_out(db: Snapshot, tryout: Tryout, squad_id: int) -> Squa
     """The squad; or a Refusal: `result_stands` once the result is announced, which it could change for others."""
     check_may_take_out(tryout.result_stands)
     return await squad_of(db, tryout, squad_id)
+
+
+async def take_out(db: Transaction, squad_id: int) -> None:
+    """Take a squad out of the try-out: its practice turns are free, nobody leads it, and its room empties.
+
+    Once it is empty, delivery puts the room away (`bot/delivery/room_closer.py`).
+    """
+    await practice.free_all(db, squad_id)
+    await squads.set_withdrawn(db, squad_id)
+    await squad_room_members.all_leave_room(db, squad_id)

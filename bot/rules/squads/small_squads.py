@@ -33,3 +33,8 @@ def end_of(plan: Plan, day: date) -> datetime:
 def members_missing(plan: Plan, members: Sequence[Student]) -> int:
     """How many more students a squad needs before it may take part."""
     return max(0, plan.squads.smallest - len(members))
+
+
+def is_small(plan: Plan, members: Sequence[Student], allowed: bool) -> bool:
+    """Whether a squad is too small; not one that the coach has allowed to be."""
+    return members_missing(plan, members) > 0 and not allowed

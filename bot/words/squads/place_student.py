@@ -1,4 +1,4 @@
-"""A student is placed by the coach: which squad, why one that the plan does not give, and out of it."""
+"""A student is placed by the coach: which squad, and why one that the plan does not give."""
 
 from collections.abc import Sequence
 from functools import partial
@@ -8,9 +8,8 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import escape, quoted
+from bot.words.core.plain_text import escape
 from bot.words.core.typed_reason import REASON
-from bot.words.squads.squad_room import went
 from storage.records.message import (
     Button,
     Form,
@@ -71,17 +70,3 @@ def needs_reason(one: Student, squad: Squad, plan: Plan) -> Message:
 def except_form(one: Student, squad: Squad) -> Form:
     """The reason for a seat that the plan does not give."""
     return Form(key=key(ActionKey.PEOPLE_EXCEPTED, one.id, squad.id), title="Place anyway", fields=(REASON,))
-
-
-def sure_to_take_out(one: Student, squad: Squad) -> Message:
-    """Ask once before a student is taken out of a squad."""
-    return Message(
-        text=f"Take **{escape(one.name)}** out of **{escape(squad.name)}**? The squad's room reads:\n"
-        f"{quoted(went(one.name, None).text)}",
-        rows=(
-            (
-                Button(key=key(ActionKey.PEOPLE_TAKEN, one.id), label="Yes, take out", style="danger"),
-                Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"),
-            ),
-        ),
-    )

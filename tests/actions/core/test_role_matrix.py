@@ -11,7 +11,7 @@ from typing import Any
 
 from bot.actions.core.dispatch import ACTIONS, Action, _ask
 from bot.actions.judging.judges_admin import enrol
-from bot.actions.squads.seats import take_out
+from bot.actions.squads.take_squad_out import take_out
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.core.roles import ONLY, Role
@@ -20,7 +20,7 @@ from bot.rules.squads.captain import next_captain
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.opened_forms import stamped
-from bot.words.squads import captains_own_squad, leave_squad, wishes
+from bot.words.squads import captain, leave_squad, wishes
 from storage.records.plan import Practice
 from storage.records.request import Person, Request, Room
 from storage.records.tryout import ROOM_KINDS, STATES, State
@@ -178,9 +178,9 @@ async def stamps(db: Snapshot, here: int, student_ids: dict[str, int]) -> dict[t
             squad, members = await squads.squad(db, me.squad_id), await squads.members(db, me.squad_id)
             assert squad is not None
             then = next_captain(squad, [one for one in members if one.id != me.id])
-            captain = then if then is not None and then.id != squad.captain_id else None
-            found["squad.left", person] = leave_squad.leave_stamp(squad, len(members) == 1, captain)
-            found["squad.renamed", person] = stamped(captains_own_squad.rename_form(squad)).key.rpartition(":")[2]
+            follows = then if then is not None and then.id != squad.captain_id else None
+            found["squad.left", person] = leave_squad.leave_stamp(squad, len(members) == 1, follows)
+            found["squad.renamed", person] = stamped(captain.rename_form(squad)).key.rpartition(":")[2]
     return found
 
 

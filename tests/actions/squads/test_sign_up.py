@@ -3,7 +3,7 @@
 import asyncio
 from datetime import timedelta
 
-import bot.actions.squads.captains_own_squad
+import bot.actions.squads.captain
 import bot.actions.squads.sign_up  # noqa: F401
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.schedule_cache import schedule_of

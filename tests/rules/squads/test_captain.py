@@ -2,7 +2,10 @@
 
 from datetime import UTC, datetime, timedelta
 
-from bot.rules.squads.captain import first_captain, next_captain
+import pytest
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.squads.captain import check_captain, check_others, first_captain, leads_on_arrival, next_captain
 from storage.records.people import Squad, Student
 
 BEGAN = datetime(2027, 1, 4, 12, tzinfo=UTC)
@@ -33,3 +36,16 @@ def test_out_of_a_proposal_the_first_who_has_an_account_leads_else_the_first() -
     without, first, second = member(1, 1), *(member(n, n).model_copy(update={"platform_id": n}) for n in (2, 3))
     assert first_captain([without, first, second]) == first
     assert first_captain([without]) == without
+
+
+def test_whoever_comes_leads_a_squad_that_nobody_leads_and_no_other() -> None:
+    assert leads_on_arrival(squad(None)) and not leads_on_arrival(squad(7))
+
+
+def test_only_a_captain_hands_over_and_only_to_somebody() -> None:
+    check_captain(member(1, 9), squad(1))
+    check_others([member(2, 1)])
+    with pytest.raises(Refusal):
+        check_captain(member(2, 1), squad(1))
+    with pytest.raises(Refusal):
+        check_others([])

@@ -1,19 +1,20 @@
-"""What a captain does with the own squad: rename it, make someone else captain, remove a member."""
+"""Captains: what one does with the own squad, who leads it next, and whom the coach makes captain."""
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.opened_forms import overtaken
 from bot.actions.squads.asking_student import check_open, my_squad_of
 from bot.actions.squads.founding import free_name, renames
-from bot.actions.squads.seats import give_up_seat
+from bot.actions.squads.give_up_seat import give_up_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
+from bot.actions.squads.students_admin import student_in_squad, student_page
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.captain import check_captain
+from bot.rules.squads.captain import check_captain, check_others
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.opened_forms import stamped
-from bot.words.squads import captains_own_squad as words
+from bot.words.squads import captain as words
 from bot.words.squads import squad_room
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad, Student
@@ -51,8 +52,7 @@ async def rename(db: Transaction, tryout: Tryout, request: Request, stamp: str =
 async def pick_captain(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask who shall be captain."""
     _, others = await _captains_squad(db, tryout, request)
-    if not others:
-        raise Refusal(Reason.CAPTAIN_ALONE)
+    check_others(others)
     return Replace(message=words.pick_captain(others))
 
 
@@ -68,12 +68,22 @@ async def hand_over(db: Transaction, tryout: Tryout, request: Request, *, picked
     return Replace(message=squad_room.handed_over(captain))
 
 
+@act(ActionKey.PEOPLE_LEAD, "coach")
+async def lead(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
+    """Make a student captain of the own squad."""
+    one, squad = await student_in_squad(db, tryout, student_id)
+    await squads.set_captain(db, squad.id, one.id)
+    await board_changed(db, tryout, squad.id)
+    await tell_squad(db, tryout, squad, squad_room.handed_over(one), request)
+    await audit(db, tryout, request, "squad.captain", squad=squad.id, student=one.id)
+    return Replace(message=await student_page(db, tryout, one.id))
+
+
 @view(ActionKey.SQUAD_REMOVE)
 async def pick_member(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask whom to remove."""
     _, others = await _captains_squad(db, tryout, request)
-    if not others:
-        raise Refusal(Reason.CAPTAIN_ALONE)
+    check_others(others)
     return Replace(message=words.pick_who_goes(others))
 
 

@@ -1,0 +1,1 @@
+"""Checks of rules: how messages and rooms reach the platform."""
