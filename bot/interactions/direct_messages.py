@@ -3,6 +3,7 @@
 import asyncio
 import logging
 from contextlib import suppress
+from functools import partial
 
 import aiohttp
 import discord
@@ -40,27 +41,29 @@ class DirectMessageListener:
         """
         if message.guild is not None or message.author.bot or not message.content:
             return
-        with self._in_flight.counted() as out:
-            answer = await self._answer_or_none(message)
-            if answer is None:
+        with self._in_flight.counted(partial(self._restarting, message)) as out:
+            try:
+                answer = await self._in_flight.deal(self._answer(message))
+            except Stopping:
+                await self._restarting(message)
                 return
             out()
-            try:
-                async with asyncio.timeout(SENDING_S):
-                    await message.channel.send(**message_kwargs(answer), nonce=message.id)
-            except discord.HTTPException as error:
-                log.warning("could not answer what a judge typed: %s (%s)", error.status, error.code)
-            except (aiohttp.ClientError, OSError) as cut:
-                log.warning("could not answer what a judge typed: %s", type(cut).__name__)
+            if answer is not None:
+                await self._send(message, answer)
 
-    async def _answer_or_none(self, message: discord.Message) -> Message | None:
+    async def _restarting(self, message: discord.Message) -> None:
+        with suppress(StorageFault):
+            if await is_judge(self._store, message.author.id):
+                await self._send(message, faults_and_restarts.restarting_typed())
+
+    async def _send(self, message: discord.Message, answer: Message) -> None:
         try:
-            return await self._in_flight.deal(self._answer(message))
-        except Stopping:
-            with suppress(StorageFault):
-                if await is_judge(self._store, message.author.id):
-                    return faults_and_restarts.restarting_typed()
-            return None
+            async with asyncio.timeout(SENDING_S):
+                await message.channel.send(**message_kwargs(answer), nonce=message.id)
+        except discord.HTTPException as error:
+            log.warning("could not answer what a judge typed: %s (%s)", error.status, error.code)
+        except (aiohttp.ClientError, OSError) as cut:
+            log.warning("could not answer what a judge typed: %s", type(cut).__name__)
 
     async def _answer(self, message: discord.Message) -> Message | None:
         try:

@@ -15,11 +15,20 @@ LOOK_S = 0.01
 
 
 class Stopping(Exception):
-    """The program is about to end, and this was not dealt with."""
+    """The program is about to end, and this was not begun."""
 
-    def __init__(self, begun: bool = False) -> None:
-        self.begun = begun
-        """Whether it had been begun; it is then most likely, but not surely, undone."""
+
+Cut = Callable[[], Coroutine[Any, Any, None]]
+"""Tells whoever waits that what was begun for them could not be finished."""
+
+
+class _Waiting:
+    """Somebody whose answer is still to be found, and the task that is at it."""
+
+    def __init__(self, cut: Cut | None) -> None:
+        self.cut = cut
+        self.task = asyncio.current_task()
+        self.counts = True
 
 
 class InFlight:
@@ -33,11 +42,11 @@ class InFlight:
         self._opened = asyncio.Event()
         self._answered = asyncio.Event()
         self._answered.set()
-        self._unanswered = 0
+        self._unanswered: set[_Waiting] = set()
         self._all_out = asyncio.Event()
         """Nobody's answer is still to be found; at most the platform is waited for."""
         self._all_out.set()
-        self._cut: asyncio.Future[None] | None = None
+        self._telling: set[asyncio.Task[None]] = set()
 
     @property
     def closed(self) -> bool:
@@ -49,31 +58,37 @@ class InFlight:
         self._opened.set()
 
     @contextmanager
-    def counted(self) -> Iterator[Callable[[], None]]:
-        """Count something from here to its answer; what this gives is called when the answer is about to go out."""
+    def counted(self, cut: Cut | None = None) -> Iterator[Callable[[], None]]:
+        """Count something from here to its answer; what this gives is called when the answer is about to go out.
+
+        Where that is not so in time before the end, this task is cancelled, and `cut` tells whoever waits.
+        """
+        one = _Waiting(cut)
         self.count += 1
-        self._unanswered += 1
+        self._unanswered.add(one)
         self._answered.clear()
         self._all_out.clear()
         self._began_last = time.monotonic()
-        found = False
 
         def out() -> None:
-            nonlocal found
-            if not found:
-                found = True
-                self._unanswered -= 1
-                if not self._unanswered:
-                    self._all_out.set()
-
-        def soon() -> None:
+            one.cut = None
             # The bytes go out in the turn of the loop after the one in which that is asked for.
-            asyncio.get_running_loop().call_soon(out)
+            asyncio.get_running_loop().call_soon(self._out, one)
 
         try:
-            yield soon
+            yield out
         finally:
-            out()
+            self._over(one)
+
+    def _out(self, one: _Waiting) -> None:
+        self._unanswered.discard(one)
+        if not self._unanswered:
+            self._all_out.set()
+
+    def _over(self, one: _Waiting) -> None:
+        self._out(one)
+        if one.counts:
+            one.counts = False
             self.count -= 1
             if not self.count:
                 self._answered.set()
@@ -94,25 +109,14 @@ class InFlight:
         """Do some work once we are open.
 
         Raises:
-            Stopping: the end has begun, or came before the work was done.
+            Stopping: the end came before that.
         """
         if not self.closed:
             await self._opened.wait()
         if self.closed:
             work.close()
             raise Stopping
-        self._cut = self._cut or asyncio.get_running_loop().create_future()
-        task = asyncio.create_task(work)
-        try:
-            await asyncio.wait((task, self._cut), return_when=asyncio.FIRST_COMPLETED)
-        except asyncio.CancelledError:
-            task.cancel()
-            raise
-        if task.done():
-            return task.result()
-        # Not waited for: the person's three seconds may be over before the database lets go.
-        task.cancel()
-        raise Stopping(begun=True)
+        return await work
 
     async def drain(self) -> None:
         """Take nothing new, let what was begun come to its answer, then have the rest told; three seconds at most."""
@@ -120,9 +124,17 @@ class InFlight:
         began = time.monotonic()
         self._opened.set()
         await _until(lambda: self._calm(began), began + FINISH_S)
-        if self._cut is not None:
-            self._cut.set_result(None)
+        for one in [*self._unanswered]:
+            if one.cut is not None and one.task is not None:
+                # Not waited for: the person's three seconds may be over before the database lets go.
+                one.task.cancel()
+                self._telling.add(asyncio.create_task(self._tell(one.cut)))
+                self._over(one)
         await _until(lambda: not self.count, began + FINISH_S + TELL_S)
+
+    async def _tell(self, cut: Cut) -> None:
+        with self.counted():
+            await cut()
 
     def _calm(self, since: float) -> bool:
         return not self.count and time.monotonic() > max(since, self._began_last) + QUIET_S

@@ -111,7 +111,7 @@ class InteractionRouter:
         if not is_address(interaction.id, interaction.token):
             log.warning("left out an interaction that does not say where to answer")
             return
-        with self.in_flight.counted() as out:
+        with self.in_flight.counted(partial(self._cut_short, interaction, action, fields or {})) as out:
             # What is waited for in turn is held until the answer is out.
             async with AsyncExitStack() as turns:
                 try:
@@ -120,14 +120,14 @@ class InteractionRouter:
                     late_s = LATE_S if known is not None and known.writes else LATE_FORM_S
                     dealt = self.in_flight.deal(work)
                     answer = await answer_or_defer(dealt, self.later, late_s, partial(defer, interaction))
-                except Stopping as stopping:
-                    said = faults_and_restarts.cut_short() if stopping.begun else faults_and_restarts.restarting()
-                    answer = Say(message=with_written(said, fields or {}))
+                except Stopping:
+                    answer = Say(message=with_written(faults_and_restarts.restarting(), fields or {}))
                 out()
-                try:
-                    await self._give(interaction, action, answer)
-                except Exception as error:  # noqa: BLE001 - one answer that fails must not stop the rest
-                    log_fault(log, f"answering {action}", error)
+                await self._give_or_log(interaction, action, answer)
+
+    async def _cut_short(self, interaction: discord.Interaction, action: AnyKey | None, fields: dict[str, str]) -> None:
+        said = with_written(faults_and_restarts.cut_short(), fields)
+        await self._give_or_log(interaction, action, Say(message=said))
 
     async def refused(self, interaction: discord.Interaction, error: Exception | None = None) -> None:
         """Answer what did not get as far as an action: a picked person is gone, or a command has changed since.
@@ -148,14 +148,17 @@ class InteractionRouter:
             log.warning("left out an interaction that does not say where to answer")
             return
         with self.in_flight.counted():
-            try:
-                await self._give(interaction, None, Say(message=said))
-            except Exception as failure:  # noqa: BLE001 - one answer that fails must not stop the rest
-                log_fault(log, "answering a command that could not be read", failure)
+            await self._give_or_log(interaction, None, Say(message=said))
 
     async def _suggestions(self, interaction: discord.Interaction, action: AnyKey, typed: str) -> Answer:
         request = read_request(interaction, (), (), {"typed": typed})
         return await perform(self._store, action_of(action), request)
+
+    async def _give_or_log(self, interaction: discord.Interaction, action: AnyKey | None, answer: Answer) -> None:
+        try:
+            await self._give(interaction, action, answer)
+        except Exception as error:  # noqa: BLE001 - one answer that fails must not stop the rest
+            log_fault(log, f"answering {action or 'what could not be read'}", error)
 
     async def _give(self, interaction: discord.Interaction, action: AnyKey | None, answer: Answer) -> None:
         """Give the answer; one that gets lost on the way is given once more."""

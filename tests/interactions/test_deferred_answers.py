@@ -102,9 +102,10 @@ async def test_while_the_database_is_busy_a_form_that_was_sent_is_told_to_wait_a
 async def test_a_form_that_comes_too_late_is_a_press_away(begin: Begin, kind: str) -> None:  # noqa: F811
     asking = await begin()
     wire: Any = Wire("squad.start", asking.now, **({} if kind == "button" else {"component_type": 3, "values": ["1"]}))
-    async with asking.store.read(), asking.store.read():
-        working = asyncio.create_task(router_of(asking.store, at_once).pressed(wire))
-        await told(wire, working)
+    router = router_of(asking.store, at_once, opened=False)
+    working = asyncio.create_task(router.pressed(wire))
+    await told(wire, working)
+    router.in_flight.open()
     await working
     assert [one for one, _ in wire.sent] == ["wait", "edit"]
     said = wire.sent[1][1]
