@@ -7,6 +7,7 @@ from typing import Literal
 
 from bot.rules.delivery.gap_notice_limits import MOST_LINES
 from bot.words.core.job_names import DUE
+from bot.words.core.number_text import count
 from bot.words.core.times import full, full_and_relative
 from storage.records.message import Message
 
@@ -27,7 +28,7 @@ def came_late(since: datetime, until: datetime, why: Why, late: Sequence[tuple[s
     """What came late. Each of `late` is a kind of what is due, or a place to which a message goes, and when."""
     lines = [f"- {DUE.get(what, what)}: {full_and_relative(at)}" for what, message, at in late if not message]
     places = Counter(what for what, message, _ in late if message)
-    lines += [f"- {place}: {number} message{'' if number == 1 else 's'}" for place, number in places.items()]
+    lines += [f"- {place}: {count(number, 'message')}" for place, number in places.items()]
     if len(lines) > MOST_LINES:
         lines = [*lines[: MOST_LINES - 1], f"- and {len(lines) - MOST_LINES + 1} more"]
     text = (
