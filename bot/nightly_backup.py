@@ -7,7 +7,7 @@ from datetime import datetime, time, timedelta
 from pathlib import Path
 
 from bot.actions.delivery import backup_notice
-from bot.actions.privacy.purge_tryout import drop_old_answers
+from bot.actions.privacy.purge_tryout import drop_processed_interactions
 from bot.clock import MainClock
 from bot.online_status import OnlineStatus
 from storage.backup import last_backup, make_nightly_backup
@@ -29,7 +29,7 @@ async def back_up_nightly(store: Store, clock: MainClock, signs: OnlineStatus, d
         now = clock.now()
         try:
             # First: what is forgotten shall not be in the copy.
-            await drop_old_answers(store, now)
+            await drop_processed_interactions(store, now)
             # In a thread: copying and checking take longer than anyone may be kept waiting.
             made = await asyncio.to_thread(make_nightly_backup, database, now)
             signs.last_backup_at = now

@@ -119,12 +119,12 @@ async def forget_words(db: Transaction, tryout_id: int, names: Collection[str], 
     for interaction_id in answers:
         await db.run("DELETE FROM processed_interaction WHERE interaction_id = ?", interaction_id)
     plain = re.compile("|".join(rf"(?<!\w){re.escape(name)}(?!\w)" for name in names))
-    await _take_out(db, tryout_id, found, plain, label)
-    await _take_out_of_unsent(db, tryout_id, plain, names)
+    await _strike_from_written(db, tryout_id, found, plain, label)
+    await _strike_from_unsent(db, tryout_id, plain, names)
     return len(messages) + len(answers)
 
 
-async def _take_out_of_unsent(db: Transaction, tryout_id: int, plain: re.Pattern[str], names: Collection[str]) -> None:
+async def _strike_from_unsent(db: Transaction, tryout_id: int, plain: re.Pattern[str], names: Collection[str]) -> None:
     """Put `…`, which is never longer than a name, in the place of names in what is on its way or may still be sent."""
     for row in await db.rows(
         "SELECT id, state, coalesce(redacted, message_json) AS said FROM outbox_message "
@@ -180,7 +180,7 @@ _OTHERS_WORDS = (
 """Texts in which people may have named somebody: table, column, and which rows are of a try-out."""
 
 
-async def _take_out(
+async def _strike_from_written(
     db: Transaction, tryout_id: int, quoted: re.Pattern[str], plain: re.Pattern[str], label: str
 ) -> None:
     """Put the label, or `…` for a shorter name, in the place of names in what other people wrote."""

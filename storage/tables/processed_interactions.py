@@ -26,6 +26,6 @@ async def keep_answer(db: Transaction, interaction_id: int, answer: Answer, now:
     )
 
 
-async def drop_answers(db: Transaction, before: datetime) -> int:
-    """Forget first answers older than this; the platform repeats events within minutes."""
+async def drop_older(db: Transaction, before: datetime) -> int:
+    """Forget interactions before this, with their first answers; the platform repeats events within minutes."""
     return await db.run("DELETE FROM processed_interaction WHERE at < ?", stamp(before))

@@ -104,7 +104,7 @@ FAULTS = (
           "tests/actions/privacy/test_purge_tryout.py"),
     Fault("answers with names are kept", "storage/tables/processed_interactions.py",
           "DELETE FROM processed_interaction WHERE at < ?", "DELETE FROM processed_interaction WHERE at < ? AND 0",
-          "tests/actions/privacy/test_old_answers.py"),
+          "tests/actions/privacy/test_purge_tryout.py"),
     Fault("an altered log is not found", "bot/rules/core/hash_chain.py",
           "or entry.digest != link(previous, content(entry))", "", "tests/rules/core/test_hash_chain.py"),
     Fault("the log is no chain", "bot/rules/core/hash_chain.py", 'f"{previous}\\n{text}"', 'f"{text}"',

@@ -1,4 +1,4 @@
-"""Names are erased: a whole try-out's on the day the plan says."""
+"""Names are erased: a whole try-out's on the day the plan says; and every night what was answered days ago."""
 
 from datetime import datetime
 
@@ -24,13 +24,13 @@ from storage.tables import (
 from storage.tables.sql_session import Transaction
 
 
-async def drop_old_answers(store: Store, now: datetime) -> None:
-    """Forget the answers that are kept against repeated events, every night.
+async def drop_processed_interactions(store: Store, now: datetime) -> None:
+    """Forget interactions with their answers, which are kept in case the platform repeats one, every night.
 
     Raises:
         StorageFault: the database cannot be written at present.
     """
-    await store.transact(lambda db: processed_interactions.drop_answers(db, now - retention.ANSWERS))
+    await store.transact(lambda db: processed_interactions.drop_older(db, now - retention.INTERACTIONS_KEPT))
 
 
 async def plan_purge(db: Transaction, tryout: Tryout, now: datetime) -> None:
@@ -54,7 +54,7 @@ async def erase_all(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """Erase every name of a try-out that is put away; the office reads that it was done."""
     await purge_tryout.purge(db, tryout.id, ERASED, now)
     by_number = await audit_log.names_accounts(db, tryout.id)
-    await processed_interactions.drop_answers(db, now - retention.ANSWERS)
+    await processed_interactions.drop_older(db, now - retention.INTERACTIONS_KEPT)
     await live_messages.mark_stale(db, tryout.id, "*")
     await outbox.enqueue(db, tryout.id, "office", words.purged(tryout.plan, by_number), now)
     await append_entry(db, tryout.id, now, "clock", "purge", {})

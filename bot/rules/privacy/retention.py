@@ -1,4 +1,4 @@
-"""How long names and answers are kept; after a result, names as the plan says (`retention_days`)."""
+"""How long names are kept, after a result as the plan says (`retention_days`), and for how long what was answered."""
 
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -8,8 +8,8 @@ from storage.records.plan import Plan
 
 WITHOUT_A_RESULT = timedelta(days=365)
 """Where no result is announced and the try-out is not put away either, names are erased so long after the deadline."""
-ANSWERS = timedelta(days=2)
-"""Answers hold names; they are kept because the platform repeats an event, which it does within minutes."""
+INTERACTIONS_KEPT = timedelta(days=2)
+"""So long it is kept what somebody was answered, with names in it: the platform may repeat an event, within minutes."""
 
 
 def purge_at(plan: Plan, announced_at: datetime) -> datetime:

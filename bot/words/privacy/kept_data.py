@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
-from bot.rules.privacy.retention import ANSWERS, WITHOUT_A_RESULT
+from bot.rules.privacy.retention import INTERACTIONS_KEPT, WITHOUT_A_RESULT
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.custom_ids import key
@@ -60,7 +60,7 @@ TABLES: Mapping[str, str] = {
     "run_entry": "run sheets typed in from paper",
     "plan_draft": "a changed plan that waits",
     "presence": "who was here",
-    "processed_interaction": f"answers of the last {length_text(ANSWERS)}, of every class server I serve",
+    "processed_interaction": f"answers of the last {length_text(INTERACTIONS_KEPT)}, of every class server I serve",
     "protest": "protests",
     "reopening": "reasons for opening a sheet again",
     "reopening_request": "reasons for opening judging again",

@@ -6,8 +6,8 @@ from functools import partial
 
 from deploy.rehearsal.cast.brief_and_build_days import squad_room
 from deploy.rehearsal.cast.people import COACH, Cast
-from deploy.rehearsal.cast.press_sequence import in_office, in_room, walk
-from deploy.rehearsal.cast.questions import ALL
+from deploy.rehearsal.cast.press_sequence import in_room, walk
+from deploy.rehearsal.cast.questions import ALL, answer_from_class
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
 from deploy.rehearsal.world.permission_bits import SEND_MESSAGES
 from deploy.rehearsal.world.state import Overwrite
@@ -38,13 +38,13 @@ async def held_up(stage: Stage, cast: Cast) -> None:
     world = stage.server.world
     locked = Overwrite(world.bot.id, for_person=True, deny=SEND_MESSAGES)
     world.room(NEWS).overwrites.append(locked)
-    await _answer(stage, BATTERIES, ABOUT_BATTERIES)
+    await answer_from_class(stage, BATTERIES, ABOUT_BATTERIES)
     told = await awaited(stage, lambda: newest(stage.coach, OFFICE, UNDELIVERED))
     world.room(NEWS).overwrites.remove(locked)
     await stage.wait(minutes=4)
     await walk(stage, COACH, told, AGAIN)
     await awaited(stage, lambda: newest(stage.coach, NEWS, BATTERIES))
-    await _answer(stage, PARTS, ABOUT_PARTS)
+    await answer_from_class(stage, PARTS, ABOUT_PARTS)
     await in_room(stage, cast.groups[1].people[1], NEWS, ALL, "Next page")
 
 
@@ -62,9 +62,3 @@ async def came_back(stage: Stage, cast: Cast) -> None:
     await walk(stage, phone.person.name, mine, "I can't see our room")
     await stage.wait(minutes=1)
     await awaited(stage, lambda: phone.see(squad_room(phone, group.name))[-1])
-
-
-async def _answer(stage: Stage, question: str, answer: str) -> None:
-    """Answer what was asked in class, for everyone."""
-    typed = {"The question": question, "Your answer": answer}
-    await in_office(stage, "Answer a question from class", typed, "Publish", line="/questions")

@@ -96,3 +96,9 @@ async def set_aside_and_corrected(stage: Stage, cast: Cast) -> None:
         "Publish",
         line="/questions",
     )
+
+
+async def answer_from_class(stage: Stage, question: str, answer: str) -> None:
+    """Answer what was asked in class, for everyone."""
+    typed = {"The question": question, "Your answer": answer}
+    await in_office(stage, "Answer a question from class", typed, "Publish", line="/questions")

@@ -1,8 +1,4 @@
-"""The hand-in as the coach looks after it: entered for students who cannot, taken out, and how parts are erased."""
-
-from datetime import timedelta
-
-import pytest
+"""The hand-in as the coach looks after it: parts entered for students who cannot, and taken out."""
 
 from tests.actions.conftest import Begin, button
 from tests.actions.hand_in_cast import DEADLINE, WHY, add, drawing, shown, window
@@ -48,28 +44,6 @@ async def test_after_the_deadline_the_coach_gives_a_reason_and_after_the_result_
     async with asking.store.write() as db:
         await db.run("UPDATE tryout SET state = 'announced'")
     assert "nothing is added" in (await asking.message("hand-in.enter:3")).text
-
-
-@pytest.mark.parametrize("stays", [False, True])
-async def test_whoever_is_erased_leaves_neither_words_nor_photo(begin: Begin, stays: bool) -> None:
-    asking, _, _ = await window(begin)
-    await add(asking, 1, photo=drawing())
-    if stays:
-        await until(asking, DEADLINE)
-    await asking.ask("people.forgotten:1")
-    async with asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM hand_in") == 0
-
-
-async def test_the_purge_deletes_every_part(begin: Begin) -> None:
-    asking, _, _ = await window(begin)
-    await add(asking, 1, photo=drawing())
-    await asking.yes("tryout.ask-archive", "Yes, put it away")
-    await until(asking, asking.now + timedelta(days=62))
-    async with asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM hand_in") == 0
-        said = [row[0] for row in await db.rows("SELECT answer_json FROM processed_interaction")]
-    assert not any("wheel" in one for one in said)
 
 
 async def test_no_answer_that_is_kept_repeats_what_a_student_wrote(begin: Begin) -> None:

@@ -35,7 +35,7 @@ async def test_names_of_a_try_out_that_is_put_away_can_be_erased_at_any_time_by_
     assert "are erased" in told.text and "No earlier try-out" in told.text
     await sent(asking)
     async with asking.store.write() as db:
-        await processed_interactions.drop_answers(db, asking.now + timedelta(days=3))
+        await processed_interactions.drop_older(db, asking.now + timedelta(days=3))
     assert re.findall(r"Z[a-z]+", await everything(asking)) == []
     before = len(await asking.messages_to("office"))
     assert "erased already" in (await asking.message(yes)).text

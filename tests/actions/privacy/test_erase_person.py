@@ -2,12 +2,15 @@
 
 from datetime import timedelta
 
+import pytest
+
 from bot.actions.judging.judges_admin import enrol
 from storage.records.request import Person
 from storage.tables import judges, tryouts
 from tests.actions.conftest import Begin, button
+from tests.actions.hand_in_cast import DEADLINE, add, drawing, window
 from tests.actions.office_cast import make_squad, until
-from tests.actions.privacy.test_purge_tryout import BRIEF, everything, sent
+from tests.actions.privacy.test_purge_tryout import BRIEF, START, answers, everything, sent
 
 
 async def test_a_student_erased_while_squads_may_change_is_gone_altogether(begin: Begin) -> None:
@@ -86,3 +89,31 @@ async def test_part_of_a_word_is_not_taken_for_a_name(begin: Begin) -> None:
     before = await asking.messages_to("squad/1")
     await asking.ask("people.account-forgotten:2")
     assert before[0] in await asking.messages_to("squad/1")
+
+
+@pytest.mark.parametrize("stays", [False, True])
+async def test_whoever_is_erased_leaves_neither_words_nor_photo(begin: Begin, stays: bool) -> None:
+    asking, _, _ = await window(begin)
+    await add(asking, 1, photo=drawing())
+    if stays:
+        await until(asking, DEADLINE)
+    await asking.ask("people.forgotten:1")
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM hand_in") == 0
+
+
+async def test_who_recorded_an_attempt_is_erased_with_the_account(begin: Begin) -> None:
+    asking = await begin("judging")
+    await asking.ask("people.scorekeeper", people=(Person(id=777, name="Zebulon"),))
+    async with asking.store.write() as db:
+        await db.run("UPDATE tryout SET state = 'signup'")
+    await asking.ask("squad.found", 1, fields=START)
+    async with asking.store.write() as db:
+        await db.run("UPDATE tryout SET state = 'judging'")
+    await asking.ask("table.save:run.socks:1:1:3:0", 777)
+    async with asking.store.read() as db:
+        assert await db.value("SELECT recorded_by FROM attempt") == 777
+    await asking.ask("people.account-forgotten:777")
+    async with asking.store.read() as db:
+        assert await db.value("SELECT recorded_by FROM attempt") == 0
+        assert "777" not in await answers(asking)

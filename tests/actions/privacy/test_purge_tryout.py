@@ -7,16 +7,28 @@ from bot.actions.core.audit import append_entry
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.delivery.destination import destination_of
 from bot.actions.judging.judges_admin import enrol
+from bot.actions.privacy.purge_tryout import drop_processed_interactions
 from bot.rules.core.audit_pseudonyms import pseudonym
 from bot.rules.core.hash_chain import broken_at, link
+from bot.rules.privacy.retention import INTERACTIONS_KEPT
 from storage.records.request import Person
 from storage.tables import audit_log, helpers, processed_interactions, score_sheets, tryouts
 from storage.tables.sql_session import stamp
 from tests.actions.conftest import SERVER, Asking, Begin, button
+from tests.actions.hand_in_cast import add, drawing, window
 from tests.actions.office_cast import make_squad, until
 from tests.actions.scored import whole
 
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
+
+
+START = {"squad": "Crooked Spoons", "name": "Zacharias", "section": "7-A"}
+
+
+async def answers(asking: Asking) -> str:
+    """All answers that are kept in case an event is repeated."""
+    async with asking.store.read() as db:
+        return str([row[0] for row in await db.rows("SELECT answer_json FROM processed_interaction")])
 
 
 async def everything(asking: Asking) -> str:
@@ -166,7 +178,7 @@ async def test_names_of_a_try_out_that_everybody_forgot_are_erased_a_year_after_
     await until(asking, deadline + timedelta(days=366))
     await sent(asking)
     async with asking.store.write() as db:
-        await processed_interactions.drop_answers(db, asking.now + timedelta(days=400))
+        await processed_interactions.drop_older(db, asking.now + timedelta(days=400))
         assert await db.value("SELECT state FROM tryout") == "archived"
         assert await db.value("SELECT count(*) FROM student WHERE platform_id IS NOT NULL") == 0
     assert "Zany" not in str([text for text in (await everything(asking)).split("\n") if "squad" in text.casefold()])
@@ -181,3 +193,23 @@ async def test_what_is_announced_is_erased_on_the_day_that_the_plan_gives(begin:
         await reschedule(db, 1, asking.now)
         (at,) = [row["at"] for row in await db.rows("SELECT at FROM scheduled_job WHERE kind = 'purge'")]
     assert at.startswith(f"{asking.now + timedelta(days=60):%Y-%m-%d}")
+
+
+async def test_the_purge_deletes_every_part(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    await add(asking, 1, photo=drawing())
+    await asking.yes("tryout.ask-archive", "Yes, put it away")
+    await until(asking, asking.now + timedelta(days=62))
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM hand_in") == 0
+        said = [row[0] for row in await db.rows("SELECT answer_json FROM processed_interaction")]
+    assert not any("wheel" in one for one in said)
+
+
+async def test_what_was_answered_days_ago_goes_every_night_and_new_answers_stay(begin: Begin) -> None:
+    asking = await begin()
+    await asking.ask("squad.found", 1, fields=START)
+    await drop_processed_interactions(asking.store, asking.now + INTERACTIONS_KEPT - timedelta(minutes=1))
+    assert "Crooked Spoons" in await answers(asking)
+    await drop_processed_interactions(asking.store, asking.now + INTERACTIONS_KEPT + timedelta(minutes=1))
+    assert await answers(asking) == "[]"
