@@ -20,7 +20,8 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.privacy.retention import purge_at
 from bot.rules.results.announce import unused_attempts
 from bot.rules.results.feedback_draft import draft
-from bot.rules.results.preview import check_begun, own_open
+from bot.rules.results.hidden_until_close import check_begun
+from bot.rules.results.preview import own_open
 from bot.rules.results.protests import protest_ends
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import shown_stamp

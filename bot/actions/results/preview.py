@@ -10,14 +10,14 @@ from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.finality import Doubt
-from bot.rules.results.hidden_until_close import sealed
-from bot.rules.results.preview import check_begun, check_unsealed, own_open
+from bot.rules.results.hidden_until_close import check_begun, check_unsealed, sealed
+from bot.rules.results.preview import own_open
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.number_text import count
+from bot.words.results import hidden_until_close
 from bot.words.results import preview as words
-from bot.words.results import sealed_preview
 from bot.words.scoring.export_tables import csv_file, standings_rows
 from bot.words.scoring.packet_text import formulas_text
 from bot.words.scoring.result_view import ResultView
@@ -41,7 +41,7 @@ async def preview_panel(db: Snapshot, tryout: Tryout, request: Request) -> Work[
 
 
 def _sealed(book: ScoreBook, state: State, own_sheets: int, number: int) -> Answer:
-    return Say(message=sealed_preview.sealed_view(outcome_of(book), state, own_sheets, number))
+    return Say(message=hidden_until_close.sealed_view(outcome_of(book), state, own_sheets, number))
 
 
 def _preview(book: ScoreBook, hidden: frozenset[int], announced: bool, why: Doubt | None, at: datetime) -> Answer:

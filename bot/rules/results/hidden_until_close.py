@@ -1,5 +1,7 @@
 """Until judging is closed nobody sees marks, points or an order: only who owes what."""
 
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.tryout import State
 
 OPEN_STATES: frozenset[State] = frozenset(("settled", "announced", "archived"))
@@ -8,3 +10,19 @@ OPEN_STATES: frozenset[State] = frozenset(("settled", "announced", "archived"))
 def sealed(state: State) -> bool:
     """Whether marks, points and the order are still hidden from everybody, coaches included."""
     return state not in OPEN_STATES
+
+
+def check_begun(state: State) -> None:
+    """There is something to see, or a Refusal: `results_not_yet`."""
+    if state in ("drafting", "signup"):
+        raise Refusal(Reason.RESULTS_NOT_YET)
+
+
+def check_unsealed(state: State) -> None:
+    """Judging is closed, so that marks, points and the order may be seen.
+
+    Raises Refusal: `results_not_yet`, `still_sealed`.
+    """
+    check_begun(state)
+    if sealed(state):
+        raise Refusal(Reason.STILL_SEALED)

@@ -1,11 +1,9 @@
-"""The coach's private view of the result: from when on, what waits for the own sheets, and when it is complete."""
+"""The coach's private view of the result: what waits for the own sheets, and when it is complete."""
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.results.hidden_until_close import sealed
 from bot.rules.scoring.standings_records import Standings
 from storage.records.scores import ScoreBook
-from storage.records.tryout import State
 
 CLOSED = ("submitted", "recused")
 """Sheets in these states owe nothing more."""
@@ -15,22 +13,6 @@ def own_open(book: ScoreBook, who: int) -> frozenset[int]:
     """The squads for which this person, a judge, still has a sheet to hand in, and so sees nobody else's marks."""
     mine = {judge.id for judge in book.judges if judge.platform_id == who}
     return frozenset(sheet.squad_id for sheet in book.sheets if sheet.judge_id in mine and sheet.state not in CLOSED)
-
-
-def check_begun(state: State) -> None:
-    """There is something to see, or a Refusal: `results_not_yet`."""
-    if state in ("drafting", "signup"):
-        raise Refusal(Reason.RESULTS_NOT_YET)
-
-
-def check_unsealed(state: State) -> None:
-    """Judging is closed, so that marks, points and the order may be seen.
-
-    Raises Refusal: `results_not_yet`, `still_sealed`.
-    """
-    check_begun(state)
-    if sealed(state):
-        raise Refusal(Reason.STILL_SEALED)
 
 
 def check_complete(standings: Standings) -> None:

@@ -10,7 +10,7 @@ from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import escape
-from bot.words.core.who_reads import SEALED, who_reads
+from bot.words.core.who_reads import who_reads
 from bot.words.results.complete_result import Analysis, in_front
 from bot.words.results.next_step import ANNOUNCE, next_step
 from bot.words.scoring.missing_scores import headline, missing_lines, waiting_line
@@ -24,8 +24,6 @@ REFUSALS = {
     "gave.",
     Reason.NOTHING_RANKED: "No squad can be ranked yet, so there is nothing to look into. "
     "The standings say what is missing.",
-    Reason.RESULTS_NOT_YET: "There is no result to see before the brief is out.",
-    Reason.STILL_SEALED: f"{SEALED} Press **Results** in the office to see what is missing and who owes it.",
     Reason.NOT_COMPLETE_YET: "Not every squad can be ranked yet, so this would name a wrong winner. "
     "The standings say what is missing.",
 }

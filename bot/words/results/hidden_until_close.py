@@ -1,5 +1,6 @@
 """What a coach sees of the result while judging is open: what is missing and who owes it; the own sheets come first."""
 
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.custom_ids import key
@@ -12,6 +13,11 @@ from bot.words.scoring.missing_scores import headline, missing_lines, waiting_li
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Row
 from storage.records.tryout import State
+
+REFUSALS = {
+    Reason.RESULTS_NOT_YET: "There is no result to see before the brief is out.",
+    Reason.STILL_SEALED: f"{SEALED} Press **Results** in the office to see what is missing and who owes it.",
+}
 
 
 def sealed_view(result: ResultView, state: State, own_sheets: int, number: int = 0) -> Message:
