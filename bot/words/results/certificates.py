@@ -11,7 +11,6 @@ from bot.words.core.buttons import BACK
 from bot.words.core.number_text import count
 from bot.words.core.paper import add_letters, drawn
 from bot.words.results.protests import RECORDS
-from bot.words.results.records_page import DESTROY
 from storage.records.message import Answer, Attachment, Message, Say
 from storage.records.plan import Plan
 
@@ -27,7 +26,7 @@ REFUSALS = {
 def certificates(plan: Plan, rows: Sequence[tuple[str, str]], day: date, now: datetime) -> Answer:
     """One page for each student."""
     file = Attachment(name="certificates.pdf", data=drawn(lambda folder: _draw(plan, rows, day, now, folder)))
-    text = f"{count(len(rows), 'certificate')}, one page each. {DESTROY}"
+    text = f"{count(len(rows), 'certificate')}, one page each. It holds names: delete it when you no longer need it."
     return Say(message=Message(text=text, rows=((RECORDS, BACK),), files=(file,)))
 
 

@@ -8,8 +8,6 @@ from bot.words.core.who_reads import who_reads
 from storage.records.message import Button, Message, Row
 from storage.records.tryout import State
 
-DESTROY = "It holds names: delete it when you no longer need it."
-
 
 def records(open_protests: int, incidents: int, state: State) -> Message:
     """The page."""

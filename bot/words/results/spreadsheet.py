@@ -8,7 +8,6 @@ from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from bot.words.core.buttons import BACK
 from bot.words.results.protests import RECORDS
-from bot.words.results.records_page import DESTROY
 from bot.words.scoring.export_tables import Cell, plain_cell
 from storage.records.message import Attachment, Message, Say
 from storage.records.people import Squad, Student
@@ -60,7 +59,13 @@ def spreadsheet(sheets: Mapping[str, Sequence[Sequence[Cell]]], now: datetime) -
     made.save(kept)
     names = " and ".join(title.lower() for title in sheets)
     file = Attachment(name="try-out.xlsx", data=_of_the_moment(kept.getvalue(), now))
-    return Say(message=Message(text=f"{names.capitalize()}. {DESTROY}", rows=((RECORDS, BACK),), files=(file,)))
+    return Say(
+        message=Message(
+            text=f"{names.capitalize()}. It holds names: delete it when you no longer need it.",
+            rows=((RECORDS, BACK),),
+            files=(file,),
+        )
+    )
 
 
 def _of_the_moment(workbook: bytes, now: datetime) -> bytes:
