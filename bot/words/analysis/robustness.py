@@ -8,9 +8,9 @@ from bot.rules.analysis.robustness import LEAST, Firmness
 from bot.rules.core.rounding import rounded
 from bot.words.analysis.placing_bootstrap import bootstrap_lines
 from bot.words.analysis.robustness_picture import firm_picture
-from bot.words.analysis.single_changes import trial_line
+from bot.words.analysis.single_changes import FEW_JUDGES, trial_line
+from bot.words.analysis.weight_changes import effective_line, hold_line, weights_line
 from bot.words.analysis.weights_picture import weights_picture
-from bot.words.analysis.weights_text import effective_line, hold_line, weights_line
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import STANDINGS
 from bot.words.core.custom_ids import key
@@ -18,8 +18,6 @@ from bot.words.core.pages import pages
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import breaker_name
 from storage.records.message import Attachment, Button, Message
-
-CAUTION = "With few judges that is normal. It asks for a second look at the sheets, not for another result."
 
 
 def closeness_line(result: ResultView, firm: Firmness) -> str:
@@ -66,7 +64,7 @@ def paragraph(result: ResultView, firm: Firmness) -> str:
         return closeness_line(result, firm)
     judges = trial_line(result, firm, "judge")
     if any(trial.changed for trial in firm.trials if trial.what == "judge"):
-        judges = f"{judges} {CAUTION}"
+        judges = f"{judges} {FEW_JUDGES}"
     lines = [closeness_line(result, firm), judges, trial_line(result, firm, "criterion")]
     lines += [trial_line(result, firm, "scale"), weights_line(result, firm)]
     return " ".join(line for line in lines if line)

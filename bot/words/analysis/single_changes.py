@@ -10,6 +10,8 @@ from bot.words.core.plain_text import escape
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.scales_and_panels import SCALES
 
+FEW_JUDGES = "With few judges that is normal. It asks for a second look at the sheets, not for another result."
+"""Said where leaving out one judge would change who holds the place."""
 REFUSED = {
     "scale_maximum": "the plan gives a measure no maximum",
     "scale_ends": "the plan gives a measure one end of the scale only",

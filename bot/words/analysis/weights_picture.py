@@ -6,7 +6,7 @@ from fractions import Fraction
 from bot.rules.analysis.robustness import Firmness
 from bot.rules.analysis.weight_changes import Segment, change_points
 from bot.rules.core.rounding import rounded
-from bot.words.analysis.weights_text import held_share, then_whom, weight_points
+from bot.words.analysis.weight_changes import held_share, then_whom, weight_points
 from bot.words.scoring.picture_canvas import FULL, MARGIN, NOTE, WIDTH, Canvas, Pen, drawable_name
 from bot.words.scoring.picture_colours import INK, KEEPS, SOFT, TRACK
 from bot.words.scoring.result_view import ResultView

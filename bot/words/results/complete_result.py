@@ -17,7 +17,7 @@ from bot.words.analysis.adjusted_panels import holders, nobody_gains
 from bot.words.analysis.agreement import agreement_word, is_uncertain
 from bot.words.analysis.robustness import give_or_take
 from bot.words.analysis.single_changes import trial_name
-from bot.words.analysis.weights_text import weight_points
+from bot.words.analysis.weight_changes import weight_points
 from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape

@@ -22,17 +22,10 @@ from bot.words.scorekeeping.attempts import squad_label
 from bot.words.scoring.missing_scores import gap_text
 from bot.words.scoring.picture_canvas import drawable_name
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.scales_and_panels import PANELS
+from bot.words.scoring.scales_and_panels import BY_SCALE, PANELS
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 from storage.records.plan_measures import Measure, Rubric, Share
 
-SCALES = {
-    "maximum": "of the maximum",
-    "best": "of the best squad's",
-    "between": "between floor and full mark",
-    "rank": "by rank among the squads",
-    "standard": "by distance from the mean of all squads",
-}
 REFUSALS = {
     Reason.OWN_SHEET_FIRST: "You judge **{squad}** yourself. "
     "Hand in your own sheet first; then you can see the others' marks.",
@@ -133,7 +126,7 @@ def _reached(measure: Measure, score: MeasureScore) -> str:
         return reached
     value = "" if isinstance(measure, Share) else f"{value_of(measure, score.value)}{_rule(measure, score)}, "
     lower = "lower is better, " if lower_note(measure) else ""
-    return f"{value}{lower}{SCALES[measure.scale]}{_top(measure)} = {reached}"
+    return f"{value}{lower}{BY_SCALE[measure.scale]}{_top(measure)} = {reached}"
 
 
 def _rule(measure: Measure, score: MeasureScore) -> str:

@@ -23,6 +23,14 @@ SCALES = {
     "rank": "ranks",
     "standard": "standard scores",
 }
+BY_SCALE = {
+    "maximum": "of the maximum",
+    "best": "of the best squad's",
+    "between": "between floor and full mark",
+    "rank": "by rank among the squads",
+    "standard": "by distance from the mean of all squads",
+}
+"""The same within a line about one value."""
 PANELS = {
     "mean": "mean of the judges",
     "median": "median of the judges",

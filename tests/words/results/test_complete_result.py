@@ -23,7 +23,7 @@ from bot.words.analysis.placing_bootstrap import bootstrap_lines
 from bot.words.analysis.robustness import closeness_line
 from bot.words.analysis.robustness_picture import same_winner
 from bot.words.analysis.single_changes import trial_line
-from bot.words.analysis.weights_text import effective_line
+from bot.words.analysis.weight_changes import effective_line
 from bot.words.results.complete_result import Analysis, judges_line, sure_line, why_line
 from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from bot.rules.analysis.robustness import firmness
 from bot.rules.analysis.what_if import with_weights
 from bot.rules.scoring.standings import standings
-from bot.words.analysis.weights_text import hold_line, weights_line
+from bot.words.analysis.weight_changes import hold_line, weights_line
 from storage.records.scores import ScoreBook
 from tests.rules.analysis.test_weight_reach import excused_books
 from tests.rules.books import attempt, counted_book
