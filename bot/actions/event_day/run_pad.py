@@ -149,7 +149,7 @@ async def _pad(db: Snapshot, tryout: Tryout, run_id: int) -> Pad:
         run=run,
         totals=rules.totals(measure, taps),
         ends=rules.ends_at(measure, run),
-        late=rules.late(measure, run, taps),
+        after_end=rules.after_end(measure, run, taps),
         unseen=rules.unseen(taps),
         counting=len({one.tapped_by for one in taps if one.undone_at is None}),
         here=here_line(event, await attendance_of(db, squad.id, event.key)),

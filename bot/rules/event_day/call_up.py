@@ -25,11 +25,6 @@ def called(queue: Queue) -> tuple[tuple[int, DaySlot], ...]:
     return tuple(enumerate(found.values()))
 
 
-def gets_ready(queue: Queue) -> tuple[DaySlot, ...]:
-    """Who comes next at a table, behind whoever is on."""
-    return queue.slots[1 : 1 + CALLED]
-
-
 def call_at(slot: DaySlot, run: timedelta) -> datetime:
     """When the call of a run is looked at; `run` is how long one takes."""
     return slot.begins_at - run * CALL_RUNS

@@ -36,7 +36,7 @@ def ends_at(measure: Count, run: PadRun) -> datetime | None:
     return run.started_at + timedelta(seconds=float(measure.seconds))
 
 
-def late(measure: Count, run: PadRun, taps: Iterable[Tap]) -> int:
+def after_end(measure: Count, run: PadRun, taps: Iterable[Tap]) -> int:
     """How many taps that count came after the end."""
     end = ends_at(measure, run)
     return 0 if end is None else sum(tap.undone_at is None and tap.tapped_at > end for tap in taps)

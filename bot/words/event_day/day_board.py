@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from bot.rules.event_day.call_up import gets_ready
+from bot.rules.event_day.day_board import shown_next
 from bot.rules.event_day.running_day import Queue, RunningDay
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
@@ -47,7 +47,7 @@ def _table(plan: Plan, day: RunningDay, queue: Queue, squads: Mapping[int, Squad
     if on is None:
         return f"{head}: nobody is left."
     now = f"{_name(squads, on.squad_id)}, {what(plan, day, on)} ({clock(on.begins_at)}, {relative(on.begins_at)})"
-    after = [f"{_name(squads, slot.squad_id)} {clock(slot.begins_at)}" for slot in gets_ready(queue)]
+    after = [f"{_name(squads, slot.squad_id)} {clock(slot.begins_at)}" for slot in shown_next(queue)]
     return f"{head}: **on** {now}" + (f"; **next** {', then '.join(after)}" if after else "; nobody after that")
 
 

@@ -44,7 +44,7 @@ class Pad:
     totals: Mapping[str, int]
     ends: datetime | None = None
     """When the run's time is over."""
-    late: int = 0
+    after_end: int = 0
     """Taps that count and came after the end."""
     unseen: int = 0
     """Presses that were kept although the phone may have said that they failed."""
@@ -130,8 +130,10 @@ def finished(shown: Pad, attempt: Attempt, typed: tuple[str, ...]) -> Message:
     lines = [shown.head, f"{value_text(shown.measure, attempt)}.{doubt}"]
     if run.started_at is None:
         lines.append("-# The clock of this run was not started.")
-    if shown.late:
-        lines.append(f"**{count(shown.late, 'tap')} came after the end** ({exact_clock(shown.ends or run.opened_at)}).")
+    if shown.after_end:
+        lines.append(
+            f"**{count(shown.after_end, 'tap')} came after the end** ({exact_clock(shown.ends or run.opened_at)})."
+        )
     if shown.unseen:
         lines.append(f"**{_unseen(shown)}**")
     lines.append("Now count aloud together with the squad, before the table is cleared.")

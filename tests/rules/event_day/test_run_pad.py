@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.core.snowflakes import made_at
-from bot.rules.event_day.run_pad import ends_at, last_of, late, totals
+from bot.rules.event_day.run_pad import after_end, ends_at, last_of, totals
 from storage.records.plan_measures import Count, Item
 from storage.records.run_pads import PadRun, Tap
 
@@ -60,11 +60,11 @@ def test_a_run_ends_so_long_after_the_press_that_the_platform_stamped() -> None:
 def test_taps_after_the_end_are_told_and_still_count() -> None:
     run = RUN.model_copy(update={"started_at": NOW})
     taps = [tap(1, after=10), tap(2, after=150), tap(3, after=150.001), tap(4, after=151, undone=True)]
-    assert late(MEASURE, run, taps) == 1
+    assert after_end(MEASURE, run, taps) == 1
     assert totals(MEASURE, taps)["sock"] == 3
 
 
 def test_without_a_clock_or_a_length_nothing_ends() -> None:
     assert ends_at(MEASURE, RUN) is None
     assert ends_at(MEASURE.model_copy(update={"seconds": None}), RUN.model_copy(update={"started_at": NOW})) is None
-    assert late(MEASURE, RUN, [tap(1)]) == 0
+    assert after_end(MEASURE, RUN, [tap(1)]) == 0
