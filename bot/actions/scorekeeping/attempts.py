@@ -1,4 +1,4 @@
-"""Recording attempts: the form, the value read back, saving, undoing, and the same by one command."""
+"""Recording attempts: the form, the value read back, and saving."""
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view

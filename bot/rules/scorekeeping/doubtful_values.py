@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import Literal
 
 from bot.rules.core.measure_direction import lower_is_better
+from bot.rules.scorekeeping.typed_times import looks_like_minutes
 from bot.rules.scoring.measures import attempt_value
 from storage.records.plan_measures import Count, Item, Measure, Number, Time
 from storage.records.scores import Attempt
@@ -38,13 +39,3 @@ def slip(measure: Measure, attempt: Attempt) -> Slip | None:
         return Slip("over the limit")
     meant = looks_like_minutes(attempt.seconds)
     return None if meant is None else Slip("minutes as seconds", meant=meant)
-
-
-def looks_like_minutes(seconds: Decimal) -> Decimal | None:
-    """What was perhaps meant when `1.32` was typed for 1:32: the seconds in that reading, or None."""
-    sign, _, exponent = seconds.as_tuple()
-    if exponent != -2 or sign or seconds >= 60:
-        return None
-    minutes, rest = divmod(seconds, 1)
-    meant = int(rest * 100)
-    return minutes * 60 + meant if minutes > 0 and meant < 60 else None

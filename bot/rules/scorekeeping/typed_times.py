@@ -62,3 +62,13 @@ def official_time(watches: Sequence[Decimal]) -> Decimal:
     """
     read = sorted(watch.quantize(TENTH, ROUND_CEILING) for watch in watches)
     return read[len(read) // 2]
+
+
+def looks_like_minutes(seconds: Decimal) -> Decimal | None:
+    """What was perhaps meant when `1.32` was typed for 1:32: the seconds in that reading, or None."""
+    sign, _, exponent = seconds.as_tuple()
+    if exponent != -2 or sign or seconds >= 60:
+        return None
+    minutes, rest = divmod(seconds, 1)
+    meant = int(rest * 100)
+    return minutes * 60 + meant if minutes > 0 and meant < 60 else None

@@ -2,11 +2,17 @@
 
 from decimal import Decimal
 
-from bot.rules.scorekeeping.doubtful_values import looks_like_minutes
+from bot.rules.scorekeeping.doubtful_values import slip
+from tests.rules.books import attempt, timed
 
 
-def test_minutes_typed_with_a_point_are_noticed() -> None:
-    assert looks_like_minutes(Decimal("1.32")) == 92
-    assert looks_like_minutes(Decimal("1.75")) is None
-    assert looks_like_minutes(Decimal("92.4")) is None
-    assert looks_like_minutes(Decimal("0.32")) is None
+def what(seconds: str) -> str | None:
+    measure = timed(limit=Decimal(180))
+    found = slip(measure, attempt(1, f"race.{measure.key}", seconds=Decimal(seconds)))
+    return found.what if found else None
+
+
+def test_a_time_over_the_limit_or_of_minutes_with_a_point_is_doubted_and_no_other() -> None:
+    assert what("180.01") == "over the limit"
+    assert what("1.32") == "minutes as seconds"
+    assert what("92.4") is None

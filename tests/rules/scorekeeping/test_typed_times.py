@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from bot.rules.core.number_refusal_reasons import NumberReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.scorekeeping.typed_times import TENTH, official_time, read_time, read_watches
+from bot.rules.scorekeeping.typed_times import TENTH, looks_like_minutes, official_time, read_time, read_watches
 from tests.rules.reference import reference
 
 
@@ -81,3 +81,11 @@ def test_a_date_is_not_read_as_three_watches(day: date, form: str) -> None:
 def test_watches_that_differ_by_a_hands_half_second_are_of_one_run(milliseconds: int, later: list[int]) -> None:
     watches = [Decimal(milliseconds + more) / 1000 for more in (0, *later)]
     assert min(watches) <= read_watches(" / ".join(f"{watch:f}" for watch in watches)) <= max(watches) + TENTH
+
+
+def test_minutes_typed_with_a_point_are_noticed() -> None:
+    assert looks_like_minutes(Decimal("1.32")) == 92
+    assert looks_like_minutes(Decimal("10.05")) == 605
+    assert looks_like_minutes(Decimal("1.75")) is None
+    assert looks_like_minutes(Decimal("92.4")) is None
+    assert looks_like_minutes(Decimal("0.32")) is None
