@@ -33,7 +33,7 @@ async def slip(stage: Stage, cast: Cast) -> None:
 
 
 async def put_right(stage: Stage, cast: Cast) -> None:
-    """Its captain protests soon, two coaches uphold it, and the corrected result is announced an hour later."""
+    """Its captain protests, two coaches uphold it (`protests`), and the corrected result is announced an hour later."""
     measure, squad = stage.facts["slip"], _squad(cast)
     agreed = await protests.upheld(stage, cast.groups[-1].people[0])
     await walk(stage, CO_COACH, agreed, "Take the announcement back", {"What has to be checked": PUBLIC})

@@ -1,4 +1,4 @@
-"""The event day as the coach arranges it: order drawn, timetable told, two squads swapped, all later, paper printed."""
+"""The event day as the coach arranges it: order drawn, timetable told, paper printed; moved_times.py: what moves."""
 
 from __future__ import annotations
 
@@ -6,9 +6,6 @@ import re
 from datetime import UTC, datetime, timedelta
 from functools import partial
 
-from deploy.rehearsal.cast.brief_and_build_days import squad_room
-from deploy.rehearsal.cast.people import COACH, Cast
-from deploy.rehearsal.cast.press_sequence import Pick, in_office, in_room
 from deploy.rehearsal.cast.stage import NEXT_PAGE, OFFICE, Stage
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.wire.rendering import Shown
@@ -106,17 +103,3 @@ async def _runs(stage: Stage, panel: Shown) -> dict[str, list[datetime]]:
         if not following or following.startswith("Next page 1 "):
             return found
         page = (await stage.do(partial(stage.coach.press, page, following))).shown()
-
-
-async def times_that_move(stage: Stage, cast: Cast) -> None:
-    """The coach looks at the plan of the day, swaps two squads, lets all begin later; a student saves the times."""
-    for steps in (
-        ("Plan of the day", {"Why": "To see that all is right"}),
-        ("Timetable", Pick("Move one of them"), Pick("Swap with")),
-        ("Later", {"How many minutes": "5"}),
-        ("Calendar file",),
-    ):
-        await in_office(stage, DOOR, *steps)
-    await in_room(stage, COACH, OFFICE, "Who is next")
-    name = cast.groups[0].people[0]
-    await in_room(stage, name, squad_room(stage.phone(name), cast.groups[0].name), "Calendar file")

@@ -20,6 +20,7 @@ from deploy.rehearsal.cast import (
     invitation,
     judging,
     locked_out,
+    moved_times,
     panels,
     paper_sheets,
     paper_squads,
@@ -120,7 +121,7 @@ async def scenes(
     turns.remember()
     await curious.scorekeeper()
     progress("The event days")
-    await pay(stage, cast, event_day.times_that_move)
+    await pay(stage, cast, moved_times.times_that_move)
     await _event_days(stage, cast, day)
     progress("Judging")
     await hand_in.judges_read(stage, cast)
