@@ -4,15 +4,6 @@ from datetime import datetime
 from typing import Literal
 
 from storage.records.base import Record
-from storage.records.plan import Plan
-
-
-class PlanDraft(Record):
-    """A changed plan that waits for the coach's yes."""
-
-    tryout_id: int
-    plan: Plan
-    reason: str = ""
 
 
 class Decision(Record):
@@ -33,13 +24,3 @@ class Decision(Record):
     """For `plan`: the fingerprint of the plan from then on."""
     reason: str
     """Empty for `part`: why somebody leaves is for coaches alone."""
-
-
-class PlanProposal(Record):
-    """A changed plan was proposed; its stamp names the very plan."""
-
-    tryout_id: int
-    stamp: str
-    proposed_by: str
-    """The coach, as a pseudonym."""
-    proposed_at: datetime

@@ -2,8 +2,8 @@
 
 from datetime import datetime
 
-from storage.records.decisions import PlanDraft, PlanProposal
 from storage.records.plan import Plan
+from storage.records.plan_drafts import PlanDraft, PlanProposal
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
