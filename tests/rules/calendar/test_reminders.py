@@ -1,9 +1,9 @@
-"""How long remains, and when a late reminder waits for the morning."""
+"""How long remains, in which days reminders ring, and when a late reminder waits for the morning."""
 
 from datetime import UTC, datetime, timedelta
 
 from bot.rules.calendar.calendar import schedule
-from bot.rules.calendar.reminders import ON_TIME, held_until, is_last_hour, school_days_left
+from bot.rules.calendar.reminders import ON_TIME, held_until, is_last_hour, rings, school_days_left
 from bot.rules.calendar.school_days import SchoolDays
 from tests.actions.conftest import small_plan
 
@@ -39,3 +39,8 @@ def test_school_days_are_counted_without_the_days_on_which_school_is_closed() ->
 def test_the_last_hour_is_the_last_one() -> None:
     assert is_last_hour(PLANNED, PLANNED.replace(hour=19))
     assert not is_last_hour(PLANNED, PLANNED.replace(hour=19, minute=29))
+
+
+def test_reminders_ring_in_the_last_days_and_hours_only() -> None:
+    assert [rings(days, last_hours=False) for days in (9, 4, 3, 0)] == [False, False, True, True]
+    assert rings(0, last_hours=True)

@@ -1,11 +1,9 @@
-"""When two squads can be made one, and which are offered first; who dismisses a coach; when sign-up opens."""
+"""When two squads can be made one, and which are offered first."""
 
 import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.office import merge_squads as rules
-from bot.rules.office.helpers import check_may_dismiss
-from bot.rules.office.open_sign_up import check_may_open
 from tests.actions.conftest import small_plan
 from tests.rules.books import squads
 
@@ -32,17 +30,3 @@ def test_it_is_told_where_the_new_squad_is_too_large_or_has_too_few_judges() -> 
     assert [rules.too_large(small_plan(), size) for size in (largest, largest + 1)] == [False, True]
     assert rules.lacks_judges(8, 1, 2) and not rules.lacks_judges(8, 2, 2)
     assert not rules.lacks_judges(0, 0, 2) and not rules.lacks_judges(8, 0, None)
-
-
-def test_the_last_coach_is_dismissed_by_whoever_manages_the_class_server_only() -> None:
-    check_may_dismiss("coach", 2, by_manager=False)
-    check_may_dismiss("coach", 1, by_manager=True)
-    check_may_dismiss("typist", 1, by_manager=False)
-    with pytest.raises(Refusal):
-        check_may_dismiss("coach", 1, by_manager=False)
-
-
-def test_sign_up_opens_once_while_students_see_nothing_yet() -> None:
-    check_may_open("drafting")
-    with pytest.raises(Refusal):
-        check_may_open("signup")

@@ -1,10 +1,9 @@
-"""Signs: one for each kind of message, none without words, none written by hand; and whom a reminder rings for."""
+"""Signs: one for each kind of message, none without words, none written by hand."""
 
 import ast
 import re
 from pathlib import Path
 
-from bot.rules.calendar.reminders import rings
 from bot.words.core.signs import MEANINGS, Sign, signed
 
 WORDS = Path(__file__).parents[3] / "bot" / "words"
@@ -34,11 +33,6 @@ def test_no_text_has_a_sign_of_its_own() -> None:
 def test_every_sign_is_used() -> None:
     source = "".join(path.read_text("utf-8") for path in WORDS.rglob("*.py"))
     assert [sign.name for sign in Sign if f"(Sign.{sign.name}" not in source.replace("\n", "").replace(" ", "")] == []
-
-
-def test_reminders_ring_in_the_last_days_and_hours_only() -> None:
-    assert [rings(days, last_hours=False) for days in (9, 4, 3, 0)] == [False, False, True, True]
-    assert rings(0, last_hours=True)
 
 
 def test_students_read_a_date_once_and_count_in_school_days() -> None:
