@@ -1,4 +1,4 @@
-"""A coach sees who owes what, and closes judging."""
+"""A coach closes judging."""
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
@@ -6,6 +6,7 @@ from bot.actions.core.rescheduling import reschedule
 from bot.actions.judging.open_judging import judged_events
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
 from bot.rules.judging.close_judging import check_may_close, check_own_sheets_in
+from bot.rules.judging.who_owes_sheets import owed_by
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.number_text import count
 from bot.words.judging import close_judging as words
@@ -14,12 +15,6 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import judges, late_changes, open_events, reopen_sheet, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
-
-
-@view(ActionKey.JUDGING_STATUS, "coach")
-async def status(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Show who owes what: numbers of sheets, never a mark."""
-    return Replace(message=words.status(await judges.judges(db, tryout.id), await all_entries(db, tryout)))
 
 
 @view(ActionKey.JUDGING_CLOSE, "coach")
@@ -32,7 +27,7 @@ async def _missing(db: Snapshot, tryout: Tryout, request: Request) -> Message:
     check_may_close(tryout.state)
     everybody, entries = await judges.judges(db, tryout.id), await all_entries(db, tryout)
     me = next((judge for judge in everybody if judge.platform_id == request.who), None)
-    mine = sum(entry.owed for entry in entries if me is not None and entry.sheet.judge_id == me.id)
+    mine = len(owed_by(me, entries)) if me is not None else 0
     check_own_sheets_in(mine, count(mine, "sheet"))
     opened = await open_events.opened(db, tryout.id)
     unopened = [one for one in judged_events(tryout) if one.key not in opened]
@@ -44,9 +39,9 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Close judging; sheets that are missing are let go, kept as they are, and count for nothing."""
     await _missing(db, tryout, request)
     missing = [entry.sheet.id for entry in await all_entries(db, tryout) if entry.owed]
-    await open_events.let_go(db, missing, request.at)
+    await reopen_sheet.let_go(db, missing, request.at)
     await open_events.close_events(db, tryout.id, request.at)
-    await open_events.shut_all_again(db, tryout.id, request.at)
+    await reopen_sheet.shut_all_again(db, tryout.id, request.at)
     await late_changes.shut(db, tryout.id, request.at)
     await reopen_sheet.shut_requests(db, tryout.id, request.at)
     await tryouts.set_state(db, tryout.id, "settled")

@@ -8,16 +8,16 @@ from bot.actions.judging.sheet_queries import entry_of, lists_changed, reopenabl
 from bot.rules.core.audit_pseudonyms import is_by
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.core.second_coach import COOLING, may_break
+from bot.rules.core.second_coach import COOLING
 from bot.rules.judging.my_sheets import Entry
-from bot.rules.judging.reopen_sheet import SHORTEST_REASON, check_may_reopen_sheet, check_may_resume
+from bot.rules.judging.reopen_sheet import check_agreed, check_may_reopen_sheet, check_may_resume, read_reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import reopen_sheet as words
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, open_events, outbox, reopen_sheet, tryouts
+from storage.tables import judges, outbox, reopen_sheet, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 ASKED = "judging.ask-again"
@@ -74,9 +74,7 @@ async def ask_to_resume(db: Transaction, tryout: Tryout, request: Request) -> An
 
 
 async def _ask(db: Transaction, tryout: Tryout, request: Request, what: str, sheet_id: int | None = None) -> Answer:
-    reason = " ".join(request.fields.get("reason", "").split())
-    if len(reason) < SHORTEST_REASON:
-        raise Refusal(Reason.NO_REASON)
+    reason = read_reason(request.fields.get("reason", ""))
     asked = await reopen_sheet.ask_to_reopen(db, tryout.id, sheet_id, reason, actor_of(tryout, request.who), request.at)
     await audit(db, tryout, request, ASKED, asked=asked)
     alone_from = request.at + COOLING
@@ -94,8 +92,7 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, request_id: i
     asked = next((one for one in await reopen_sheet.requests_to_reopen(db, tryout.id) if one.id == request_id), None)
     if asked is None or asked.agreed_at is not None or asked.shut_at is not None:
         raise Refusal(Reason.OUT_OF_DATE)
-    if not may_break(asked.asked_at, not is_by(asked.asked_by, tryout.audit_key, request.who), request.at):
-        raise Refusal(Reason.REOPENING_WAITS, at=int((asked.asked_at + COOLING).timestamp()))
+    check_agreed(asked.asked_at, not is_by(asked.asked_by, tryout.audit_key, request.who), request.at)
     await reopen_sheet.agree_to_reopen(db, request_id, request.at)
     if asked.sheet_id is None:
         return await _resume(db, tryout, request)
@@ -105,7 +102,7 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, request_id: i
 async def _resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Let judging go on after it was closed; sheets that were let go are owed again."""
     check_may_resume(tryout.state, tryout.result_stands)
-    await open_events.open_again(db, tryout.id)
+    await reopen_sheet.open_again(db, tryout.id)
     await tryouts.set_state(db, tryout.id, "judging")
     await reschedule(db, tryout.id, request.at)
     await lists_changed(db, tryout)
@@ -136,7 +133,7 @@ async def shut(db: Transaction, tryout: Tryout, request: Request, sheet_id: int)
         raise Refusal(Reason.SHEET_SHUT)
     await reopen_sheet.shut_again(db, entry.sheet.id, request.at)
     if entry.owed:
-        await open_events.let_go(db, [entry.sheet.id], request.at)
+        await reopen_sheet.let_go(db, [entry.sheet.id], request.at)
     if judge.opted_in_at is not None:
         await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", words.sheet_shut(entry), request.at)
     await lists_changed(db, tryout, judge.id)

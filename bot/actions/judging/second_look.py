@@ -8,11 +8,10 @@ from bot.actions.core.dispatch import Work, act, view
 from bot.actions.judging.sheet_queries import all_entries
 from bot.actions.scoring.score_book import score_book, standings_of
 from bot.rules.analysis.judge_profiles import MarkGap, mark_gaps
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.judged_rubrics import rubric_of
 from bot.rules.judging.my_sheets import Entry
-from bot.rules.judging.second_look import check_may_ask
+from bot.rules.judging.second_look import can_look_again, check_may_ask, check_own_sheets_in
+from bot.rules.judging.who_owes_sheets import owed_by
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.number_text import count
 from bot.words.judging import second_look as words
@@ -28,9 +27,8 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def gaps(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """Show where judges are far apart, once the coach's own sheets are in; squads not marked yet are left out."""
     me = await judges.judge_of(db, tryout.id, request.who)
-    owed = [one for one in await all_entries(db, tryout) if me and one.sheet.judge_id == me.id and one.owed]
-    if owed:
-        raise Refusal(Reason.OWN_SHEETS_FIRST, sheets=count(len(owed), "score sheet"))
+    owed = len(owed_by(me, await all_entries(db, tryout))) if me is not None else 0
+    check_own_sheets_in(owed, count(owed, "score sheet"))
     book = await score_book(db, tryout)
     return lambda: Replace(message=words.second_look_panel(_named(book, mark_gaps(standings_of(book)))))
 
@@ -43,7 +41,7 @@ async def ask_second_look(db: Transaction, tryout: Tryout, request: Request) -> 
     found = mark_gaps(standings_of(book))
     by_judge: dict[int, list[Entry]] = defaultdict(list)
     for entry in await all_entries(db, tryout):
-        if entry.done and entry.changeable and any(_about(gap, entry) for gap in found):
+        if can_look_again(entry) and any(_about(gap, entry) for gap in found):
             by_judge[entry.sheet.judge_id].append(entry)
     told = 0
     for judge in await judges.judges(db, tryout.id):

@@ -1,6 +1,5 @@
-"""Who has which sheets, what may still be changed, and who owes what: asked by everything around judging."""
+"""Who has which sheets, and what may still be changed: asked by everything around judging."""
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
@@ -72,7 +71,7 @@ async def all_entries(db: Snapshot, tryout: Tryout) -> list[Entry]:
 
 async def reopenable(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Entry]:
     """A judge's sheets that the coach can open again, or has opened: handed in, or let go when judging was closed."""
-    gone = await open_events.let_go_ids(db, tryout.id)
+    gone = await reopen_sheet.let_go_ids(db, tryout.id)
     entries = await _entries(db, tryout, await score_sheets.sheets_of(db, judge.id))
     return [entry for entry in entries if entry.done or entry.again or entry.sheet.id in gone]
 
@@ -105,11 +104,6 @@ async def my_entry(db: Snapshot, tryout: Tryout, judge: Judge, sheet_id: int) ->
 def check_not_closed(tryout: Tryout) -> None:
     """Whose marks count can still be changed; or a Refusal, as `check_may_change`."""
     check_may_change(sealed(tryout.state), tryout.result_stands)
-
-
-async def owed(db: Snapshot, tryout: Tryout) -> Counter[int]:
-    """How many sheets each judge (by id) still owes; judges who owe nothing are not in it."""
-    return Counter(entry.sheet.judge_id for entry in await all_entries(db, tryout) if entry.owed and entry.changeable)
 
 
 async def may_see_marks(db: Snapshot, tryout: Tryout, who: int, squad_id: int) -> bool:

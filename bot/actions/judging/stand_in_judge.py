@@ -6,7 +6,7 @@ from datetime import datetime
 from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
 from bot.actions.judging.sheet_queries import entries_of
 from bot.rules.judging.judged_rubrics import rubrics
-from bot.rules.judging.stand_in_judge import stand_in
+from bot.rules.judging.stand_in_judge import is_replaced, stand_in
 from bot.words.judging import stand_in_judge as words
 from storage.records.judging import Seat
 from storage.records.people import Judge, Squad
@@ -31,9 +31,10 @@ async def _stand_in(db: Snapshot, tryout: Tryout, seat: Seat) -> Judge | None:
     judged = {(event.key, rubric.key): (event, rubric) for event, rubric in rubrics(tryout.plan)}
     what = judged.get((seat.event, seat.measure))
     opened = (await open_events.opened(db, tryout.id)).get(seat.event)
-    if what is None or (opened is not None and opened.closed_at is not None):
+    if what is None:
         return None
-    if await judges_per_squad(db, tryout, *what) is None:
+    closed = opened is not None and opened.closed_at is not None
+    if not is_replaced(closed, await judges_per_squad(db, tryout, *what) is None):
         return None
     seats = await panels.seats(db, tryout.id, seat.event, seat.measure)
     return stand_in(seat.squad_id, seats, await judges.judges(db, tryout.id), await tied_seats(db, tryout))

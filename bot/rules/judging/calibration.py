@@ -7,13 +7,15 @@ from statistics import median
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.second_look import far_apart
+from bot.rules.judging import second_look
 from storage.records.plan_measures import Criterion, Rubric
 
 ENOUGH = 3
 """With fewer judges the middle of the panel would give away a single judge's mark."""
 NEAR = 1
 """Levels from the middle of the panel up to which a judge reads the rubric as the others do."""
+FAR_APART = second_look.FAR_APART
+"""Levels between two judges of the trial that are worth a talk: as many as are asked for a second look."""
 SHORTEST_SAMPLE, LONGEST_SAMPLE = 20, 1500
 """Characters of the invented entry."""
 Marks = Mapping[str, int]
@@ -31,8 +33,8 @@ class Reading:
 
     @property
     def far_apart(self) -> bool:
-        """Whether two judges differ so far that it is worth a talk, as when they are asked for a second look."""
-        return far_apart((self.lowest, self.highest))
+        """Whether two judges differ so far that it is worth a talk."""
+        return self.highest - self.lowest >= FAR_APART
 
 
 def check_may_compare(has_marked: bool, done: int) -> None:

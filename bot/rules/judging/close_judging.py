@@ -1,11 +1,8 @@
-"""Judging is closed: while what, by whom, and how many squads are named of a judge who owes sheets."""
+"""Judging is closed: while what, and by whom."""
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.tryout import State
-
-MOST_NAMED = 6
-"""So many of the squads whose sheets a judge owes are named to the coach; the others are counted."""
 
 
 def check_own_sheets_in(owed: int, said: str) -> None:

@@ -1,9 +1,11 @@
 """Reminders to judges: when they may be reminded, of which sheets, and how many squads are named."""
 
+from collections.abc import Collection, Sequence
 from datetime import datetime, timedelta
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.my_sheets import Entry
 from storage.records.tryout import State
 
 JUST_OUT = timedelta(hours=6)
@@ -29,3 +31,8 @@ def check_may_remind(state: State, before: datetime | None, now: datetime) -> No
 def is_just_out(opened_at: datetime, now: datetime) -> bool:
     """Whether sheets were handed out too shortly before for a reminder."""
     return now - opened_at < JUST_OUT
+
+
+def to_remind_of(mine: Sequence[Entry], just_out: Collection[str] = ()) -> list[Entry]:
+    """The sheets of which a judge is reminded: still owed, can be marked now, and of no event that is `just_out`."""
+    return [entry for entry in mine if entry.owed and entry.changeable and entry.event.key not in just_out]

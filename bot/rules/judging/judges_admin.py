@@ -1,8 +1,11 @@
-"""Judges are enrolled, let go, and counted or only shown: until when."""
+"""Judges are enrolled, let go, and counted or only shown: how many at once, and until when."""
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+
+MOST_AT_ONCE = 10
+"""So many people are picked at most when judges are added."""
 
 
 def check_may_change(totals_hidden: bool, result_stands: bool) -> None:

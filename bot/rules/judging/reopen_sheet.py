@@ -1,11 +1,28 @@
-"""A sheet, or all of judging, is opened again after the close: until when, and how long the reason is."""
+"""A sheet, or all of judging, is opened again after the close: until when, by whom, and how long the reason is."""
+
+from datetime import datetime
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.second_coach import COOLING, may_break
 from storage.records.tryout import State
 
 SHORTEST_REASON, LONGEST_REASON = 5, 200
 """Characters of why a sheet is opened again."""
+
+
+def read_reason(typed: str) -> str:
+    """Why a sheet, or all of judging, is opened again. Raises Refusal: `no_reason`."""
+    reason = " ".join(typed.split())
+    if len(reason) < SHORTEST_REASON:
+        raise Refusal(Reason.NO_REASON)
+    return reason
+
+
+def check_agreed(asked_at: datetime, by_another: bool, now: datetime) -> None:
+    """It is opened again once a second coach agrees, or the one who asked has waited. Raises `reopening_waits` (at)."""
+    if not may_break(asked_at, by_another, now):
+        raise Refusal(Reason.REOPENING_WAITS, at=int((asked_at + COOLING).timestamp()))
 
 
 def check_may_reopen_sheet(state: State, result_stands: bool) -> None:

@@ -1,10 +1,15 @@
-"""Who takes the seat of a judge who steps back from a squad."""
+"""Who takes the seat of a judge who steps back from a squad, and while what."""
 
 from collections import Counter
 from collections.abc import Collection, Sequence
 
 from storage.records.judging import Seat
 from storage.records.people import Judge
+
+
+def is_replaced(closed: bool, each_marks_all: bool) -> bool:
+    """Whether somebody takes an empty seat: while judging of the event is not closed, and its judges share squads."""
+    return not closed and not each_marks_all
 
 
 def stand_in(

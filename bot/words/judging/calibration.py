@@ -5,9 +5,17 @@ from fractions import Fraction
 
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.calibration import ENOUGH, LONGEST_SAMPLE, NEAR, SHORTEST_SAMPLE, Marks, Reading, off_by
+from bot.rules.judging.calibration import (
+    ENOUGH,
+    FAR_APART,
+    LONGEST_SAMPLE,
+    NEAR,
+    SHORTEST_SAMPLE,
+    Marks,
+    Reading,
+    off_by,
+)
 from bot.rules.judging.score_sheet import Step, steps
-from bot.rules.judging.second_look import FAR_APART
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice

@@ -1,16 +1,16 @@
-"""What a coach reads when asking who owes what, and when closing judging."""
+"""What a coach reads when closing judging."""
 
 from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.close_judging import MOST_NAMED
 from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import fitting
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
-from bot.words.judging.judges_panel import HOME, who
+from bot.words.judging.judges_panel import HOME
+from bot.words.judging.who_owes_sheets import owed_lines
 from storage.records.message import Button, Message
 from storage.records.people import Judge
 from storage.records.plan import Event
@@ -24,35 +24,9 @@ REFUSALS = {
 }
 
 
-def status(judges: Sequence[Judge], entries: Sequence[Entry]) -> Message:
-    """Who owes what: numbers and squads, never a mark."""
-    missing = _owed(judges, entries)
-    done, whole = sum(entry.done for entry in entries), len(entries)
-    if not entries:
-        return Message(text="No sheets have been handed out yet.", rows=((HOME,),))
-    head = f"**{done} of {count(whole, 'sheet')}** handed in."
-    lines = missing or ["Nobody owes a sheet."]
-    gaps = Button(key=key(ActionKey.JUDGING_GAPS), label="Where judges differ", disabled=not done)
-    return Message(text="\n".join([head, *fitting(lines, 1800)]), rows=((gaps, HOME),))
-
-
-def _owed(judges: Sequence[Judge], entries: Sequence[Entry]) -> list[str]:
-    """One line for each judge who owes something, with the squads."""
-    lines = []
-    for judge in judges:
-        owed = [entry for entry in entries if entry.sheet.judge_id == judge.id and entry.owed]
-        if owed:
-            names = list(dict.fromkeys(escape(entry.squad.name) for entry in owed))
-            more = len(names) - MOST_NAMED
-            shown = ", ".join(names[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
-            silent = ", has not pressed **Start judging**" if judge.opted_in_at is None else ""
-            lines.append(f"- {who(judge)} owes {len(owed)}: {shown}{silent}")
-    return lines
-
-
 def sure_to_close(judges: Sequence[Judge], entries: Sequence[Entry], unopened: Sequence[Event]) -> Message:
     """Ask once before judging is closed; whatever is missing is named."""
-    lines = _owed(judges, entries)
+    lines = owed_lines(judges, entries)
     lines += [f"- {escape(event.name)} has not been opened for judging" for event in unopened]
     if not lines:
         close = Button(key=key(ActionKey.JUDGING_CLOSED), label="Close judging", style="main")

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 from typing import Literal
 
+from bot.rules.judging.judges_admin import MOST_AT_ONCE
 from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
@@ -36,7 +37,7 @@ def judges_panel(
     if not judges:
         lines.append("Nobody yet. Pick people below; I ask them in the news room to press **Start judging**.")
     lines += ["", *_events(tryout, opened)]
-    rows: list[Row] = [PersonSelect(key=key(ActionKey.JUDGES_ADD), prompt="Add judges", most=10)]
+    rows: list[Row] = [PersonSelect(key=key(ActionKey.JUDGES_ADD), prompt="Add judges", most=MOST_AT_ONCE)]
     choices = [choice(one.id, one.name, f"Judge {one.number}") for one in judges]
     turn = partial(key, ActionKey.JUDGES_PANEL)
     listed = list_page(choices, page, "Look at one judge", key(ActionKey.JUDGES_ONE), turn)

@@ -20,3 +20,9 @@ def test_judging_runs_in_the_window_and_is_closed_after_it() -> None:
     for check in refused:
         with pytest.raises(Refusal):
             check()
+
+
+def test_a_coach_who_judges_hands_in_before_seeing_where_judges_differ() -> None:
+    second_look.check_own_sheets_in(0, "no score sheet")
+    with pytest.raises(Refusal, match="own_sheets_first"):
+        second_look.check_own_sheets_in(2, "2 score sheets")
