@@ -8,8 +8,8 @@ from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
 from bot.actions.judging.sheet_queries import me_as_judge
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging import paper_sheet_print as rules
 from bot.rules.judging.judged_rubrics import rubrics
-from bot.rules.judging.presentation_order import order_of, places
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import paper_sheet_print as words
 from bot.words.judging.paper_sheet_print import Page, score_sheets_pdf
@@ -70,27 +70,19 @@ async def pages_of(db: Snapshot, tryout: Tryout, judge: Judge, sealed: bool = Fa
     opened = await open_events.opened(db, tryout.id)
     found = []
     for event, rubric in rubrics(tryout.plan):
-        if (event.surprise and event.key not in opened) != sealed:
-            continue
-        found += [Page(squad, event, rubric) for squad in await _squads_of(db, tryout, judge, event, rubric)]
+        if rules.is_printed(event, opened, sealed):
+            found += [Page(squad, event, rubric) for squad in await _squads_of(db, tryout, judge, event, rubric)]
     return found
 
 
 async def _squads_of(db: Snapshot, tryout: Tryout, judge: Judge, event: Event, rubric: Rubric) -> Sequence[Squad]:
     taking_part = await squads.squads(db, tryout.id)
     by_id = {squad.id: squad for squad in taking_part}
-    handed_out = [
-        by_id[sheet.squad_id]
-        for sheet in await score_sheets.sheets_of(db, judge.id)
-        if (sheet.event, sheet.measure) == (event.key, rubric.key) and sheet.state != "recused"
-    ]
-    if handed_out:
-        return handed_out
-    tied = await tied_seats(db, tryout)
-    if await judges_per_squad(db, tryout, event, rubric) is None:
-        order = [taking_part[one] for one in order_of(judge.number, len(taking_part))]
-        return [squad for squad in order if (squad.id, judge.id) not in tied]
-    seats = {(one.squad_id, one.judge_id) for one in await panels.seats(db, tryout.id, event.key, rubric.key)} - tied
-    order_here = places(seats)
-    mine = sorted((place, seat[0]) for seat, place in order_here.items() if seat[1] == judge.id)
-    return [by_id[squad_id] for _, squad_id in mine]
+    mine = rules.handed_out(await score_sheets.sheets_of(db, judge.id), event.key, rubric.key)
+    if not mine:
+        tied, shared_out = await tied_seats(db, tryout), None
+        if await judges_per_squad(db, tryout, event, rubric) is not None:
+            found = await panels.seats(db, tryout.id, event.key, rubric.key)
+            shared_out = {(one.squad_id, one.judge_id) for one in found}
+        mine = rules.before_handed_out(judge, taking_part, tied, shared_out)
+    return [by_id[squad_id] for squad_id in mine]
