@@ -1,5 +1,6 @@
-"""A plan made by answering questions: what is proposed where nothing is typed, and what each answer may be."""
+"""A plan made by answering questions: their order, what is proposed for each, and what each answer may be."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date, time, timedelta
 
@@ -105,3 +106,20 @@ def take_events(found: Answers, typed: str) -> None:
 def take_turns(found: Answers, typed: str) -> None:
     """When turns at the practice table begin; none where the bot does not look after it. Raises `typed_clock`."""
     found.turns = () if typed == "none" else tuple(read_clock(one) for one in read_list(typed))
+
+
+Take = Callable[[Answers, str], None]
+"""How an answer is taken. Raises Refusal."""
+IN_ORDER: tuple[tuple[str, Take], ...] = (
+    ("name", take_name),
+    ("zone", take_zone),
+    ("sections", take_sections),
+    ("places", take_places),
+    ("sizes", take_sizes),
+    ("day", take_day),
+    ("clock", take_clock),
+    ("days", take_days),
+    ("events", take_events),
+    ("turns", take_turns),
+)
+"""The questions in the order in which they are asked, by the names of their texts, and how each answer is taken."""

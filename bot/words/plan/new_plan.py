@@ -12,8 +12,8 @@ from bot.words.core.times import time_text
 from bot.words.plan.event_template import event_toml
 from storage.records import plan_limits as limits
 
-Question = tuple[str, Callable[[rules.Answers], str], Callable[[rules.Answers, str], None]]
-"""What is asked, what stands if nothing is typed, and how the answer is taken; the last raises Refusal."""
+Question = tuple[str, Callable[[rules.Answers], str]]
+"""What is asked, and what stands if nothing is typed."""
 
 REFUSALS: dict[AnyReason, str] = {
     Reason.TYPED_ZONE: "**{typed}** is not in the IANA list of time zones. Type it like Europe/London.",
@@ -21,30 +21,35 @@ REFUSALS: dict[AnyReason, str] = {
     f"{limits.SECTION_LETTERS} letters, "
     "separated by commas, not **{typed}**.",
 }
-QUESTIONS: tuple[Question, ...] = (
-    ("What is the try-out called?", lambda a: a.name, rules.take_name),
-    ("Which time zone is the school in?", lambda a: a.zone, rules.take_zone),
-    ("Which sections (class groups), separated by commas?", lambda a: ", ".join(a.sections), rules.take_sections),
-    ("How many squads win a place?", lambda a: str(a.places), rules.take_places),
-    ("How many members does a squad have, from - to?", lambda a: f"{a.smallest}-{a.largest}", rules.take_sizes),
-    ("On which day does everyone get the brief (year-month-day)?", lambda a: a.day.isoformat(), rules.take_day),
-    ("At what time (24 hours)?", lambda a: time_text(a.clock), rules.take_clock),
-    ("How many days until the deadline, in school days or calendar days?", lambda a: f"{a.days} {a.counting}",
-     rules.take_days),
-    (
+QUESTIONS: dict[str, Question] = {
+    "name": ("What is the try-out called?", lambda a: a.name),
+    "zone": ("Which time zone is the school in?", lambda a: a.zone),
+    "sections": ("Which sections (class groups), separated by commas?", lambda a: ", ".join(a.sections)),
+    "places": ("How many squads win a place?", lambda a: str(a.places)),
+    "sizes": ("How many members does a squad have, from - to?", lambda a: f"{a.smallest}-{a.largest}"),
+    "day": ("On which day does everyone get the brief (year-month-day)?", lambda a: a.day.isoformat()),
+    "clock": ("At what time (24 hours)?", lambda a: time_text(a.clock)),
+    "days": (
+        "How many days until the deadline, in school days or calendar days?",
+        lambda a: f"{a.days} {a.counting}",
+    ),
+    "events": (
         "Which events? Name = how it is measured: count, time, judges, checklist, or number UNIT (add 'lower' where\n"
         "less is better), separated by commas",
         lambda a: ", ".join(one.typed for one in a.events),
-        rules.take_events,
     ),
-    ("At which times is the practice table free, separated by commas, or none?",
-     lambda a: ", ".join(map(time_text, a.turns)) or "none", rules.take_turns),
-)  # fmt: skip
+    "turns": (
+        "At which times is the practice table free, separated by commas, or none?",
+        lambda a: ", ".join(map(time_text, a.turns)) or "none",
+    ),
+}
+"""By their names in `bot.rules.plan.new_plan`, which says in which order they are asked."""
 
 
 def ask_all(found: rules.Answers, ask: Callable[[str], str], say: Callable[[str], None]) -> None:
     """Ask every question until it has an answer; nothing typed takes what is proposed."""
-    for text, proposed, take in QUESTIONS:
+    for name, take in rules.IN_ORDER:
+        text, proposed = QUESTIONS[name]
         while True:
             standing = proposed(found)
             typed = ask(f"{text} [{standing}] ").strip() or standing
