@@ -2,7 +2,6 @@
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.asking_student import me_of
 from bot.rules.calendar.brief import check_out, is_read
@@ -15,15 +14,6 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import students, surprises
 from storage.tables.sql_session import Snapshot, Transaction
-
-
-@live_message("brief")
-async def pinned(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
-    """The pinned message about the rules."""
-    if tryout.brief_at is None:
-        return None
-    started = await surprises.started(db, tryout.id)
-    return words.pinned(tryout.plan, schedule_of(tryout), public_plan(tryout.plan, started))
 
 
 @act(ActionKey.BRIEF_OPEN)

@@ -1,4 +1,4 @@
-"""What a squad still owes: members, reading the brief, practice turns, parts of the hand-in; and who has to do it."""
+"""What a squad still owes, in which order it reads that, and who has to do it."""
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -25,11 +25,18 @@ class SquadFacts:
     """Members who have handed in their part, by the name of the piece."""
 
 
+Kind = Literal["members", "brief", "slot", "hand-in"]
+IN_ORDER: tuple[Kind, ...] = ("members", "brief", "slot", "hand-in")
+"""In this order a squad reads what it still owes, the most pressing first."""
+PRESSED_IN_ORDER: tuple[Kind, ...] = ("brief", "hand-in", "slot")
+"""In this order the buttons stand with which to do it, as far as it can be done with a press."""
+
+
 @dataclass(frozen=True)
 class Debt:
     """One thing a squad still owes; `kind` names its line in the words."""
 
-    kind: Literal["members", "brief", "slot", "hand-in"]
+    kind: Kind
     number: int
     """How many are missing."""
     piece: str = ""
@@ -46,7 +53,13 @@ def owed(squad: SquadFacts) -> tuple[Debt, ...]:
         Debt("slot", squad.slots_left or 0),
         *(Debt("hand-in", squad.members - there, piece) for piece, there in squad.hand_ins.items()),
     )
-    return tuple(debt for debt in debts if debt.number > 0)
+    return tuple(sorted((debt for debt in debts if debt.number > 0), key=lambda debt: IN_ORDER.index(debt.kind)))
+
+
+def to_press(debts: Collection[Debt]) -> list[Kind]:
+    """What of it can be done with a press, in the order of the buttons."""
+    kinds = {debt.kind for debt in debts}
+    return [kind for kind in PRESSED_IN_ORDER if kind in kinds]
 
 
 def who_owes(debt: Debt, members: Sequence[Student], parts: Mapping[str, Collection[int]]) -> tuple[Student, ...]:

@@ -1,22 +1,19 @@
-"""The brief: its full text, page by page, the pinned message that leads to it, and the plan as a file; no secrets."""
+"""The brief: its full text, page by page, and the buttons that lead to it; no secrets."""
 
 from collections.abc import Collection
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day.day_windows import day_dates
-from bot.rules.plan.public_plan import PublicPlan
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, grouped_pages, page_line, turning, within
 from bot.words.core.plain_text import escape, with_bold
-from bot.words.core.signs import Sign, posted
 from bot.words.core.times import day_text, full
 from bot.words.plan.event_in_brief import event_groups
 from bot.words.plan.how_points_are_made import example, total_points
 from bot.words.plan.places_on_team import minimum_text, places_text
-from bot.words.plan.public_plan import fingerprints
 from bot.words.practice.practice_table import about
 from bot.words.questions.squad_asks import ASK
 from storage.records.message import MESSAGE_LENGTH, Button, Message
@@ -41,18 +38,6 @@ READ_ON = ". Please read on to the last page."
 
 ROOM = MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE - len(READ_ON)
 """Characters of the brief on one page."""
-
-
-@posted(Sign.BRIEF)
-def pinned(plan: Plan, schedule: Schedule, public: PublicPlan) -> Message:
-    """The pinned message about the rules, for as long as the try-out runs."""
-    return Message(
-        text=f"**The rules of {escape(plan.name)}**\n"
-        f"Read the brief, ask about the rules, or save the rules as a file.\n"
-        f"The deadline is {full(schedule.deadline)}.\n"
-        f"-# {fingerprints(public)}",
-        rows=((OPEN, ASK, FILE),),
-    )
 
 
 def brief_opened(plan: Plan, schedule: Schedule, page: int, started: Collection[str] = ()) -> Message:

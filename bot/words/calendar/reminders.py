@@ -5,14 +5,11 @@ from dataclasses import dataclass
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.squad_debts import Debt
-from bot.words.calendar.brief import OPEN
-from bot.words.core.mentions import called, to_ring
-from bot.words.core.number_text import count
+from bot.words.calendar.squad_debts import debt_buttons, debt_line
+from bot.words.core.mentions import to_ring
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import clock, full, relative, school_days_text
-from bot.words.hand_in.member_parts import ADD
-from bot.words.practice.practice_table import BOOK
 from storage.records.message import Message
 from storage.records.people import Squad
 
@@ -53,12 +50,10 @@ def for_squad(
         else f"**{_capital(school_days_text(left.school_days))}**, until {full(schedule.deadline)}."
     )
     lines = [f"{time} Still open for **{escape(squad.name)}**:"]
-    lines += [f"- {_line(squad, debt, may_change, left.rings)}" for debt in debts]
+    lines += [f"- {debt_line(squad, debt, may_change, left.rings)}" for debt in debts]
     if late:
         lines.append(LATE)
-    kinds = [debt.kind for debt in debts]
-    wanted = [button for kind, button in (("brief", OPEN), ("hand-in", ADD), ("slot", BOOK)) if kind in kinds]
-    buttons = (*wanted[:1], *(button.model_copy(update={"style": "plain"}) for button in wanted[1:]))
+    buttons = debt_buttons(debts)
     return Message(
         text="\n".join(lines),
         rows=(buttons,) if buttons else (),
@@ -72,18 +67,3 @@ def _last(left: Left) -> str:
 
 def _capital(text: str) -> str:
     return text[0].upper() + text[1:]
-
-
-def _line(squad: Squad, debt: Debt, may_change: bool, rings: bool) -> str:
-    match debt.kind:
-        case "members" if may_change:
-            more = count(debt.number, "more member")
-            return f"You need {more}: friends join with the code **{squad.join_code}**."
-        case "members":
-            return f"Your squad needs {count(debt.number, 'more member')}: please talk to your coach."
-        case "brief":
-            return f"{called(debt.who, rings)}: please read the brief, to the last page."
-        case "slot":
-            return f"You can still book {count(debt.number, 'practice turn')} at the table."
-        case "hand-in":
-            return f"{called(debt.who, rings)}: please add your part to **{escape(debt.piece)}**."

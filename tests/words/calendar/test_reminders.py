@@ -1,11 +1,10 @@
-"""Reminders speak of one and of many; what a squad owes in short for the coach."""
+"""Reminders speak of one and of many."""
 
 from datetime import datetime
 
 from bot.rules.calendar.calendar import schedule
 from bot.rules.calendar.squad_debts import Debt
 from bot.words.calendar import reminders
-from bot.words.office import digest
 from bot.words.plan.builtin_plan import builtin_plan
 from storage.records.people import Student
 from tests.words.invented import squad
@@ -32,8 +31,3 @@ def test_reminders_speak_of_one_and_of_many() -> None:
     assert early.text.startswith("⏰ **9 school days left**, until <t:") and early.ping == ()
     late = reminders.for_squad(schedule(BUILT_IN), squad(1, "Moles"), debts, False, hours, late=False)
     assert "<@11>: please read" in late.text and "<@11> and Ben\\_: please add" in late.text and late.ping == (11,)
-    assert [digest.short(debt) for debt in (Debt("members", 1), Debt("slot", 2), Debt("hand-in", 1, "Bunting"))] == [
-        "needs 1 more",
-        "2 practice turns not booked",
-        "1 part of Bunting missing",
-    ]

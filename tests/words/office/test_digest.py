@@ -14,3 +14,11 @@ def test_a_long_digest_is_cut_and_says_so() -> None:
     assert len(said.text.split("\n")) == 6
     squads_alone = found[1:]
     assert digest.digest(squads_alone, ["\n".join(found)]) is None, "nothing has changed since yesterday"
+
+
+def test_what_a_squad_owes_is_said_in_short() -> None:
+    assert [digest.short(debt) for debt in (Debt("members", 1), Debt("slot", 2), Debt("hand-in", 1, "Bunting"))] == [
+        "needs 1 more",
+        "2 practice turns not booked",
+        "1 part of Bunting missing",
+    ]

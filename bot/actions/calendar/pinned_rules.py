@@ -1,0 +1,19 @@
+"""The pinned message about the rules, shown anew whenever something it says has changed."""
+
+from bot.actions.core.live_messages import live_message
+from bot.actions.core.schedule_cache import schedule_of
+from bot.rules.plan.public_plan import public_plan
+from bot.words.calendar import pinned_rules as words
+from storage.records.message import Message
+from storage.records.tryout import Tryout
+from storage.tables import surprises
+from storage.tables.sql_session import Snapshot
+
+
+@live_message("brief")
+async def pinned_rules(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+    """The pinned message about the rules; there is none before the brief is out."""
+    if tryout.brief_at is None:
+        return None
+    started = await surprises.started(db, tryout.id)
+    return words.pinned_rules(tryout.plan, schedule_of(tryout), public_plan(tryout.plan, started))
