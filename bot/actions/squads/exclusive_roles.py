@@ -2,8 +2,7 @@
 
 from collections.abc import Iterable
 
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.squads import exclusive_roles as rules
 from storage.records.request import Person, Request
 from storage.records.tryout import Tryout
 from storage.tables import helpers, squads, students
@@ -16,13 +15,12 @@ async def check_may_compete(db: Snapshot, tryout: Tryout, platform_id: int | Non
     Raises:
         Refusal: `helper_cannot_compete`.
     """
-    if not await may_compete(db, tryout, platform_id):
-        raise Refusal(Reason.HELPER_CANNOT_COMPETE)
+    rules.check_may_compete(await _held(db, tryout, platform_id))
 
 
 async def may_compete(db: Snapshot, tryout: Tryout, platform_id: int | None) -> bool:
     """Whether this account holds no office and does not judge; a student without an account may."""
-    return platform_id is None or not await helpers.roles_held(db, tryout.id, platform_id) - {"competitor"}
+    return rules.may_compete(await _held(db, tryout, platform_id))
 
 
 async def check_i_may_compete(db: Snapshot, tryout: Tryout, request: Request) -> None:
@@ -31,14 +29,12 @@ async def check_i_may_compete(db: Snapshot, tryout: Tryout, request: Request) ->
     Raises:
         Refusal: `helper_cannot_compete`, `manager_cannot_compete`.
     """
-    await check_may_compete(db, tryout, request.who)
-    if request.manages_server:
-        raise Refusal(Reason.MANAGER_CANNOT_COMPETE)
+    rules.check_may_compete(await _held(db, tryout, request.who), request.manages_server)
 
 
 async def would_help(db: Snapshot, tryout: Tryout, request: Request) -> bool:
     """Whether somebody holds an office, or is a coach by the platform's word; a seat in a squad suspends it."""
-    return request.manages_server or not await may_compete(db, tryout, request.who)
+    return rules.would_help(await _held(db, tryout, request.who), request.manages_server)
 
 
 async def check_may_help(db: Snapshot, tryout: Tryout, people: Iterable[Person]) -> None:
@@ -50,5 +46,9 @@ async def check_may_help(db: Snapshot, tryout: Tryout, people: Iterable[Person])
     for person in people:
         student = await students.student_of(db, tryout.id, person.id)
         squad = await squads.squad(db, student.squad_id) if student and student.squad_id else None
-        if squad is not None:
-            raise Refusal(Reason.COMPETITOR_CANNOT_HELP, person=person.name, squad=squad.name)
+        rules.check_may_help(person.name, squad)
+
+
+async def _held(db: Snapshot, tryout: Tryout, platform_id: int | None) -> set[str]:
+    """The roles of an account; without an account there are none."""
+    return set() if platform_id is None else await helpers.roles_held(db, tryout.id, platform_id)

@@ -3,7 +3,7 @@
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.squads.asking_student import check_may_sign_up, check_unattached, enter_me, is_open, me_of
-from bot.rules.squads.latecomers import check_late
+from bot.rules.squads.latecomers import check_late, coach_is_told
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import latecomers as words
 from storage.records.message import Answer, Open, Say
@@ -27,7 +27,7 @@ async def came_late(db: Transaction, tryout: Tryout, request: Request) -> Answer
     """Tell the coach, once, of a student who came after sign-up had closed."""
     await _check_late(db, tryout, request)
     me = await enter_me(db, tryout, request, request.field("section"))
-    if me.late_at is None:
+    if coach_is_told(me):
         await students.note_late(db, me.id, request.at)
         await outbox.enqueue(db, tryout.id, "office", words.late_student(me), request.at)
         await audit(db, tryout, request, "student.late", student=me.id)

@@ -1,18 +1,16 @@
 """A student leaves the own squad."""
 
-from collections.abc import Sequence
-
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.roles import roles
-from bot.actions.squads.asking_student import check_open, is_open, my_squad_of
+from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.squads.asking_student import is_open, my_squad_of
 from bot.actions.squads.exclusive_roles import would_help
 from bot.actions.squads.give_up_seat import give_up_seat
 from bot.actions.squads.keep_correction import keep_move
-from bot.rules.squads.captain import next_captain
+from bot.rules.squads import leave_squad as rules
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import leave_squad as words
 from storage.records.message import Answer, Replace
-from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import corrections, outbox
@@ -24,13 +22,7 @@ async def sure_to_leave(db: Snapshot, tryout: Tryout, request: Request) -> Answe
     """Ask once before someone leaves."""
     await _check_may_leave(db, tryout, request)
     me, squad, members = await my_squad_of(db, tryout, request)
-    return Replace(message=words.sure_to_leave(squad, len(members) == 1, _leads_then(squad, me, members)))
-
-
-def _leads_then(squad: Squad, me: Student, members: Sequence[Student]) -> Student | None:
-    """Who is captain when I have left, if that is somebody else than now."""
-    then = next_captain(squad, [one for one in members if one.id != me.id])
-    return then if then is not None and then.id != squad.captain_id else None
+    return Replace(message=words.sure_to_leave(squad, len(members) == 1, rules.leads_then(squad, me, members)))
 
 
 @act(ActionKey.SQUAD_LEFT)
@@ -41,10 +33,10 @@ async def leave(db: Transaction, tryout: Tryout, request: Request, stamp: str = 
     """
     helps = await _check_may_leave(db, tryout, request)
     me, squad, members = await my_squad_of(db, tryout, request)
-    follows = (squad, len(members) == 1, _leads_then(squad, me, members))
+    follows = (squad, len(members) == 1, rules.leads_then(squad, me, members))
     if stamp != words.leave_stamp(*follows):
         return Replace(message=words.sure_to_leave(*follows, changed=True))
-    late = not is_open(tryout, request)
+    late = rules.coaches_read_it(is_open(tryout, request))
     before = await corrections.seat_of(db, me) if late else {}
     await give_up_seat(db, tryout, request, me, squad)
     if late:
@@ -58,6 +50,5 @@ async def leave(db: Transaction, tryout: Tryout, request: Request, stamp: str = 
 async def _check_may_leave(db: Snapshot, tryout: Tryout, request: Request) -> bool:
     """While squads may change; whoever helps to run the try-out may always, to do so again. Whether the person does."""
     helps = await would_help(db, tryout, request)
-    if not helps:
-        check_open(tryout, request)
+    rules.check_may_leave(helps, tryout.state, schedule_of(tryout).signup_closes, request.at)
     return helps

@@ -7,10 +7,9 @@ from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.seats import by_squad, take_seat
 from bot.actions.squads.students_admin import squad_of, student_page, student_with_squad
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads import sign_up
-from bot.rules.squads.place_student import in_order
+from bot.rules.squads.place_student import check_elsewhere, in_order
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import place_student as words
 from storage.records.message import Answer, Open, Replace
@@ -35,7 +34,7 @@ async def placed(db: Transaction, tryout: Tryout, request: Request, student_id: 
     """Put a student into a squad; where the plan does not give the seat, ask for a reason."""
     one, old = await student_with_squad(db, tryout, student_id)
     squad = await squad_of(db, tryout, picked)
-    _check_elsewhere(one, squad)
+    check_elsewhere(one, squad)
     try:
         sign_up.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
     except Refusal:
@@ -51,7 +50,7 @@ async def ask_reason(db: Snapshot, tryout: Tryout, request: Request, student_id:
     """Open the form for the reason of a seat that the plan does not give."""
     one, _ = await student_with_squad(db, tryout, student_id)
     squad = await squad_of(db, tryout, squad_id)
-    _check_elsewhere(one, squad)
+    check_elsewhere(one, squad)
     return Open(form=words.except_form(one, squad))
 
 
@@ -60,7 +59,7 @@ async def place_anyway(db: Transaction, tryout: Tryout, request: Request, studen
     """Put a student into a squad for a reason, whatever its size and section."""
     one, old = await student_with_squad(db, tryout, student_id)
     squad = await squad_of(db, tryout, squad_id)
-    _check_elsewhere(one, squad)
+    check_elsewhere(one, squad)
     reason = reason_of(request)
     before = await corrections.seat_of(db, one)
     await _seat(db, tryout, request, one, old, squad)
@@ -76,8 +75,3 @@ async def _seat(
     if old is not None:
         await give_up_seat(db, tryout, request, one, old)
     await take_seat(db, tryout, request, one, squad, "place")
-
-
-def _check_elsewhere(one: Student, squad: Squad) -> None:
-    if one.squad_id == squad.id:
-        raise Refusal(Reason.SAME_SQUAD, student=one.name, squad=squad.name)

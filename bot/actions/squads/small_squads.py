@@ -1,7 +1,6 @@
 """A squad that is too small: the coach lets it be small, or waits for members until a day, is reminded, and decides."""
 
 from datetime import datetime
-from zoneinfo import ZoneInfo
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
@@ -10,12 +9,8 @@ from bot.actions.squads.seats import is_small
 from bot.actions.squads.squads_admin import squad_page
 from bot.actions.squads.squads_changed import tell_squad
 from bot.actions.squads.students_admin import squad_of
-from bot.rules.calendar.local_time import wall_clock
-from bot.rules.calendar.quiet_hours import outside_quiet
-from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads import small_squads as rules
 from bot.rules.squads.latecomers import MAY_COME_LATE
@@ -68,8 +63,8 @@ async def _wait(db: Transaction, tryout: Tryout, squad: Squad, until: datetime, 
     await small_squads.wait_until(db, squad.id, until)
     number = f"{squad.id}.{until:%Y%m%dT%H%M}"
     await scheduled_jobs.schedule_job(db, tryout.id, "grace", number, until)
-    reminder, _ = outside_quiet(until - rules.REMIND_BEFORE, tryout.plan.calendar, ZoneInfo(tryout.plan.zone))
-    if now < reminder < until:
+    reminder = rules.remind_at(tryout.plan, until, now)
+    if reminder is not None:
         await scheduled_jobs.schedule_job(db, tryout.id, "grace-reminder", number, reminder, until)
 
 
@@ -94,9 +89,8 @@ async def over(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime
     if squad is None:
         return
     members = await squads.members(db, squad.id)
-    today = wall_clock(now, ZoneInfo(tryout.plan.zone)).date()
-    if SchoolDays(tryout.plan.calendar).closed_because(today) is not None:
-        later = rules.end_of(tryout.plan, SchoolDays(tryout.plan.calendar).first_from(today))
+    later = rules.later_end(tryout.plan, now)
+    if later is not None:
         await _wait(db, tryout, squad, later, now)
         message = words.told(squad, members_missing(tryout.plan, members), later)
         await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", message, now)
@@ -137,5 +131,4 @@ async def allow_small(db: Transaction, tryout: Tryout, request: Request, squad_i
 
 async def check_small(db: Snapshot, tryout: Tryout, squad: Squad) -> None:
     """A squad is too small and was not allowed to be, or a Refusal: `squad_is_not_small`."""
-    if not await is_small(db, tryout, squad):
-        raise Refusal(Reason.SQUAD_IS_NOT_SMALL, squad=squad.name)
+    rules.check_small(squad, await is_small(db, tryout, squad))

@@ -9,9 +9,8 @@ from bot.actions.squads.keep_correction import keep_correction, keep_move
 from bot.actions.squads.seats import by_squad, is_small, take_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.actions.squads.students_admin import squad_of, student_with_squad
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import sign_up
+from bot.rules.squads import squads_admin as rules
 from bot.rules.squads.latecomers import why_not_late
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey
@@ -90,9 +89,8 @@ async def squad_page(db: Snapshot, tryout: Tryout, squad: Squad, page: int = 0) 
     """One squad as the coach sees it now, and who could still come into it."""
     members = await squads.members(db, squad.id)
     last = await corrections.last_of(db, squad_id=squad.id)
-    free = max(0, tryout.plan.squads.largest - len(members))
-    alone = [one for one in await students.students(db, tryout.id) if one.squad_id is None]
-    could = [one for one in alone if one.section == squad.section] if free else []
+    free = rules.free_seats(members, tryout.plan.squads.largest)
+    could = rules.could_come(squad, free, await students.students(db, tryout.id))
     small = await is_small(db, tryout, squad)
     until = await small_squads.waits_until(db, squad.id) if small else None
     return words.squad(squad, members, small, last, could, free, until, page)
@@ -125,8 +123,7 @@ async def fill(db: Transaction, tryout: Tryout, request: Request, squad_id: int,
     squad = await squad_of(db, tryout, squad_id)
     for student_id in picked:
         one, old = await student_with_squad(db, tryout, student_id)
-        if old is not None:
-            raise Refusal(Reason.SAME_SQUAD, student=one.name, squad=old.name)
+        rules.check_has_no_squad(one, old)
         sign_up.check_can_join(tryout.plan, one, squad, await squads.members(db, squad.id))
         before = await corrections.seat_of(db, one)
         await take_seat(db, tryout, request, one, squad, "place")

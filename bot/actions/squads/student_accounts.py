@@ -5,8 +5,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.squads_changed import board_changed
 from bot.actions.squads.students_admin import student_with_squad
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.squads import student_accounts as rules
 from bot.rules.squads.join_and_link_codes import link_code, tidy_code
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.class_action_keys import ClassKey
@@ -23,7 +22,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def sure_to_let_go(db: Snapshot, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Ask once before a student's account is let go."""
     one, _ = await student_with_squad(db, tryout, student_id)
-    _check_has_account(one)
+    rules.check_has_account(one)
     return Replace(message=words.sure_to_let_go(one))
 
 
@@ -31,7 +30,7 @@ async def sure_to_let_go(db: Snapshot, tryout: Tryout, request: Request, student
 async def let_go(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Let a student's account go: name, squad and what was handed in stay; the account sees nothing of it any more."""
     one, _ = await student_with_squad(db, tryout, student_id)
-    _check_has_account(one)
+    rules.check_has_account(one)
     await students.set_account(db, one, None)
     await board_changed(db, tryout, *([one.squad_id] if one.squad_id else []))
     await audit(db, tryout, request, "student.account-let-go", student=one.id)
@@ -44,28 +43,18 @@ async def link_account(db: Transaction, tryout: Tryout, request: Request, one: S
     Raises:
         Refusal: `has_account` (name), `account_in_use` (name), `helper_cannot_compete`.
     """
-    if one.platform_id is not None:
-        raise Refusal(Reason.HAS_ACCOUNT, name=one.name)
-    other = await students.student_of(db, tryout.id, account)
-    if other is not None:
-        raise Refusal(Reason.ACCOUNT_IN_USE, name=other.name)
+    rules.check_may_link(one, await students.student_of(db, tryout.id, account))
     await check_may_compete(db, tryout, account)
     await students.set_account(db, one, account)
     await board_changed(db, tryout, *([one.squad_id] if one.squad_id else []))
     await audit(db, tryout, request, "student.account", student=one.id, person=actor_of(tryout, account))
 
 
-def _check_has_account(one: Student) -> None:
-    if one.platform_id is None:
-        raise Refusal(Reason.NO_ACCOUNT, name=one.name)
-
-
 @act(ClassKey.LINK_CODE, "coach")
 async def make_code(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Give a student without an account a code; a new one takes the place of an earlier one."""
     one, _ = await student_with_squad(db, tryout, student_id)
-    if one.platform_id is not None:
-        raise Refusal(Reason.HAS_ACCOUNT, name=one.name)
+    rules.check_has_none(one)
     code = link_code(int.from_bytes(db.random_bytes(8)))
     await students.set_link_code(db, one.id, code)
     await audit(db, tryout, request, "student.link-code", student=one.id)
@@ -86,9 +75,7 @@ async def link(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """
     one = await students.by_link_code(db, tryout.id, tidy_code(request.field("code")))
     if one is None:
-        one = await students.student_of(db, tryout.id, request.who)
-        if one is None or one.squad_id is None:
-            raise Refusal(Reason.NO_SUCH_LINK)
+        one = rules.check_linked_before(await students.student_of(db, tryout.id, request.who))
     else:
         await link_account(db, tryout, request, one, request.who)
         await students.set_link_code(db, one.id, None)

@@ -5,13 +5,12 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_changed import board_changed
 from bot.rules.class_list.attach_class_list import on_the_list
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in.member_parts import hand_in_events
 from bot.rules.squads import sign_up
-from bot.rules.squads.names import alike, check_person_name
-from bot.rules.squads.students_admin import in_order
+from bot.rules.squads.names import check_person_name
+from bot.rules.squads.students_admin import check_new, in_order
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import students_admin as words
 from storage.records.message import Answer, Message, Open, Replace, Say
@@ -33,7 +32,7 @@ async def entered(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Enter a student without an account."""
     sign_up.check_section(tryout.plan, request.field("section"))
     name = check_person_name(request.field("name"))
-    await _check_new(db, tryout, name, request.field("section"))
+    check_new(name, request.field("section"), await students.students(db, tryout.id))
     student_id = await students.enter_student(db, tryout.id, None, name, request.field("section"))
     entry = on_the_list(name, request.field("section"), await class_lists.entries(db, tryout.id))
     if entry is not None:
@@ -41,13 +40,6 @@ async def entered(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await board_changed(db, tryout)
     await audit(db, tryout, request, "student.enter", student=student_id)
     return Say(message=await student_page(db, tryout, student_id))
-
-
-async def _check_new(db: Snapshot, tryout: Tryout, name: str, section: str) -> None:
-    """Nobody of a section has that name yet, or a Refusal: `student_there` (name, section)."""
-    for one in await students.students(db, tryout.id):
-        if one.section == section and alike(one.name, name):
-            raise Refusal(ClassReason.STUDENT_THERE, name=one.name, section=section)
 
 
 @view(ActionKey.PEOPLE_STUDENTS, "coach")

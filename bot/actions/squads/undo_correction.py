@@ -50,8 +50,7 @@ async def undo(db: Transaction, tryout: Tryout, request: Request, correction_id:
 
 
 async def _undo_rename(db: Transaction, tryout: Tryout, request: Request, one: Correction, squad: Squad) -> Squad:
-    if squad.name != one.after["name"]:
-        raise Refusal(Reason.CORRECTION_HANGS)
+    rules.check_as_corrected({"name": squad.name}, one.after)
     name = await free_name(db, tryout, one.before["name"], squad)
     await squads.rename(db, squad.id, name, name_keys(name))
     renamed = squad.model_copy(update={"name": name})
@@ -61,13 +60,11 @@ async def _undo_rename(db: Transaction, tryout: Tryout, request: Request, one: C
 
 async def _undo_student(db: Transaction, tryout: Tryout, request: Request, one: Correction, student: Student) -> None:
     if one.kind == "details":
-        if {"name": student.name, "section": student.section} != one.after:
-            raise Refusal(Reason.CORRECTION_HANGS)
+        rules.check_as_corrected({"name": student.name, "section": student.section}, one.after)
         await students.correct_student(db, student.id, one.before["name"], one.before["section"])
         await list_follows(db, student.id, one.before["name"], one.before["section"])
         return
-    if await corrections.seat_of(db, student) != one.after:
-        raise Refusal(Reason.CORRECTION_HANGS)
+    rules.check_as_corrected(await corrections.seat_of(db, student), one.after)
     if one.kind == "join":
         await _part(db, one, student)
         return

@@ -4,7 +4,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.squads.asking_student import check_may_sign_up, me_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.wishes import others_in_order
+from bot.rules.squads.wishes import check_may_wish, others_in_order
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.squads import wishes as words
 from storage.records.message import Answer, Replace, Say
@@ -69,8 +69,5 @@ async def _class(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Studen
     """Who asks, without a squad, and everybody else of that section, by name."""
     me = await me_of(db, tryout, request)
     await check_may_sign_up(db, tryout, request, me)
-    if me is None:
-        raise Refusal(Reason.WHO_ARE_YOU)
-    if me.squad_id is not None:
-        raise Refusal(Reason.WISHES_HAVE_SQUAD)
-    return me, others_in_order(me, await students.students(db, tryout.id))
+    one = check_may_wish(me)
+    return one, others_in_order(one, await students.students(db, tryout.id))

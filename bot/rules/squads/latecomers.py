@@ -2,6 +2,7 @@
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from storage.records.people import Student
 from storage.records.tryout import State
 
 MAY_COME_LATE: tuple[State, ...] = ("signup", "window", "judging")
@@ -22,6 +23,11 @@ def check_late(state: State, signup_open: bool) -> None:
     refusal = why_not_late(state)
     if refusal is not None:
         raise refusal
+
+
+def coach_is_told(one: Student) -> bool:
+    """Whether the coach hears of a latecomer: once, and not again when the same student says so anew."""
+    return one.late_at is None
 
 
 def why_not_late(state: State) -> Refusal | None:

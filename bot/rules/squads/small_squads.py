@@ -5,8 +5,11 @@ from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.local_time import instant, wall_clock
+from bot.rules.calendar.quiet_hours import outside_quiet
 from bot.rules.calendar.school_days import SchoolDays
-from storage.records.people import Student
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
+from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
 DAYS = 10
@@ -28,6 +31,24 @@ def days_to_pick(plan: Plan, now: datetime) -> list[date]:
 def end_of(plan: Plan, day: date) -> datetime:
     """The end of a school day: the time of day at which the brief goes out, and everything is due."""
     return instant(datetime.combine(day, plan.calendar.brief.time()), ZoneInfo(plan.zone))
+
+
+def remind_at(plan: Plan, until: datetime, now: datetime) -> datetime | None:
+    """When the coach is reminded that the wait for members ends, outside quiet hours; None where that is too near."""
+    reminder, _ = outside_quiet(until - REMIND_BEFORE, plan.calendar, ZoneInfo(plan.zone))
+    return reminder if now < reminder < until else None
+
+
+def later_end(plan: Plan, now: datetime) -> datetime | None:
+    """The end of the next school day where the wait ends on a day that was closed meanwhile; None where it does not."""
+    today, school = wall_clock(now, ZoneInfo(plan.zone)).date(), SchoolDays(plan.calendar)
+    return None if school.closed_because(today) is None else end_of(plan, school.first_from(today))
+
+
+def check_small(squad: Squad, small: bool) -> None:
+    """Only a squad that is too small is allowed to be, or waited for. Raises Refusal `squad_is_not_small` (squad)."""
+    if not small:
+        raise Refusal(Reason.SQUAD_IS_NOT_SMALL, squad=squad.name)
 
 
 def members_missing(plan: Plan, members: Sequence[Student]) -> int:

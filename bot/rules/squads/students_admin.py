@@ -1,7 +1,10 @@
-"""All students as the coach picks from them: in which order they stand."""
+"""Students as the coach looks after them: in which order they stand, and that nobody is entered twice."""
 
 from collections.abc import Iterable, Sequence
 
+from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal import Refusal
+from bot.rules.squads.names import alike
 from storage.records.people import Squad, Student
 
 
@@ -9,3 +12,10 @@ def in_order(squads: Iterable[tuple[Squad | None, Sequence[Student]]]) -> list[t
     """Students with their squads; those without one come first, the others squad by squad as they came."""
     rows = sorted(squads, key=lambda row: row[0] is not None)
     return [(one, squad) for squad, members in rows for one in members]
+
+
+def check_new(name: str, section: str, students: Iterable[Student]) -> None:
+    """Nobody of a section has a name yet, or one like it. Raises Refusal `student_there` (name, section)."""
+    for one in students:
+        if one.section == section and alike(one.name, name):
+            raise Refusal(ClassReason.STUDENT_THERE, name=one.name, section=section)

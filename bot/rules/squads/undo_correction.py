@@ -1,7 +1,8 @@
 """What the coach has put right is undone by a press: only the last of it, and while nothing hangs on it."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
+from typing import Any
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -29,4 +30,10 @@ def check_may_go_back(old: Squad | None, members: Sequence[Student], largest: in
         raise Refusal(Reason.CORRECTION_HANGS)
     if len(members) >= largest and any(one.joined_at is not None and one.joined_at > at for one in members):
         # Somebody else has the seat by now.
+        raise Refusal(Reason.CORRECTION_HANGS)
+
+
+def check_as_corrected(now: Mapping[str, Any], after: Mapping[str, Any]) -> None:
+    """What a correction has changed still stands as it left it. Raises Refusal `correction_hangs`."""
+    if now != after:
         raise Refusal(Reason.CORRECTION_HANGS)
