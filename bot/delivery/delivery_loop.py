@@ -112,12 +112,12 @@ class DeliveryLoop:
             if self._worker.idle.is_set() and not self._woken.is_set():
                 self._hurry.clear()
                 self._still.set()
-            if self._hurry.is_set() and self._worker.idle.is_set():
+            if self._worker.idle.is_set():
                 continue
             with suppress(TimeoutError):
                 async with asyncio.timeout(LOOKS_APART_S):
                     await self._hurry.wait()
-                    # What is on its way commits several times; one look when all of it is over finds the rest.
+                    # One look when all of it is over finds the rest.
                     await self._worker.idle.wait()
 
     async def _turn(self, now: datetime) -> datetime | None:

@@ -5,7 +5,7 @@ from datetime import timedelta
 ADDRESSES_AT_ONCE = 4
 """So many addresses (rooms, direct messages) are served at a time."""
 LOOKS_APART_S = 0.02
-"""Between two looks at the outbox, so that a burst of changes costs one look."""
+"""Between two looks at the outbox while something is on its way, which commits several times."""
 REQUEST_S = 90.0
 """No call of the platform may take longer; what it did by then is looked up."""
 CLOCK_SLACK = timedelta(minutes=5)
