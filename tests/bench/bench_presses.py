@@ -14,7 +14,8 @@ from tempfile import TemporaryDirectory
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome, together
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.platform_faults import LIMITS, FaultInjection
+from deploy.rehearsal.server.fault_kinds import LIMITS
+from deploy.rehearsal.server.platform_faults import FaultInjection
 from deploy.rehearsal.wire.rendering import Shown
 from tests.bench.report import Line, at_most, percentile
 from tests.bench.school import SECTIONS, class_server, names, open_signup, student

@@ -17,7 +17,8 @@ from bot.actions.judging.judges_admin import enrol
 from bot.delivery.delivery_loop import DeliveryLoop
 from bot.stepped_clock import open_stepped_clock
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.platform_faults import CLOSED_DM, DROPS, ERRORS, LIMITS, FaultInjection
+from deploy.rehearsal.server.fault_kinds import CLOSED_DM, DROPS, ERRORS, LIMITS
+from deploy.rehearsal.server.platform_faults import FaultInjection
 from deploy.rehearsal.world.state import Room
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Attachment, Button, Message

@@ -8,7 +8,7 @@ from contextlib import closing
 from pathlib import Path
 
 from deploy.rehearsal.cast.stage import NEWS, OFFICE
-from deploy.rehearsal.season.bot_process import ROOT
+from deploy.rehearsal.season.early_bot import ROOT
 from tests.faults import bad_platform, forbidden_acts, season_invariants
 from tests.faults.watched_season import WatchedSeason
 

@@ -36,7 +36,8 @@ from deploy.rehearsal.cast import (
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, invent_cast
 from deploy.rehearsal.cast.stage import awaited
 from deploy.rehearsal.phones.user_actions import CastMistake
-from deploy.rehearsal.season.bot_process import ROOT, BotDied, BotProcess
+from deploy.rehearsal.season.bot_process import BotDied, BotProcess
+from deploy.rehearsal.season.early_bot import ROOT
 from deploy.rehearsal.season.members_and_channels import people_the_server
 from deploy.rehearsal.season.season_script import Script
 from deploy.rehearsal.server.class_server import Behaviour, ClassServer

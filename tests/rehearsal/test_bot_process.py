@@ -10,7 +10,9 @@ from pathlib import Path
 import pytest
 
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
+from deploy.rehearsal.season.early_bot import EarlyBot
 from deploy.rehearsal.server.class_server import ClassServer
+from tests.rehearsal.conftest import START, small_class
 
 pytestmark = pytest.mark.skipif(
     sys.platform == "win32", reason="ending a process politely is a matter of POSIX signals"
@@ -44,6 +46,20 @@ async def test_a_bot_is_ended_politely_and_started_again(process: BotProcess, se
     await server.clock.step_to(server.clock.now + timedelta(hours=1))
     assert (process.starts, process.restarts, process.kills) == (2, 1, 0)
     assert len(process.stop_s) == 1
+
+
+async def test_a_bot_that_was_begun_before_its_class_server_finds_it_and_is_started_again(tmp_path: Path) -> None:
+    early = EarlyBot(tmp_path / "season.db", tmp_path / "bot.log", arguments=SMALL)
+    server = ClassServer(START, token=early.token, listening=early.listening)
+    async with small_class(server):
+        assert server.api.startswith(f"http://127.0.0.1:{early.listening.getsockname()[1]}/")
+        bot = BotProcess(server, tmp_path / "season.db", tmp_path / "bot.log", arguments=SMALL, early=early)
+        await bot.start()
+        assert bot.running and server.clock.connected
+        assert await bot.stop() == 0 and early.process.returncode == 0
+        await bot.start()
+        assert (bot.starts, bot.running) == (2, True)
+        await bot.kill()
 
 
 async def test_a_killed_bot_leaves_no_session_that_anybody_could_still_reach(

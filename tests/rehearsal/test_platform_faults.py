@@ -11,6 +11,7 @@ import aiohttp
 import pytest
 
 from deploy.rehearsal.phones.phone import Phone
+from deploy.rehearsal.server import fault_kinds as kinds
 from deploy.rehearsal.server import platform_faults as t
 from deploy.rehearsal.server.class_server import Behaviour, ClassServer
 from deploy.rehearsal.server.rate_limits import Paces
@@ -31,7 +32,7 @@ async def faulty(kinds: list[str], **rates: float) -> AsyncIterator[tuple[ClassS
 
 def story(seed: int) -> list[Any]:
     """What befalls a hundred requests to each of two routes, asked in turn."""
-    faults = t.FaultInjection(seed, [t.LIMITS, t.ERRORS, t.SLOW], rates={"limits": 0.2, "errors": 0.2})
+    faults = t.FaultInjection(seed, [kinds.LIMITS, kinds.ERRORS, kinds.SLOW], rates={"limits": 0.2, "errors": 0.2})
     return [faults.for_request(f"GET /{n % 2}") for n in range(200)]
 
 
@@ -42,8 +43,8 @@ def test_the_same_seed_brings_the_same_faults_and_another_seed_another() -> None
 
 
 def test_what_befalls_one_route_does_not_depend_on_the_traffic_of_another() -> None:
-    alone = t.FaultInjection(1, [t.ERRORS], rates={"errors": 0.3})
-    beside = t.FaultInjection(1, [t.ERRORS], rates={"errors": 0.3})
+    alone = t.FaultInjection(1, [kinds.ERRORS], rates={"errors": 0.3})
+    beside = t.FaultInjection(1, [kinds.ERRORS], rates={"errors": 0.3})
     quiet = [alone.for_request("GET /a") for _ in range(50)]
     busy = []
     for _ in range(50):
@@ -76,7 +77,7 @@ async def test_a_fault_given_by_hand_befalls_the_request_it_was_meant_for() -> N
 
 
 async def test_limits_come_as_a_client_library_expects_them() -> None:
-    async with faulty([t.LIMITS], limits=1.0) as (server, bot, faults):
+    async with faulty([kinds.LIMITS], limits=1.0) as (server, bot, faults):
         path = f"/channels/{server.world.room('news').id}/messages"
         got = [await bot.call("POST", path, {"content": "x"}) for _ in range(20)]
         assert {g.status for g in got} == {429}
@@ -89,7 +90,7 @@ async def test_limits_come_as_a_client_library_expects_them() -> None:
 
 
 async def test_errors_come_before_and_after_the_server_acted() -> None:
-    async with faulty([t.ERRORS], errors=1.0) as (server, bot, faults):
+    async with faulty([kinds.ERRORS], errors=1.0) as (server, bot, faults):
         path = f"/channels/{server.world.room('news').id}/messages"
         seen: set[Any] = set()
         for _ in range(40):
@@ -102,7 +103,7 @@ async def test_errors_come_before_and_after_the_server_acted() -> None:
 
 
 async def test_a_slow_answer_comes_after_the_act() -> None:
-    async with faulty([t.SLOW], slow=1.0) as (server, bot, _):
+    async with faulty([kinds.SLOW], slow=1.0) as (server, bot, _):
         call = asyncio.create_task(
             bot.call("POST", f"/channels/{server.world.room('news').id}/messages", {"content": "x"})
         )
@@ -112,7 +113,7 @@ async def test_a_slow_answer_comes_after_the_act() -> None:
 
 
 async def test_some_judges_close_their_direct_messages() -> None:
-    async with faulty([t.CLOSED_DM], **{"closed-dm": 0.5}) as (server, _, faults):
+    async with faulty([kinds.CLOSED_DM], **{"closed-dm": 0.5}) as (server, _, faults):
         people = [server.world.add_person(f"Judge {n}") for n in range(20)]
         closed = faults.closed(people)
         assert 0 < len(closed) < 20
@@ -120,7 +121,7 @@ async def test_some_judges_close_their_direct_messages() -> None:
 
 
 async def test_events_are_repeated_and_held_back() -> None:
-    async with faulty([t.TWICE], twice=0.5) as (server, bot, faults):
+    async with faulty([kinds.TWICE], twice=0.5) as (server, bot, faults):
         await bot.connect()
         await bot.call("POST", f"/channels/{server.world.room('news').id}/messages", {"components": [row(button())]})
         phone = Phone(server, "Ada Quill")
@@ -137,7 +138,7 @@ async def test_events_are_repeated_and_held_back() -> None:
 
 
 async def test_sockets_are_dropped_in_every_way() -> None:
-    async with faulty([t.DROPS], drops=1.0) as (server, bot, faults):
+    async with faulty([kinds.DROPS], drops=1.0) as (server, bot, faults):
         await bot.call("POST", f"/channels/{server.world.room('news').id}/messages", {"components": [row(button())]})
         phone = Phone(server, "Ada Quill")
         shown = phone.see("news")[0]

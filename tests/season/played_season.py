@@ -11,9 +11,9 @@ from typing import Any
 
 from deploy.rehearsal.season.output_page import write_output_page
 from deploy.rehearsal.season.play import Played, play
-from deploy.rehearsal.season.power_cuts_and_full_disk import wanted_kinds
 from deploy.rehearsal.season.report import season_figures, write_figures, write_transcript
 from deploy.rehearsal.season.season_script import script
+from deploy.rehearsal.season.troubles import wanted_kinds
 from tests.season.oracle import Oracle
 
 

@@ -3,22 +3,19 @@
 from __future__ import annotations
 
 import asyncio
-import os
 import subprocess
-import sys
 import time
 from contextlib import suppress
 from pathlib import Path
 
+from deploy.rehearsal.season.early_bot import THE_BOT, EarlyBot, begin_process, bot_environment
 from deploy.rehearsal.server.class_server import ClassServer
 
-ROOT = Path(__file__).resolve().parents[3]
 try:
     import resource
 except ImportError:  # not on Windows
     resource = None  # type: ignore[assignment]
 
-THE_BOT = ("-m", "bot", "run")
 READY_S = 30.0
 STOP_S = 10.0
 POLL_S = 0.01
@@ -31,19 +28,26 @@ class BotDied(Exception):
 class BotProcess:
     """Runs `python -m bot run` against a class server, with its log in a file."""
 
-    def __init__(self, server: ClassServer, database: Path, log: Path, *, arguments: tuple[str, ...] = THE_BOT) -> None:
-        """Prepare to run the bot with its database at `database`; `arguments` follow the name of the interpreter."""
+    def __init__(
+        self,
+        server: ClassServer,
+        database: Path,
+        log: Path,
+        *,
+        arguments: tuple[str, ...] = THE_BOT,
+        early: EarlyBot | None = None,
+    ) -> None:
+        """Prepare to run the bot with its database at `database`; `arguments` follow the name of the interpreter.
+
+        `early` is taken for the first start, where the bot was begun before.
+        """
         self._server = server
         self._arguments = arguments
         self._has_commands = arguments == THE_BOT
         self._log = log
-        self._process: asyncio.subprocess.Process | None = None
-        self.environment: dict[str, str] = {
-            "TENBELL_TOKEN": server.token,
-            "TENBELL_API": server.api,
-            "TENBELL_DATABASE": str(database.resolve()),
-            "TENBELL_CLOCK": server.clock_address,
-        }
+        self._early = early
+        self._process: subprocess.Popen[bytes] | None = None
+        self.environment = bot_environment(server.token, server.api, server.clock_address, database)
         self.starts = 0
         self.kills = 0
         self.start_s: list[float] = []
@@ -52,12 +56,12 @@ class BotProcess:
     @property
     def running(self) -> bool:
         """Whether the process is alive."""
-        return self._process is not None and self._process.returncode is None
+        return self._process is not None and self._process.poll() is None
 
     @property
     def exit_code(self) -> int | None:
         """The exit code of the last process that ended."""
-        return self._process.returncode if self._process else None
+        return self._process.poll() if self._process else None
 
     @property
     def restarts(self) -> int:
@@ -68,17 +72,10 @@ class BotProcess:
         """Start the bot and wait until it is ready; raises `BotDied` with the end of its log."""
         began = time.monotonic()
         self._server.gateway.identified.clear()
-        inherited = {key: value for key, value in os.environ.items() if not key.startswith("TENBELL_")}
-        with self._log.open("ab") as log:
-            self._process = await asyncio.create_subprocess_exec(
-                sys.executable,
-                *self._arguments,
-                cwd=ROOT,
-                env=inherited | self.environment,
-                stdin=subprocess.DEVNULL,
-                stdout=log,
-                stderr=subprocess.STDOUT,
-            )
+        if self._early is None:
+            self._process = begin_process(self._arguments, self.environment, self._log)
+        else:
+            began, self._process, self._early = self._early.began, self._early.process, None
         self.starts += 1
         self._server.machine.watch(self._process.pid)
         if wait:
@@ -107,10 +104,10 @@ class BotProcess:
         began = time.monotonic()
         if self.running:
             self._process.terminate()
-        ended = await self._server.machine.within(STOP_S, self._process.wait())
+        ended = await self._server.machine.within(STOP_S, asyncio.to_thread(self._process.wait))
         if not ended:
             self._process.kill()
-        code = await self._process.wait()
+        code = await asyncio.to_thread(self._process.wait)
         self._server.machine.forget(self._process.pid)
         if not ended:
             raise BotDied(f"the bot did not end within {STOP_S:g} s:\n{self.log_end()}")
@@ -122,7 +119,7 @@ class BotProcess:
         if self._process is None or not self.running:
             return
         self._process.kill()
-        await self._process.wait()
+        await asyncio.to_thread(self._process.wait)
         self._server.machine.forget(self._process.pid)
         self.kills += 1
         await self._gone()

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from pathlib import Path
 from random import Random
-from typing import Any
+from typing import Any, Protocol
 from zoneinfo import ZoneInfo
 
 from deploy.rehearsal.cast import end_of_tryout
@@ -22,11 +22,13 @@ from deploy.rehearsal.cast.stage import Stage
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
 from deploy.rehearsal.season.built_in_season import scenes
+from deploy.rehearsal.season.early_bot import EarlyBot
 from deploy.rehearsal.season.members_and_channels import people_the_server
 from deploy.rehearsal.season.power_cuts_and_full_disk import inject_faults
 from deploy.rehearsal.season.season_script import Script
 from deploy.rehearsal.server.class_server import ClassServer
-from deploy.rehearsal.server.platform_faults import KINDS, FaultInjection
+from deploy.rehearsal.server.fault_kinds import KINDS
+from deploy.rehearsal.server.platform_faults import FaultInjection
 from deploy.rehearsal.server.stepped_clock import ClockStuck
 from deploy.rehearsal.world.state import File
 
@@ -54,6 +56,16 @@ class Played:
     """Where and why the season came to no end; empty if it did."""
 
 
+class Report(Protocol):
+    """Whoever tells of a season."""
+
+    def on_file(self, key: str, file: File) -> None:
+        """A file is seen first; `key` is its SHA-256."""
+
+    def write(self, played: Played) -> None:
+        """The season is over; called in a thread, while the bot ends."""
+
+
 async def play(
     script: Script,
     out: Path,
@@ -61,13 +73,13 @@ async def play(
     after_kill: Callable[[Path], None] = lambda _: None,
     *,
     to_the_end: bool = True,
-    on_file: Callable[[str, File], None] = lambda _key, _file: None,
-    report: Callable[[Played], None] = lambda _: None,
+    report: Report | None = None,
+    early: EarlyBot | None = None,
 ) -> Played:
     """Play a season into a folder and return everything that can be told of it.
 
-    `after_kill` may look at the database between a power cut and the restart. `on_file` is told of every file when it
-    is seen first, with its SHA-256. `report` is called in a thread once the season is over, while the bot ends.
+    `after_kill` may look at the database between a power cut and the restart; `early` is the bot where it was begun
+    before.
 
     A season that breaks off raises `CastMistake`, `ClockStuck` or `BotDied`; unless `to_the_end` is asked for, it is
     reported and returned as far as it came.
@@ -79,14 +91,16 @@ async def play(
     cast = invent_cast(random, script.sections, script.smallest, script.largest, script.squads, script.judges, on_paper)
     ours = script.trouble & set(KINDS)
     faults = FaultInjection(script.seed, ours) if ours else None
-    async with ClassServer(start, faults=faults) as server:
+    token, listening = (early.token, early.listening) if early else ("", None)
+    async with ClassServer(start, faults=faults, token=token, listening=listening) as server:
         people_the_server(server, cast, GUESTS if script.plan is None else ())
         if faults is not None:
             faults.closed(server.world.person(name) for name in cast.judges)
         stage = Stage(server, random, script.seed, rough=bool(script.trouble), zone="" if script.plan else script.zone)
         database = out / "tenbell.db"
-        bot = BotProcess(server, database, out / "bot.log")
-        server.transcript.on_file = on_file
+        bot = BotProcess(server, database, out / "bot.log", early=early)
+        if report is not None:
+            server.transcript.on_file = report.on_file
         plan, broke_off = script.plan or b"", ""
         standings: list[dict[str, Any]] = []
         async with _running(bot):
@@ -114,7 +128,8 @@ async def play(
                 await _stop(bot)
             wall = time.monotonic() - began
             played = Played(script.seed, plan, len(cast.judges), server, stage, cast, bot, standings, wall, broke_off)
-            await asyncio.gather(_stop(bot), asyncio.to_thread(report, played))
+            written = [asyncio.to_thread(report.write, played)] if report else []
+            await asyncio.gather(_stop(bot), *written)
             return played
 
 

@@ -11,12 +11,9 @@ from pathlib import Path
 from random import Random
 
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
+from deploy.rehearsal.season.troubles import DISK, KILL
 from deploy.rehearsal.server.machine_time import MachineTime
-from deploy.rehearsal.server.platform_faults import KINDS
 
-KILL, DISK = "kill", "disk"
-EVERYTHING = "all"
-TROUBLES = (*KINDS, KILL, DISK, EVERYTHING)
 KILL_AFTER = (30, 150)
 """So many requests of the bot lie between two power cuts: they strike while it works, however fast the machine is."""
 KILL_LATER_S = 0.1
@@ -25,11 +22,6 @@ LOOK_EVERY_S = 0.01
 FULL_EVERY_S = (2.0, 6.0)
 FULL_FOR_S = 0.4
 RESTART_S = 0.5
-
-
-def wanted_kinds(named: list[str]) -> frozenset[str]:
-    """The kinds of fault that were asked for; `all` is every one."""
-    return frozenset((*KINDS, KILL, DISK)) if EVERYTHING in named else frozenset(named)
 
 
 @asynccontextmanager

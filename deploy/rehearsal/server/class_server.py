@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import socket
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Protocol
@@ -67,12 +68,21 @@ class ClassServer:
     """
 
     def __init__(
-        self, start: datetime, *, behaviour: Behaviour | None = None, faults: FaultInjection | None = None
+        self,
+        start: datetime,
+        *,
+        behaviour: Behaviour | None = None,
+        faults: FaultInjection | None = None,
+        token: str = "",
+        listening: socket.socket | None = None,
     ) -> None:
-        """Prepare an empty class server at the virtual moment `start`."""
+        """Prepare an empty class server at the virtual moment `start`.
+
+        A bot that was begun before has its `token` already, and knows the socket that is `listening` on 127.0.0.1.
+        """
         behaviour = behaviour or Behaviour()
         self.world = World(start, name=behaviour.name, bot_name=behaviour.bot_name)
-        self.token = made_up_token(self.world.bot.id)
+        self.token = token or made_up_token(self.world.bot.id)
         self.content = ContentServer(self.world)
         self.gateway = Gateway(self.world)
         self.machine = MachineTime()
@@ -102,6 +112,7 @@ class ClassServer:
             self.messages,
             InteractionRoutes(self.world, self.publisher, self.interactions),
         ]
+        self._listening = listening
         self._runner: web.AppRunner | None = None
         self.port = 0
 
@@ -116,7 +127,7 @@ class ClassServer:
         return f"ws://127.0.0.1:{self.port}/clock"
 
     async def start(self, port: int = 0) -> None:
-        """Listen on 127.0.0.1; port 0 takes a free one."""
+        """Listen on 127.0.0.1; port 0 takes a free one, or that of the socket that listens already."""
         app = web.Application(client_max_size=64 * 1024 * 1024)
         app.router.add_get("/gateway", self._socket.serve)
         app.router.add_get("/gateway/", self._socket.serve)
@@ -128,8 +139,10 @@ class ClassServer:
         self._runner = web.AppRunner(app, access_log=None, shutdown_timeout=1.0)
         await self._runner.setup()
         # With the usual 128 a burst of more connections waits a second for the kernel's second try.
-        site = web.TCPSite(self._runner, "127.0.0.1", port, backlog=1024)
-        await site.start()
+        if self._listening is None:
+            await web.TCPSite(self._runner, "127.0.0.1", port, backlog=1024).start()
+        else:
+            await web.SockSite(self._runner, self._listening, backlog=1024).start()
         self.port = int(self._runner.addresses[0][1])
         self.content.base = f"http://127.0.0.1:{self.port}"
         self._socket.address = f"ws://127.0.0.1:{self.port}/gateway"

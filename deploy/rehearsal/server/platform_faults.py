@@ -10,15 +10,12 @@ from collections.abc import Awaitable, Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
+from deploy.rehearsal.server.fault_kinds import CLOSED_DM, DROPS, ERRORS, KINDS, LIMITS, SLOW, TWICE
 from deploy.rehearsal.server.gateway_sessions import Gateway
 from deploy.rehearsal.server.rate_limits import WIRE_VIA
 from deploy.rehearsal.wire.request_bodies import Body
 from deploy.rehearsal.world.api_errors import Json
 from deploy.rehearsal.world.state import Person
-
-DROPS, LIMITS, ERRORS, CLOSED_DM, TWICE, SLOW = "drops", "limits", "errors", "closed-dm", "twice", "slow"
-KINDS = (DROPS, LIMITS, ERRORS, CLOSED_DM, TWICE, SLOW)
-"""What the class server can do; killing the bot and filling the disk is the business of whoever runs the bot."""
 
 SPARED = {"GET /users/@me", "GET /oauth2/applications/@me", "GET /gateway", "GET /gateway/bot"}
 """Logging in is spared: a bot that cannot log in stops, and should."""

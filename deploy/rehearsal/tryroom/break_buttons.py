@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deploy.rehearsal.phones.user_actions import CastMistake
-from deploy.rehearsal.server.platform_faults import DROPS, ERRORS, LIMITS, SLOW, TWICE
+from deploy.rehearsal.server.fault_kinds import DROPS, ERRORS, LIMITS, SLOW, TWICE
 from deploy.rehearsal.world.state import Person
 
 if TYPE_CHECKING:
