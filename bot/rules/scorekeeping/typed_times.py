@@ -16,7 +16,7 @@ FARTHEST_APART = 2
 SLACK = Decimal(1)
 """Seconds by which watches of a very short run may differ all the same."""
 TENTH = Decimal("0.1")
-_MINUTES = re.compile(r"(\d{1,3})\s*[:'’m]\s*(\d{1,2}(?:[.,]\d{1,3})?)\s*(?:[\"”s]|sec)?")
+_MINUTES = re.compile(r"(\d{1,4})\s*[:'’m]\s*(\d{1,2}(?:[.,]\d{1,3})?)\s*(?:[\"”s]|sec)?")
 _SECONDS = re.compile(r"(\d{1,6}(?:[.,]\d{1,3})?)\s*(?:s|sec|seconds)?")
 
 

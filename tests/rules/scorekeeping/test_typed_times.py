@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from bot.rules.core.number_refusal_reasons import NumberReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.scorekeeping.typed_times import TENTH, looks_like_minutes, official_time, read_time, read_watches
+from storage.records.plan_limits import LARGEST_AMOUNT
 from tests.rules.reference import reference
 
 
@@ -50,7 +51,7 @@ def test_times_that_cannot_be_read_are_refused(typed: str, reason: str) -> None:
     assert refused.value.reason == reason
 
 
-@given(st.integers(0, 59_999))
+@given(st.integers(0, int(LARGEST_AMOUNT) * 100))
 def test_every_time_shown_in_hundredths_is_read_back(hundredths: int) -> None:
     minutes, rest = divmod(hundredths, 6000)
     assert read_time(f"{minutes}:{rest // 100:02}.{rest % 100:02}") == Decimal(hundredths) / 100
