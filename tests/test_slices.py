@@ -14,7 +14,6 @@ ELSEWHERE = {
     "delivery/requeue": "answers the button of what is undelivered",
     "event_day/run_sheet_typed_so_far": "hands the typed sheet to the words of its entry",
     "hand_in/parts_for_judges": "shows parts beside the judge's sheet",
-    "scorekeeping/running_stopwatches": "finds the stopwatches that are shown at the table",
     "scorekeeping/may_record": "names the measure as the table does",
     "scorekeeping/recorded_so_far": "names the measure as the table does",
     "scorekeeping/score_command": "reads back what is typed as the form does",

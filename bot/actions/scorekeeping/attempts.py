@@ -14,8 +14,9 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.hidden_until_close import sealed
 from bot.rules.scorekeeping import attempt_entry, run_offs
 from bot.rules.scorekeeping import attempts as rules
+from bot.rules.scorekeeping.absences import check_takes_part
 from bot.rules.scorekeeping.attempt_entry import Typed
-from bot.rules.scorekeeping.may_record import check_open
+from bot.rules.scorekeeping.may_record import adds_only, check_open
 from bot.rules.scoring.measures import attempt_value
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
@@ -111,7 +112,7 @@ async def save_attempt(
     **details: object,
 ) -> Message:
     """Keep an attempt, close the run pad that was open for it, and say so; Refusal `table_settled`."""
-    await check_may_change(db, tryout, spot, run_off or not spot.attempts)
+    await check_may_change(db, tryout, spot, adds_only(len(spot.attempts), run_off))
     about = table_words.measure_value(spot.event, spot.measure)
     attempt = await attempt_of(db, request, spot, number, run_off, values)
     attempt_id = await attempts.add_attempt(db, attempt)
@@ -128,7 +129,7 @@ async def save_attempt(
         await run_pads.save(db, pad.id, attempt_id, request.at)
     kept = attempt.model_copy(update={"id": attempt_id})
     after, by_time = await next_squad(db, tryout, about, spot.event.key, spot.squad.id)
-    more = not run_off and number < spot.allowed
+    more = rules.has_more(number, run_off, spot.allowed)
     return words.attempts_saved(spot.squad, spot.event, spot.measure, kept, after, more, by_time)
 
 
@@ -145,16 +146,14 @@ async def check_due(db: Snapshot, tryout: Tryout, spot: Spot, number: int, run_o
     """An attempt is the next one, and allowed."""
     made = spot.run_offs if run_off else spot.attempts
     name = spot.squad.name
-    if spot.absence is not None:
-        raise Refusal(Reason.SQUAD_ABSENT, squad=name)
+    check_takes_part(spot.squad, spot.absence)
     if number <= len(made):
         value = value_text(spot.measure, made[number - 1])
         raise Refusal(Reason.ATTEMPT_TAKEN, squad=name, number=number, value=value)
     rules.check_next(number, len(made), None if run_off else spot.allowed, name)
-    await check_may_change(db, tryout, spot, run_off or not made)
-    if run_off and sealed(tryout.state):
-        raise Refusal(Reason.RUN_OFF_LATER)
+    await check_may_change(db, tryout, spot, adds_only(len(made), run_off))
     if run_off:
+        run_offs.check_not_early(sealed(tryout.state))
         tied = await may_run_off(db, tryout, spot.squad)
         run_offs.check_run_off(tied, len(spot.attempts), len(spot.run_offs), spot.allowed, name)
 

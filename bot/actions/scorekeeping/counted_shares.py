@@ -7,13 +7,13 @@ from bot.actions.scorekeeping.may_record import note_if_late
 from bot.actions.scorekeeping.recorded_so_far import Spot, measure_of, spots
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.scorekeeping import counted_shares as rules
 from bot.rules.scorekeeping.may_record import check_open
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import shown_stamp
 from bot.words.scorekeeping import counted_shares as words
 from bot.words.scorekeeping.counted_shares import Counted
 from storage.records.message import Answer, Replace
-from storage.records.plan_measures import Share
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import attempts, hand_ins, squads
@@ -48,14 +48,12 @@ async def save_all(db: Transaction, tryout: Tryout, request: Request, about: str
 async def _counted(db: Snapshot, tryout: Tryout, about: str) -> list[tuple[Spot, Counted]]:
     """The squads without a number, with how many of their members have handed in a part; Refusal `no_measure`."""
     event, measure = await measure_of(db, tryout, about)
-    if not isinstance(measure, Share) or not event.hand_in:
-        raise Refusal(Reason.NO_MEASURE)
+    rules.check_counted(event, measure)
     there = await hand_ins.counts(db, tryout.id)
-    open_spots = [spot for spot in await spots(db, tryout, about) if not spot.attempts and spot.absence is None]
     found = []
-    for spot in open_spots:
+    for spot in await spots(db, tryout, about):
         members = len(await squads.members(db, spot.squad.id))
-        if members:
+        if rules.waits(len(spot.attempts), spot.absence is not None, members):
             found.append((spot, Counted(spot.squad, there.get((spot.squad.id, event.key), 0), members)))
     return found
 

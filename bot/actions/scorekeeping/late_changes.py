@@ -6,11 +6,8 @@ from bot.actions.core.roles import roles
 from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
 from bot.actions.scorekeeping.score_table import squad_page
 from bot.rules.core.audit_pseudonyms import is_by
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
-from bot.rules.core.second_coach import COOLING, may_break
 from bot.rules.core.typed_reason import reason_of
-from bot.rules.scorekeeping.late_changes import check_settled
+from bot.rules.scorekeeping.late_changes import alone_from, check_may_agree, check_settled
 from bot.words.core.action_keys import ActionKey
 from bot.words.scorekeeping import late_changes as words
 from storage.records.message import Answer, Open, Replace, Say
@@ -33,10 +30,11 @@ async def ask_to_correct(db: Transaction, tryout: Tryout, request: Request, abou
     reason, who = reason_of(request), actor_of(tryout, request.who)
     change = await late_changes.ask(db, tryout.id, squad_id, spot.event.key, reason, who, request.at)
     await audit(db, tryout, request, "table.ask-to-correct", squad=squad_id, event=spot.event.key, asked=change)
-    told = words.asked_in_office(change, about, spot.squad, spot.event, reason, request.at + COOLING)
+    alone = alone_from(request.at)
+    told = words.asked_in_office(change, about, spot.squad, spot.event, reason, alone)
     await outbox.enqueue(db, tryout.id, "office", told, request.at)
-    alone_from = request.at + COOLING if "coach" in await roles(db, tryout, request) else None
-    return Say(message=words.asked(change, about, spot.squad, spot.event, alone_from))
+    by_coach = "coach" in await roles(db, tryout, request)
+    return Say(message=words.asked(change, about, spot.squad, spot.event, alone if by_coach else None))
 
 
 @act(ActionKey.TABLE_CORRECT_AGREED, "coach")
@@ -47,11 +45,9 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, change_id: in
     """
     check_settled(tryout.state)
     asked = next((one for one in await late_changes.late_changes(db, tryout.id) if one.id == change_id), None)
-    if asked is None or asked.agreed_at is not None or asked.shut_at is not None:
-        raise Refusal(Reason.OUT_OF_DATE)
+    by_another = asked is not None and not is_by(asked.asked_by, tryout.audit_key, request.who)
+    asked = check_may_agree(asked, by_another, request.at)
     spot = await _spot(db, tryout, about, asked.squad_id)
-    if not may_break(asked.asked_at, not is_by(asked.asked_by, tryout.audit_key, request.who), request.at):
-        raise Refusal(Reason.REOPENING_WAITS, at=int((asked.asked_at + COOLING).timestamp()))
     await late_changes.agree(db, asked.id, request.at)
     await audit(db, tryout, request, "table.correct", squad=asked.squad_id, event=asked.event, asked=asked.id)
     opened = words.opened_in_office(spot.squad, spot.event)

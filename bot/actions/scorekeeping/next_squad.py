@@ -17,7 +17,7 @@ async def next_squad(db: Snapshot, tryout: Tryout, about: str, event: str, squad
     if await has_timetable(db, tryout, event):
         return await next_at_table(db, tryout, squad_id, event, tryout.created_at), True
     found = {spot.squad.id: spot for spot in await spots(db, tryout, about)}
-    left = {one for one, spot in found.items() if spot.absence is None and len(spot.attempts) < spot.allowed}
+    left = {one for one, spot in found.items() if not spot.done}
     after = following(list(found), left, squad_id)
     return None if after is None else found[after].squad, False
 

@@ -4,11 +4,13 @@ from dataclasses import dataclass
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.scorekeeping import recorded_so_far as rules
+from bot.rules.scorekeeping.attempts import is_done
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.scorekeeping import score_table as words
 from storage.records.people import Squad
-from storage.records.plan import Event, Plan
-from storage.records.plan_measures import Measure, Rubric
+from storage.records.plan import Event
+from storage.records.plan_measures import Measure
 from storage.records.scores import Absence, Attempt
 from storage.records.tryout import Tryout
 from storage.tables import absences, attempts, squads, surprise_waves, surprises
@@ -32,36 +34,36 @@ class Spot:
         return attempts_allowed(self.measure)
 
     @property
+    def done(self) -> bool:
+        """Whether nothing more is awaited of it here."""
+        return is_done(len(self.attempts), self.allowed, self.absence is not None)
+
+    @property
     def line(self) -> words.Line:
         """The squad as it stands in the list."""
         return words.Line(self.squad, self.attempts, self.absence)
 
 
-def measures_of(plan: Plan) -> list[tuple[Event, Measure]]:
-    """What is recorded at the table: everything but score sheets."""
-    return [(event, measure) for event in plan.events for measure in event.measures if not isinstance(measure, Rubric)]
-
-
 async def events_shown(db: Snapshot, tryout: Tryout) -> list[Event]:
     """The events without what must stay secret; a surprise is among them once it has started for any squad."""
-    started = await surprises.started(db, tryout.id)
-    started |= {one.event for one in await surprise_waves.starts(db, tryout.id)}
-    return [event for event in tryout.plan.events if not event.surprise or event.key in started]
+    return rules.events_shown(tryout.plan, await _started(db, tryout))
 
 
 async def measures_shown(db: Snapshot, tryout: Tryout) -> list[tuple[Event, Measure]]:
-    """The same without what must stay secret: scorekeepers may be students. Refusal `table_surprise` if that is all."""
-    shown = {event.key for event in await events_shown(db, tryout)}
-    found = [(event, measure) for event, measure in measures_of(tryout.plan) if event.key in shown]
-    if not found:
-        raise Refusal(Reason.TABLE_SURPRISE)
-    return found
+    """What is recorded at the table, without what must stay secret; Refusal `table_surprise`."""
+    return rules.measures_shown(tryout.plan, await _started(db, tryout))
+
+
+async def _started(db: Snapshot, tryout: Tryout) -> frozenset[str]:
+    """The surprises that have started for any squad."""
+    started = await surprises.started(db, tryout.id)
+    return started | {one.event for one in await surprise_waves.starts(db, tryout.id)}
 
 
 async def measure_of(db: Snapshot, tryout: Tryout, about: str) -> tuple[Event, Measure]:
     """The measure `event.measure`; Refusal `no_measure`, also for a surprise that has not started."""
     shown = {event.key for event in await events_shown(db, tryout)}
-    for event, measure in measures_of(tryout.plan):
+    for event, measure in rules.measures_of(tryout.plan):
         if words.measure_value(event, measure) == about and event.key in shown:
             return event, measure
     raise Refusal(Reason.NO_MEASURE)
@@ -71,9 +73,10 @@ async def spots(db: Snapshot, tryout: Tryout, about: str) -> list[Spot]:
     """Every squad at one measure, in the order of their numbers; of a surprise those for which it has started."""
     event, measure = await measure_of(db, tryout, about)
     taking_part = await squads.squads(db, tryout.id)
-    if event.surprise and event.key not in await surprises.started(db, tryout.id):
+    if event.surprise:
+        for_all = await surprises.started(db, tryout.id)
         wave = await surprise_waves.started_for(db, tryout.id, event.key)
-        taking_part = [squad for squad in taking_part if squad.id in wave]
+        taking_part = rules.squads_at(event, taking_part, for_all, wave)
     made = await attempts.at_measure(db, tryout.id, event.key, measure.key)
     away = {one.squad_id: one for one in await absences.absences(db, tryout.id) if one.event == event.key}
     return [

@@ -2,8 +2,8 @@
 
 from datetime import datetime
 
-from bot.rules.scorekeeping.stopwatch import MOST_SHOWN, is_forgotten
-from bot.words.scorekeeping import stopwatch as words
+from bot.rules.scorekeeping.running_stopwatches import in_order, is_forgotten, newest
+from bot.words.scorekeeping import running_stopwatches as words
 from storage.records.message import Row
 from storage.records.plan_measures import Time
 from storage.records.tryout import Tryout
@@ -38,11 +38,11 @@ async def running_clocks(db: Snapshot, tryout: Tryout, now: datetime) -> list[Ro
     }
     rows: list[Row] = []
     running = [(one.started_at, one) for one in await stopwatches.running(db, tryout.id) if one.started_at is not None]
-    for since, one in sorted(running, key=lambda clock: (clock[0], clock[1].squad_id)):
+    for since, one in in_order(running):
         event, measure = timed.get(one.measure, (None, None))
         squad = await squads.squad(db, one.squad_id)
         if event is None or measure is None or squad is None:
             continue
         if not is_forgotten(measure, since, now):
             rows.append((words.resume(squad, event, measure, one.attempt, milliseconds(since)),))
-    return rows[-MOST_SHOWN:]
+    return list(newest(rows))

@@ -1,5 +1,7 @@
 """An attempt in one command, and what is suggested while it is typed."""
 
+from itertools import compress
+
 from bot.actions.core.dispatch import view
 from bot.actions.scorekeeping.attempts import check_due, read_back
 from bot.actions.scorekeeping.recorded_so_far import measure_of, measures_shown, spot_of
@@ -7,6 +9,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scorekeeping import attempt_entry
 from bot.rules.scorekeeping import score_command as rules
+from bot.rules.scorekeeping.attempts import which_attempt
 from bot.rules.scorekeeping.may_record import check_open
 from bot.rules.squads.squad_by_name_or_number import squad_called
 from bot.words.core.action_keys import ActionKey
@@ -29,7 +32,7 @@ async def score(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     _, measure = await measure_of(db, tryout, about)
     squad = await squad_named(db, tryout, request.field("squad"))
     spot = await spot_of(db, tryout, about, squad.id)
-    number, run_off = rules.which_attempt(len(spot.attempts), len(spot.run_offs), spot.allowed)
+    number, run_off = which_attempt(len(spot.attempts), len(spot.run_offs), spot.allowed)
     await check_due(db, tryout, spot, number, run_off)
     values = attempt_entry.from_line(measure, request.field("value"))
     return Say(message=await read_back(db, request, spot, number, run_off, values))
@@ -46,9 +49,9 @@ async def suggest_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answe
 @view(ActionKey.TABLE_SUGGEST_MEASURE, "scorekeeper")
 async def suggest_measure(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Measures that fit what has been typed so far."""
-    said = request.fields.get("typed", "").casefold()
     choices = table_words.measure_choices(await measures_shown(db, tryout))
-    return Say(message=suggestions(tuple(one for one in choices if said in one.label.casefold())))
+    fitting = rules.measures_suggested(request.fields.get("typed", ""), [one.label for one in choices])
+    return Say(message=suggestions(tuple(compress(choices, fitting))))
 
 
 async def squad_named(db: Snapshot, tryout: Tryout, said: str) -> Squad:

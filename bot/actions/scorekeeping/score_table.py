@@ -3,23 +3,26 @@
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import view
 from bot.actions.scorekeeping.before_start import attendance_of
+from bot.actions.scorekeeping.may_record import is_settled
 from bot.actions.scorekeeping.next_squad import next_squad
 from bot.actions.scorekeeping.recorded_so_far import measure_of, measures_shown, spot_of, spots
 from bot.actions.scorekeeping.run_offs import may_run_off
 from bot.actions.scorekeeping.running_stopwatches import running_clocks
 from bot.actions.scorekeeping.timetable_at_table import has_timetable
-from bot.rules.event_day.presence import is_asked
+from bot.rules.event_day.presence import is_to_tick
 from bot.rules.scorekeeping.may_record import check_begun
-from bot.rules.scorekeeping.stopwatch import MOST_SHOWN
+from bot.rules.scorekeeping.run_offs import comes_into_question
+from bot.rules.scorekeeping.running_stopwatches import newest
+from bot.rules.scorekeeping.score_table import opens_at_once
 from bot.rules.scoring.measures import attempts_allowed
-from bot.rules.scoring.tie_breaks import can_be_run_off
 from bot.words.core.action_keys import ActionKey
 from bot.words.event_day.presence import here_line
 from bot.words.scorekeeping import score_table as words
+from bot.words.scorekeeping.running_stopwatches import resume_pad
 from storage.records.message import Answer, Message, Replace, Row, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import late_changes, run_pads, squads
+from storage.tables import run_pads, squads
 from storage.tables.sql_session import Snapshot
 
 
@@ -39,7 +42,7 @@ async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -
     check_begun(tryout)
     found = await measures_shown(db, tryout)
     running = [] if tryout.result_stands else await _running(db, tryout, request)
-    if len(found) == 1 and not running:
+    if opens_at_once(len(found), len(running)):
         return await _squads(db, tryout, words.measure_value(*found[0]), 0)
     done = []
     for event, measure in found:
@@ -49,10 +52,10 @@ async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -
 
 
 async def _running(db: Snapshot, tryout: Tryout, request: Request) -> list[Row]:
-    """A button for each stopwatch and each run pad that still runs, in case its message was lost; at most three."""
+    """A button for each stopwatch and each run pad that still runs, in case its message was lost."""
     names = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
-    pads = [words.resume_pad(names[run.squad_id], run.id) for run in await run_pads.running(db, tryout.id)]
-    return [*await running_clocks(db, tryout, request.at), *((pad,) for pad in pads)][-MOST_SHOWN:]
+    pads = [resume_pad(names[run.squad_id], run.id) for run in await run_pads.running(db, tryout.id)]
+    return list(newest([*await running_clocks(db, tryout, request.at), *((pad,) for pad in pads)]))
 
 
 @view(ActionKey.TABLE_MEASURE, "scorekeeper")
@@ -99,11 +102,11 @@ async def squad_page(db: Snapshot, tryout: Tryout, about: str, squad_id: int) ->
     if tryout.result_stands:
         turn = words.Turn(closed=True, here=here)
         return words.squad_page(spot.event, spot.measure, spot.line, spot.run_offs, turn)
-    used = len(spot.attempts) >= spot.allowed and can_be_run_off(spot.measure)
-    tied = used and await may_run_off(db, tryout, spot.squad)
+    asks = comes_into_question(len(spot.attempts), spot.allowed, spot.measure)
+    tied = asks and await may_run_off(db, tryout, spot.squad)
     after, _ = await next_squad(db, tryout, about, spot.event.key, squad_id)
     after = None if after is not None and after.id == squad_id else after
-    to_tick = is_asked(spot.event) and attendance.present is None
-    settled = tryout.state == "settled" and not await late_changes.is_open(db, squad_id, spot.event.key)
+    to_tick = is_to_tick(spot.event, attendance)
+    settled = await is_settled(db, tryout, spot)
     turn = words.Turn(spot.allowed, after, tied, here=here, to_tick=to_tick, settled=settled)
     return words.squad_page(spot.event, spot.measure, spot.line, spot.run_offs, turn)

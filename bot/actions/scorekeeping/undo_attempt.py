@@ -1,7 +1,5 @@
 """Undoing the last attempt of a squad: asked once, with the reason; it stays on record."""
 
-from typing import Literal
-
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.followers import when_table_changes
@@ -10,6 +8,7 @@ from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scorekeeping.may_record import check_open
+from bot.rules.scorekeeping.undo_attempt import Why, check_last
 from bot.words.core.action_keys import ActionKey
 from bot.words.scorekeeping import undo_attempt
 from storage.records.message import Answer, Replace
@@ -28,9 +27,7 @@ async def ask_undo(db: Snapshot, tryout: Tryout, request: Request, attempt_id: i
 
 
 @act(ActionKey.TABLE_UNDONE, "scorekeeper")
-async def undo(
-    db: Transaction, tryout: Tryout, request: Request, attempt_id: int, reason: Literal["slip", "rerun"]
-) -> Answer:
+async def undo(db: Transaction, tryout: Tryout, request: Request, attempt_id: int, reason: Why) -> Answer:
     """Undo the last attempt of a squad; it stays on record."""
     spot, attempt = await _last(db, tryout, attempt_id)
     if not await attempts.undo(db, attempt.id, request.at):
@@ -47,8 +44,6 @@ async def _last(db: Snapshot, tryout: Tryout, attempt_id: int) -> tuple[Spot, At
     if attempt is None:
         raise Refusal(Reason.ATTEMPT_GONE)
     spot = await spot_of(db, tryout, f"{attempt.event}.{attempt.measure}", attempt.squad_id)
-    made = (*spot.attempts, *spot.run_offs)
-    if not made or made[-1].id != attempt_id:
-        raise Refusal(Reason.ATTEMPT_GONE)
+    check_last(spot.attempts, spot.run_offs, attempt_id)
     await check_may_change(db, tryout, spot, False)
     return spot, attempt

@@ -36,6 +36,11 @@ def is_asked(event: Event) -> bool:
     return event.equipment is not None or event.least_present is not None
 
 
+def is_to_tick(event: Event, found: Attendance) -> bool:
+    """Whether somebody has to tick who is here before the squad may start."""
+    return is_asked(event) and found.present is None
+
+
 def too_few(event: Event, present: int) -> bool:
     """Whether fewer are here than the plan asks for."""
     return present < (event.least_present or 1)
@@ -43,9 +48,7 @@ def too_few(event: Event, present: int) -> bool:
 
 def check_may_start(event: Event, found: Attendance, by_coach: bool) -> None:
     """Whether a squad may start now. Raises Refusal: `presence_first`, `present_too_few` (here, least)."""
-    if found.present is None:
-        if is_asked(event):
-            raise Refusal(DayReason.PRESENCE_FIRST)
-        return
-    if too_few(event, found.present) and not by_coach:
+    if is_to_tick(event, found):
+        raise Refusal(DayReason.PRESENCE_FIRST)
+    if found.present is not None and too_few(event, found.present) and not by_coach:
         raise Refusal(DayReason.PRESENT_TOO_FEW, here=found.present, least=event.least_present or 1)

@@ -36,3 +36,9 @@ def check_no_attempts(attempts: Iterable[Attempt], squad: Squad, event: str) -> 
     """
     if any(one.squad_id == squad.id and one.event == event for one in attempts):
         raise Refusal(Reason.ABSENCE_ATTEMPTS, squad=squad.name)
+
+
+def check_takes_part(squad: Squad, absence: Absence | None) -> None:
+    """Nothing is recorded of a squad that does not take part. Raises Refusal: `squad_absent` (squad)."""
+    if absence is not None:
+        raise Refusal(Reason.SQUAD_ABSENT, squad=squad.name)

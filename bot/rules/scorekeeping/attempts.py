@@ -18,3 +18,18 @@ def check_next(number: int, made: int, allowed: int | None, squad: str) -> None:
 def members_asked(members: int, present: int | None, hand_in: bool) -> int:
     """Of how many members a share is: those who are here, where that was ticked; all, where parts are handed in."""
     return members if hand_in or not present else present
+
+
+def which_attempt(made: int, run_offs: int, allowed: int) -> tuple[int, bool]:
+    """The number of the attempt that comes next, and whether it is a run-off: once all that the plan gives are made."""
+    return (made + 1, False) if made < allowed else (run_offs + 1, True)
+
+
+def is_done(made: int, allowed: int, absent: bool) -> bool:
+    """Whether nothing more is awaited of a squad at a measure: all its attempts are made, or it does not take part."""
+    return absent or made >= allowed
+
+
+def has_more(number: int, run_off: bool, allowed: int) -> bool:
+    """Whether the plan gives the squad another attempt after this one."""
+    return not run_off and number < allowed

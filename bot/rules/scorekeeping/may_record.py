@@ -20,4 +20,17 @@ def check_open(tryout: Tryout) -> None:
 
 def may_record(state: State, nothing_there: bool, opened: bool) -> bool:
     """Whether something at the table may change: always before the close; after it what is missing, or was opened."""
-    return state != "settled" or nothing_there or opened
+    return nothing_there or not needs_two(state, opened)
+
+
+def needs_two(state: State, opened: bool) -> bool:
+    """Whether one person alone changes nothing that is on record, and what is added is listed with the result.
+
+    So it is once judging is closed, but for what a coach has `opened` to be corrected.
+    """
+    return state == "settled" and not opened
+
+
+def adds_only(made: int, run_off: bool) -> bool:
+    """Whether an attempt takes nothing away from what is on record: the first of a squad, or a run-off."""
+    return run_off or not made

@@ -5,6 +5,8 @@ from collections.abc import Iterable, Sequence
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.standings_records import Tie
+from bot.rules.scoring.tie_breaks import can_be_run_off
+from storage.records.plan_measures import Measure
 
 
 def may_run_off(squad: int, ties: Iterable[Tie]) -> bool:
@@ -19,6 +21,20 @@ def may_run_off(squad: int, ties: Iterable[Tie]) -> bool:
         if any(squad in group and len(group) > 1 for group in groups):
             return True
     return False
+
+
+def check_not_early(order_hidden: bool) -> None:
+    """Nobody runs off while the order is hidden: that two are equal would say where they stand.
+
+    Raises Refusal: `run_off_later`.
+    """
+    if order_hidden:
+        raise Refusal(Reason.RUN_OFF_LATER)
+
+
+def comes_into_question(made: int, allowed: int, measure: Measure) -> bool:
+    """Whether a tie is looked for: all attempts are made, at a measure that can be run off."""
+    return made >= allowed and can_be_run_off(measure)
 
 
 def check_run_off(tied: bool, made: int, run_offs: int, allowed: int, squad: str) -> None:

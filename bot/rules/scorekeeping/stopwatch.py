@@ -1,16 +1,10 @@
-"""Stopwatches: what is timed, between which presses; when one was forgotten, and how many are shown at the table."""
+"""The stopwatch: what is timed, and the time between its two presses."""
 
-from datetime import datetime, timedelta
 from decimal import Decimal
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.plan_measures import Time
-
-LOST_AFTER = timedelta(minutes=30)
-"""A clock that ran this much over the limit was forgotten."""
-MOST_SHOWN = 3
-"""So many of the clocks that run are shown beside the measures, the newest ones."""
 
 
 def check_time(measure: object) -> Time:
@@ -18,11 +12,6 @@ def check_time(measure: object) -> Time:
     if not isinstance(measure, Time):
         raise Refusal(Reason.NO_MEASURE)
     return measure
-
-
-def is_forgotten(measure: Time, since: datetime, now: datetime) -> bool:
-    """Whether nobody waits for a clock any more that has run since then."""
-    return now - since > timedelta(seconds=float(measure.limit)) + LOST_AFTER
 
 
 def elapsed(started: int, stopped: int) -> Decimal:

@@ -20,10 +20,6 @@ REFUSALS = {
     Reason.ATTEMPTS_USED: "**{squad}** has used all its attempts: {most}. To replace one, undo the last one first.",
     Reason.ATTEMPT_TAKEN: "Attempt {number} of **{squad}** is on record already: {value}. Open the squad again to "
     "see it.",
-    Reason.ATTEMPT_GONE: "That attempt is no longer the last one of its squad. Open the squad again to see what "
-    "stands.",
-    Reason.RUN_OFF_LATER: "A run-off comes after judging is closed: before that nobody knows which squads are equal.",
-    Reason.NO_TIE: "**{squad}** is in no tie that a run-off could break. The standings name the ties.",
 }
 
 

@@ -5,6 +5,9 @@ from dataclasses import dataclass
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.scorekeeping.attempts import is_done, which_attempt
+from bot.rules.scorekeeping.counted_shares import is_counted
+from bot.rules.scorekeeping.score_table import Way, is_corrected, may_enter, ways_in
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import TABLE
 from bot.words.core.choices import choice, list_page, part_label
@@ -20,7 +23,7 @@ from bot.words.scorekeeping.late_changes import correct_button
 from storage.records.message import Button, Choice, Message, Row
 from storage.records.people import Squad
 from storage.records.plan import Event
-from storage.records.plan_measures import Count, Measure, Share, Time
+from storage.records.plan_measures import Measure
 from storage.records.scores import Absence, Attempt
 
 NEXT = Button(key=key(DayKey.DAY_BOARD), label="Who is next", style="main")
@@ -96,7 +99,7 @@ def squads(
     title = escape(measure_label(event, measure))
     if not lines:
         return Message(text=f"**{title}**\nNo squad takes part yet.")
-    done = sum(len(line.attempts) >= allowed or line.absence is not None for line in lines)
+    done = sum(is_done(len(line.attempts), allowed, line.absence is not None) for line in lines)
     choices = [choice(line.squad.id, squad_label(line.squad), _note(measure, line, allowed)) for line in lines]
     about, prompt = measure_value(event, measure), "Which squad is at the table?"
     pick = key(ActionKey.TABLE_SQUAD, about)
@@ -105,7 +108,7 @@ def squads(
     waiting = len(lines) - done
     counted = (
         (Button(key=key(ActionKey.TABLE_COUNTED, about), label=f"Take all {waiting} as handed in", style="main"),)
-        if isinstance(measure, Share) and event.hand_in and waiting
+        if is_counted(event, measure) and waiting
         else ()
     )
     below = (*counted, *another, *((NEXT,) if day else ()), PAPER)
@@ -115,7 +118,7 @@ def squads(
 
 def done_line(lines: Sequence[Line], allowed: int) -> str:
     """How far a measure has come: squads that are done, and attempts where each has several."""
-    done = sum(len(line.attempts) >= allowed or line.absence is not None for line in lines)
+    done = sum(is_done(len(line.attempts), allowed, line.absence is not None) for line in lines)
     squads_done = f"{done} of {count(len(lines), 'squad')} done"
     if allowed < 2:
         return squads_done
@@ -173,23 +176,22 @@ def squad_page(event: Event, measure: Measure, line: Line, run_offs: Sequence[At
 
 def _enter(measure: Measure, line: Line, run_offs: Sequence[Attempt], about: str, turn: Turn) -> tuple[Button, ...]:
     """Count or time the next attempt while it lasts, type it, or undo the last one; the next step is the filled one."""
-    squad, made = line.squad, len(line.attempts)
+    squad, made, absent = line.squad, len(line.attempts), line.absence is not None
     ways: list[Button] = []
-    number, run_off = (made + 1, False) if made < turn.allowed and not turn.tied else (len(run_offs) + 1, True)
-    late = turn.settled and (made > 0 or line.absence is not None)
-    if line.absence is None and (turn.tied or (made < turn.allowed and not late)):
+    if may_enter(made, turn.allowed, absent, turn.tied, turn.settled):
+        number, run_off = which_attempt(made, len(run_offs), turn.allowed)
         name = "run-off" if run_off else attempt_name(measure, number, False)
         code = number_code(number, run_off)
-        if turn.to_tick:
-            ways.append(_here(squad, about))
-        if isinstance(measure, Count):
-            ways.append(Button(key=key(DayKey.PAD_OPEN, about, squad.id, code), label="Run pad"))
-        if isinstance(measure, Time):
-            ways.append(Button(key=key(ActionKey.TABLE_READY, about, squad.id, code), label="Stopwatch"))
-        ways.append(Button(key=key(ActionKey.TABLE_FORM, about, squad.id, code), label=f"Enter {name}"))
-        ways[0] = ways[0].model_copy(update={"style": "main"})
+        doors: dict[Way, Button] = {
+            "who is here": _here(squad, about),
+            "run pad": Button(key=key(DayKey.PAD_OPEN, about, squad.id, code), label="Run pad"),
+            "stopwatch": Button(key=key(ActionKey.TABLE_READY, about, squad.id, code), label="Stopwatch"),
+            "form": Button(key=key(ActionKey.TABLE_FORM, about, squad.id, code), label=f"Enter {name}"),
+        }
+        first, *others = (doors[way] for way in ways_in(measure, turn.to_tick))
+        ways += [first.model_copy(update={"style": "main"}), *others]
     last = run_offs[-1] if run_offs else (line.attempts[-1] if line.attempts else None)
-    if late:
+    if is_corrected(made, absent, turn.settled):
         ways.append(correct_button(about, squad.id))
     elif last is not None:
         undo = attempt_name(measure, last.number, last.run_off)
@@ -221,9 +223,3 @@ def _go(squad: Squad, about: str, turn: Turn, more: bool) -> tuple[Button, ...]:
         return tuple(ways)
     here = () if turn.to_tick and more else (_here(squad, about),)
     return (*here, Button(key=key(ActionKey.TABLE_ABSENCE, about, squad.id), label="Absence"), *ways)
-
-
-def resume_pad(squad: Squad, run_id: int) -> Button:
-    """A way back to a run pad whose message was lost."""
-    label = f"Run pad of {squad.number} {squad.name}"
-    return Button(key=key(DayKey.PAD_LOOK, run_id), label=cut(label, 38), style="good")

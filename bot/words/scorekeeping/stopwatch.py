@@ -8,7 +8,7 @@ from bot.words.core.buttons import TABLE
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import clock, exact
-from bot.words.core.plain_text import cut, escape
+from bot.words.core.plain_text import escape
 from bot.words.core.times import exact_clock, relative
 from bot.words.scorekeeping.attempts import attempt_name, number_code, where
 from storage.records.message import Button, Message
@@ -88,16 +88,6 @@ def running(  # noqa: PLR0913, PLR0917
                 ),
             ),
         ),
-    )
-
-
-def resume(squad: Squad, event: Event, measure: Time, code: str, started: int) -> Button:
-    """A way back to a clock whose message was lost."""
-    label = f"Clock of {squad.number} {squad.name}"
-    return Button(
-        key=key(ActionKey.TABLE_FAULT, f"{event.key}.{measure.key}", squad.id, code, started, 0, "again"),
-        label=cut(label, 38),
-        style="good",
     )
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.scorekeeping.attempts import check_next, members_asked
+from bot.rules.scorekeeping.attempts import check_next, has_more, is_done, members_asked, which_attempt
 
 
 def test_attempts_follow_one_another_as_many_as_the_plan_gives() -> None:
@@ -19,3 +19,15 @@ def test_a_share_is_of_those_who_are_here_unless_parts_are_handed_in() -> None:
     assert members_asked(4, 3, hand_in=False) == 3
     assert members_asked(4, 3, hand_in=True) == 4
     assert members_asked(4, None, hand_in=False) == 4
+
+
+def test_after_the_last_attempt_of_the_plan_comes_a_run_off() -> None:
+    assert [which_attempt(made, 0, 2) for made in range(3)] == [(1, False), (2, False), (1, True)]
+    assert which_attempt(2, 1, 2) == (2, True)
+
+
+def test_a_squad_is_done_with_all_its_attempts_or_where_it_does_not_take_part() -> None:
+    assert [is_done(made, 2, absent=False) for made in range(4)] == [False, False, True, True]
+    assert is_done(0, 2, absent=True)
+    assert [has_more(number, False, 2) for number in (1, 2)] == [True, False]
+    assert not has_more(1, True, 2)

@@ -1,0 +1,22 @@
+"""A share that the bot itself counts from the parts handed in: of which measures, and for which squads."""
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
+from storage.records.plan import Event
+from storage.records.plan_measures import Measure, Share
+
+
+def is_counted(event: Event, measure: Measure) -> bool:
+    """Whether the parts that are handed in say how many members took part."""
+    return isinstance(measure, Share) and event.hand_in
+
+
+def check_counted(event: Event, measure: Measure) -> None:
+    """Only such a share is confirmed for all squads at once; Refusal `no_measure`."""
+    if not is_counted(event, measure):
+        raise Refusal(Reason.NO_MEASURE)
+
+
+def waits(made: int, absent: bool, members: int) -> bool:
+    """Whether a squad still has no number: it takes part, has members, and nothing is on record of it."""
+    return not made and not absent and members > 0

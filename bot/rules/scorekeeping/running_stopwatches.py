@@ -1,0 +1,29 @@
+"""Stopwatches that still run: which are shown at the table, in case their message was lost, and how many."""
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+from typing import TypeVar
+
+from storage.records.plan_measures import Time
+from storage.records.stopwatches import Stopwatch
+
+LOST_AFTER = timedelta(minutes=30)
+"""A clock that ran this much over the limit was forgotten."""
+MOST_SHOWN = 3
+"""So many of the clocks and run pads that run are shown beside the measures, the newest ones."""
+Shown = TypeVar("Shown")
+
+
+def in_order(running: Sequence[tuple[datetime, Stopwatch]]) -> list[tuple[datetime, Stopwatch]]:
+    """Clocks with the instant at which each was started, the newest last."""
+    return sorted(running, key=lambda clock: (clock[0], clock[1].squad_id))
+
+
+def is_forgotten(measure: Time, since: datetime, now: datetime) -> bool:
+    """Whether nobody waits for a clock any more that has run since then."""
+    return now - since > timedelta(seconds=float(measure.limit)) + LOST_AFTER
+
+
+def newest(running: Sequence[Shown]) -> Sequence[Shown]:
+    """Those of what runs, the newest last, that there is room for."""
+    return running[-MOST_SHOWN:]

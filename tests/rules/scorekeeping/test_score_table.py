@@ -1,0 +1,25 @@
+"""How an attempt is entered at the table, and when what is on record is corrected (common practice, no source)."""
+
+from bot.rules.scorekeeping.score_table import may_enter, opens_at_once, ways_in
+from tests.rules.books import count, share, timed
+
+
+def test_who_is_here_comes_first_then_what_is_tapped_or_timed_then_the_form() -> None:
+    assert ways_in(count(), to_tick=True) == ("who is here", "run pad", "form")
+    assert ways_in(timed(), to_tick=False) == ("stopwatch", "form")
+    assert ways_in(share(), to_tick=False) == ("form",)
+
+
+def test_after_the_close_only_a_first_attempt_or_a_run_off_is_entered() -> None:
+    assert may_enter(1, 2, absent=False, tied=False, settled=False)
+    assert may_enter(0, 2, absent=False, tied=False, settled=True)
+    assert not may_enter(1, 2, absent=False, tied=False, settled=True)
+    assert may_enter(2, 2, absent=False, tied=True, settled=True)
+    assert not may_enter(2, 2, absent=False, tied=False, settled=False)
+    assert not may_enter(0, 2, absent=True, tied=False, settled=False)
+
+
+def test_a_table_with_one_measure_opens_at_its_squads_unless_a_clock_runs() -> None:
+    assert opens_at_once(1, 0)
+    assert not opens_at_once(2, 0)
+    assert not opens_at_once(1, 1)
