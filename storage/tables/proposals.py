@@ -31,12 +31,11 @@ async def places(db: Snapshot, tryout_id: int) -> list[tuple[int, int | None, in
 
 
 async def seat_for(db: Snapshot, student_id: int) -> ProposedSeat | None:
-    """Where one student would go by an accepted proposal, unless the student has said no."""
+    """Where one student would go, or has said not to go, by a proposal that the coach has accepted."""
     return await db.one(
         ProposedSeat,
         "SELECT proposed_seat.* FROM proposed_seat JOIN squad_proposal USING (tryout_id) WHERE student_id = ? "
-        "AND accepted_at IS NOT NULL AND coalesce(answer, '') <> 'no' "
-        "AND (squad_id IS NOT NULL OR new_squad IS NOT NULL)",
+        "AND accepted_at IS NOT NULL",
         student_id,
     )
 

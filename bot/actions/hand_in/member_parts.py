@@ -86,8 +86,8 @@ async def parts_in_room(db: Snapshot, tryout: Tryout, key: str) -> Message | Non
     members, parts = await squads.members(db, squad.id), await hand_ins.parts(db, squad.id, event.key)
     extended = await more_time.extended(db, squad.id)
     opened = rules.is_shown_open(tryout.state, extended)
-    deadline = schedule_of(tryout).deadline
-    return words.parts_in_room(event, max(deadline, extended or deadline), members, parts, opened)
+    ends = rules.ends(schedule_of(tryout).deadline, extended)
+    return words.parts_in_room(event, ends, members, parts, opened)
 
 
 @when_squads_change

@@ -17,7 +17,7 @@ from bot.actions.practice.practice_table import (
 from bot.actions.practice.turn_reminders import drop_reminder, plan_reminder
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.practice.all_turns_admin import page_of_next_turn
+from bot.rules.practice import all_turns_admin as rules
 from bot.rules.practice.first_round_draw import may_draw
 from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
@@ -43,7 +43,7 @@ async def panel_of(db: Snapshot, tryout: Tryout, now: datetime, said: str = "", 
     """One page of all turns; below 0 the one on which the next turn stands."""
     table = await the_table(db, tryout)
     if page < 0:
-        page = page_of_next_turn(table.slots, now, PAGE)
+        page = rules.page_of_next_turn(table.slots, now, PAGE)
     draws = tryout.state == "window" and may_draw(table.lot, now)
     found = await squads.squads(db, tryout.id)
     return words.practice_panel(ZoneInfo(tryout.plan.zone), table, found, page, draws, said)
@@ -59,7 +59,7 @@ async def one_turn(db: Snapshot, tryout: Tryout, request: Request, *, picked: in
 async def lose(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
     """Note that a squad's turn was lost through equipment: it may book another one."""
     table, begin = await _asked(db, tryout, begins)
-    squad_id = _holder(table, begin)
+    squad_id = rules.check_held(table, begin)
     await practice.set_lost(db, tryout.id, begin, True)
     await drop_reminder(db, tryout, squad_id, begin, request.at)
     can = await may_book_now(db, tryout, squad_id, request.at)
@@ -71,22 +71,18 @@ async def lose(db: Transaction, tryout: Tryout, request: Request, begins: int) -
 async def unlose(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
     """Take that back."""
     table, begin = await _asked(db, tryout, begins)
-    turn = table.by_begin.get(begin)
-    if turn is None or turn.state != "lost" or turn.squad_id is None:
-        raise Refusal(Reason.TURN_NOT_HELD)
+    squad_id = rules.check_lost(table, begin)
     await practice.set_lost(db, tryout.id, begin, False)
-    await plan_reminder(db, tryout, turn.squad_id, begin, request.at)
-    await outbox.enqueue(db, tryout.id, f"squad/{turn.squad_id}", gone_words.told_not_lost(begin), request.at)
-    return await _done(db, tryout, request, table, begin, "unlost", turn.squad_id)
+    await plan_reminder(db, tryout, squad_id, begin, request.at)
+    await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", gone_words.told_not_lost(begin), request.at)
+    return await _done(db, tryout, request, table, begin, "unlost", squad_id)
 
 
 @act(ActionKey.PRACTICE_RELEASE, "coach")
 async def release(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
     """Give a squad's turn back for it, however late."""
     table, begin = await _asked(db, tryout, begins)
-    squad_id = _holder(table, begin)
-    if begin <= request.at:
-        raise Refusal(Reason.TURN_OVER)
+    squad_id = rules.check_may_release(table, begin, request.at)
     await practice.free(db, tryout.id, begin)
     await drop_reminder(db, tryout, squad_id, begin, request.at)
     can = await may_book_now(db, tryout, squad_id, request.at)
@@ -98,26 +94,20 @@ async def release(db: Transaction, tryout: Tryout, request: Request, begins: int
 async def block(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
     """Close a turn; a squad that had it is told and has it back."""
     table, begin = await _asked(db, tryout, begins)
-    turn = table.by_begin.get(begin)
-    if turn is None or turn.state != "held":
-        table.check_free(begin, request.at)
-    elif begin <= request.at:
-        raise Refusal(Reason.TURN_OVER)
+    squad_id = rules.check_may_close(table, begin, request.at)
     await practice.block(db, tryout.id, begin)
-    if turn is not None and turn.squad_id is not None:
-        await drop_reminder(db, tryout, turn.squad_id, begin, request.at)
-        can = await may_book_now(db, tryout, turn.squad_id, request.at)
-        await outbox.enqueue(db, tryout.id, f"squad/{turn.squad_id}", gone_words.told_blocked(begin, can), request.at)
-    return await _done(db, tryout, request, table, begin, "blocked", turn.squad_id if turn else None)
+    if squad_id is not None:
+        await drop_reminder(db, tryout, squad_id, begin, request.at)
+        can = await may_book_now(db, tryout, squad_id, request.at)
+        await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", gone_words.told_blocked(begin, can), request.at)
+    return await _done(db, tryout, request, table, begin, "blocked", squad_id)
 
 
 @act(ActionKey.PRACTICE_OPEN, "coach")
 async def open_again(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
     """Let a closed turn be booked again."""
     table, begin = await _asked(db, tryout, begins)
-    turn = table.by_begin.get(begin)
-    if turn is None or turn.state != "blocked":
-        raise Refusal(Reason.TURN_NOT_BLOCKED)
+    rules.check_closed(table, begin)
     await practice.free(db, tryout.id, begin)
     return await _done(db, tryout, request, table, begin, "opened", None)
 
@@ -150,13 +140,6 @@ async def book_for(db: Transaction, tryout: Tryout, request: Request, begins: in
 async def _asked(db: Snapshot, tryout: Tryout, begins: int) -> tuple[PracticeTable, datetime]:
     """All turns, and the one that is asked about."""
     return await the_table(db, tryout), begin_of(begins)
-
-
-def _holder(table: PracticeTable, begin: datetime) -> int:
-    turn = table.by_begin.get(begin)
-    if turn is None or turn.state != "held" or turn.squad_id is None:
-        raise Refusal(Reason.TURN_NOT_HELD)
-    return turn.squad_id
 
 
 async def _done(

@@ -5,7 +5,7 @@ from datetime import datetime
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.practice_table import plan_openings
 from bot.actions.practice.turn_reminders import drop_reminder, plan_reminder
-from bot.rules.practice.cancelled_turns import CLAIM, stranded
+from bot.rules.practice.cancelled_turns import chooses_first_until, stranded
 from bot.rules.practice.practice_table import slots
 from bot.words.practice import cancelled_turns as words
 from storage.records.tryout import Tryout
@@ -22,11 +22,11 @@ async def fit_turns(db: Transaction, tryout: Tryout, now: datetime) -> None:
         if turn.squad_id is not None:
             gone.setdefault(turn.squad_id, []).append(turn.begins_at)
             await drop_reminder(db, tryout, turn.squad_id, turn.begins_at, now)
-    until = now + CLAIM
+    until = chooses_first_until(tryout.plan.practice, now)
     for squad_id, begins in gone.items():
-        if tryout.plan.practice is not None:
+        if until is not None:
             await practice.claim(db, squad_id, len(begins), until)
-        message = words.told_moved(begins, until if tryout.plan.practice is not None else None)
+        message = words.told_moved(begins, until)
         await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", message, now)
     for turn in await practice.turns(db, tryout.id):
         if turn.squad_id is not None and turn.state == "held" and turn.begins_at > now:

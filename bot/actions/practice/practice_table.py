@@ -28,6 +28,7 @@ OPENS = "practice-opens"
 """The kind of the jobs that say when a squad that can book nothing now can book again."""
 SHUTS = "practice-shuts"
 """The kind of those that say until when a squad that has had its share can book what is left over."""
+KINDS = {"opens": OPENS, "shuts": SHUTS}
 
 
 async def table_of(db: Snapshot, tryout: Tryout) -> PracticeTable | None:
@@ -146,12 +147,10 @@ async def plan_openings(db: Transaction, tryout: Tryout, now: datetime) -> None:
         return
     wanted: dict[tuple[str, str], datetime] = {}
     for squad in table.squads:
-        turns = rules.bookable(table, squad, now)
-        opens = None if turns else rules.opens_again(table, squad, now)
-        if opens is not None:
-            wanted[OPENS, due_key(squad, opens)] = opens
-        elif turns and len(table.held(squad)) >= table.share:
-            wanted[SHUTS, due_key(squad, max(turns))] = max(turns)
+        change = rules.next_change(table, squad, now)
+        if change is not None:
+            what, at = change
+            wanted[KINDS[what], due_key(squad, at)] = at
     planned = {
         (kind, row.key): row
         for kind in (OPENS, SHUTS)

@@ -3,9 +3,8 @@
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import sign_up
-from bot.rules.squads.latecomers import why_not_late
+from bot.rules.squads.my_squad import why_no_squad
 from bot.rules.squads.names import check_person_name
 from storage.records.people import Squad, Student
 from storage.records.request import Request
@@ -33,10 +32,8 @@ async def my_squad_of(db: Snapshot, tryout: Tryout, request: Request) -> tuple[S
     """The student who asks, the squad and its members.
 
     Raises:
-        Refusal: while sign-up is open `not_in_squad`, before `signup_not_open`, at the end `late_over`; between, where
-            the coach can still help, `not_in_squad_late`, or `not_in_squad_known` once told; `squad_taken_out` or
-            `squad_taken_out_open` (squad) where the coach took the squad out; `helper_cannot_compete` or
-            `manager_cannot_compete` for who helps to run the try-out.
+        Refusal: as `why_no_squad`; `helper_cannot_compete` or `manager_cannot_compete` for who helps to run the
+            try-out.
     """
     me = await me_of(db, tryout, request)
     squad = await squads.squad(db, me.squad_id) if me and me.squad_id else None
@@ -48,17 +45,8 @@ async def my_squad_of(db: Snapshot, tryout: Tryout, request: Request) -> tuple[S
 async def _no_squad(db: Snapshot, tryout: Tryout, request: Request, me: Student | None) -> Refusal:
     """What somebody without a squad reads."""
     await check_i_may_compete(db, tryout, request)
-    open_now = is_open(tryout, request)
-    taken_out = await squads.taken_out_of(db, me) if me is not None and not me.looking else None
-    if taken_out is not None:
-        return Refusal(Reason.SQUAD_TAKEN_OUT_OPEN if open_now else Reason.SQUAD_TAKEN_OUT, squad=taken_out.name)
-    if open_now:
-        return Refusal(Reason.NOT_IN_SQUAD)
-    refusal = why_not_late(tryout.state)
-    if refusal is not None:
-        return refusal
-    known = me is not None and (me.late_at is not None or me.looking)
-    return Refusal(Reason.NOT_IN_SQUAD_KNOWN if known else Reason.NOT_IN_SQUAD_LATE)
+    taken_out = await squads.taken_out_of(db, me) if me is not None else None
+    return why_no_squad(me, taken_out, tryout.state, is_open(tryout, request))
 
 
 async def check_unattached(db: Snapshot, student: Student) -> None:
@@ -73,8 +61,7 @@ async def check_may_sign_up(db: Snapshot, tryout: Tryout, request: Request, me: 
         Refusal: `helper_cannot_compete`, `manager_cannot_compete`, `pick_yourself` (sections).
     """
     await check_i_may_compete(db, tryout, request)
-    if me is None and await class_lists.class_list(db, tryout.id) is not None:
-        raise Refusal(Reason.PICK_YOURSELF, sections=tryout.plan.sections)
+    sign_up.check_picked(tryout.plan, me, await has_list(db, tryout))
 
 
 async def has_list(db: Snapshot, tryout: Tryout) -> bool:

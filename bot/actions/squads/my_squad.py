@@ -12,8 +12,8 @@ from bot.actions.squads.proposal_answers import offered
 from bot.rules.calendar.reminders import school_days_left
 from bot.rules.hand_in import member_parts as hand_in_rules
 from bot.rules.questions.squad_asks import asking_is_open
-from bot.rules.results.protests import protest_ends
-from bot.rules.squads.my_squad import comes_next
+from bot.rules.results.protests import protests_run
+from bot.rules.squads import my_squad as rules
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import practice_table as practice_words
 from bot.words.squads import my_squad as words
@@ -59,7 +59,7 @@ async def _page(db: Snapshot, tryout: Tryout, request: Request) -> Message:
 async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad, me: Student) -> words.Doings:
     """What a squad still has before it at this moment."""
     schedule = schedule_of(tryout)
-    running = tryout.state == "window" and request.at < schedule.deadline
+    running = rules.due_is_shown(tryout.state, request.at, schedule.deadline)
     pieces = hand_in_rules.hand_in_events(tryout.plan) if tryout.brief_at is not None else ()
     parts = {
         piece.name: frozenset(await hand_ins.parts(db, squad.id, piece.key)) for piece in (pieces if running else ())
@@ -68,39 +68,27 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad, 
     may_change = is_open(tryout, request)
     place = await mixed_team.offer_of(db, me.id) if tryout.state == "announced" else None
     return words.Doings(
-        place=place is not None and place.state != "alternate",
-        protest=squad_may_protest(tryout, request),
+        place=rules.place_is_shown(place),
+        protest=protests_run(tryout.plan, tryout.state, tryout.announced_at, request.at),
         alone=await students.count_alone(db, tryout.id, squad.section) if may_change else 0,
         to_read=running and tryout.brief_at is not None,
         parts=parts,
-        parts_to_see=bool(pieces) and tryout.state != "archived",
-        turns=tuple(begin for begin in table.held(squad.id) if begin > request.at) if table else None,
+        parts_to_see=rules.parts_can_be_seen(tryout.state, len(pieces)),
+        turns=rules.to_come(table.held(squad.id), request.at) if table else None,
         book=practice_words.book_button(table, squad.id, request.at) if table else None,
         more_turns=practice_words.more_turns(table, squad.id, request.at) if table else "",
         day=await _day(db, tryout, request, squad),
         questions=asking_is_open(tryout.state),
         deadline=schedule.deadline if running else None,
         helps=await would_help(db, tryout, request),
-        comes_next=comes_next(tryout.state),
+        comes_next=rules.comes_next(tryout.state),
         school_days=school_days_left(tryout.plan, schedule, request.at),
     )
-
-
-def squad_may_protest(tryout: Tryout, request: Request) -> bool:
-    """Whether the days for protests run."""
-    if tryout.state != "announced" or tryout.announced_at is None:
-        return False
-    return request.at < protest_ends(tryout.plan, tryout.announced_at)
 
 
 async def _day(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) -> tuple[datetime, ...]:
     """When a squad is due on the event day, from now on; nothing before squads were told their times."""
     draw = await day_timetable.draw(db, tryout.id)
-    if draw is None or draw.told_at is None:
+    if draw is None:
         return ()
-    mine = [
-        slot
-        for slot in await day_timetable.slots(db, tryout.id)
-        if slot.squad_id == squad.id and slot.closed_at is None
-    ]
-    return tuple(slot.begins_at for slot in mine if slot.begins_at > request.at)
+    return rules.day_times(await day_timetable.slots(db, tryout.id), squad.id, draw.told_at, request.at)

@@ -6,8 +6,7 @@ from bot.actions.squads.asking_student import me_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.proposals import found_ready, seat_proposed
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.latecomers import MAY_COME_LATE
+from bot.rules.squads import proposal_answers as rules
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.squads import proposal_answers as words
 from storage.records.message import Answer, Message, Replace
@@ -22,7 +21,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def offered(db: Snapshot, tryout: Tryout, one: Student) -> Message | None:
     """What is proposed to a student without a squad; None where nothing is."""
     seat = await proposals.seat_for(db, one.id)
-    if seat is None or one.squad_id is not None:
+    if seat is None or not rules.is_offered(one, seat):
         return None
     return words.offer(seat, *await _proposed(db, tryout, seat))
 
@@ -37,12 +36,9 @@ async def _companions(db: Snapshot, tryout: Tryout, seat: ProposedSeat) -> list[
     """Who would be in that squad too."""
     if seat.squad_id is not None:
         return await squads.members(db, seat.squad_id)
-    found = []
-    for other in await proposals.seats(db, tryout.id):
-        one = await students.student(db, other.student_id)
-        if one and other.new_squad == seat.new_squad and one.id != seat.student_id and other.answer != "no":
-            found.append(one)
-    return found
+    others = rules.founds_too(seat, await proposals.seats(db, tryout.id))
+    found = [await students.student(db, other.student_id) for other in others]
+    return [one for one in found if one is not None]
 
 
 @act(ClassKey.PROPOSAL_YES)
@@ -86,7 +82,5 @@ async def decline(db: Transaction, tryout: Tryout, request: Request, stamp: str 
 
 async def _my_seat(db: Snapshot, tryout: Tryout, request: Request) -> tuple[Student, ProposedSeat]:
     me = await me_of(db, tryout, request)
-    seat = await proposals.seat_for(db, me.id) if me and me.squad_id is None else None
-    if me is None or seat is None or tryout.state not in MAY_COME_LATE:
-        raise Refusal(Reason.NOTHING_PROPOSED)
-    return me, seat
+    seat = await proposals.seat_for(db, me.id) if me is not None else None
+    return rules.check_may_answer(tryout.state, me, seat)

@@ -30,12 +30,17 @@ def named_piece(events: Sequence[Event], typed: str) -> Event | None:
     return next((event for event in events if meant in (event.key, event.name.casefold())), None)
 
 
+def ends(deadline: datetime, extended: datetime | None) -> datetime:
+    """Until when a squad hands in: the common deadline, or the end of more time where that is later."""
+    return max(deadline, extended or deadline)
+
+
 def is_open(state: State, schedule: Schedule, now: datetime, extended: datetime | None = None) -> bool:
     """Whether members may add, change and take back parts; `extended` is until when their squad has more time.
 
     What was sent before the deadline counts, also where it is dealt with once judging has begun: photos take a while.
     """
-    return state in ("window", "judging") and now < max(schedule.deadline, extended or schedule.deadline)
+    return state in ("window", "judging") and now < ends(schedule.deadline, extended)
 
 
 def check_open(state: State, schedule: Schedule, now: datetime, extended: datetime | None = None) -> None:

@@ -6,6 +6,7 @@ does not count as had, so that the squad may book another one.
 """
 
 from datetime import datetime, timedelta
+from typing import Literal
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
@@ -50,6 +51,15 @@ def opens_again(table: PracticeTable, squad: int, now: datetime) -> datetime | N
             moments.append(at)
     first = min(moments, default=None)
     return None if first is None or first <= now else first
+
+
+def next_change(table: PracticeTable, squad: int, now: datetime) -> tuple[Literal["opens", "shuts"], datetime] | None:
+    """When what a squad can book beside its share changes: it opens, or the last turn that is left over is gone."""
+    turns = bookable(table, squad, now)
+    if not turns:
+        opens = opens_again(table, squad, now)
+        return None if opens is None else ("opens", opens)
+    return ("shuts", max(turns)) if len(table.held(squad)) >= table.share else None
 
 
 def may_book(table: PracticeTable, squad: int, now: datetime) -> datetime | bool:

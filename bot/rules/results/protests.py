@@ -9,6 +9,7 @@ from bot.rules.core.refusal import Refusal
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.protests import Protest
+from storage.records.tryout import State
 
 MOST_OPEN = 3
 """Protests of one squad that can be open at once."""
@@ -21,6 +22,11 @@ LONGEST_VERDICT = 300
 def protest_ends(plan: Plan, announced_at: datetime) -> datetime:
     """When protests end: in the evening of the plan's last school day for them after the announcement (UTC)."""
     return school_day_ends(plan, announced_at, plan.protest_days)
+
+
+def protests_run(plan: Plan, state: State, announced_at: datetime | None, now: datetime) -> bool:
+    """Whether the days for protests run, so that a captain is shown the way to one."""
+    return state == "announced" and announced_at is not None and now < protest_ends(plan, announced_at)
 
 
 def check_time(plan: Plan, announced_at: datetime | None, now: datetime, why: str) -> None:

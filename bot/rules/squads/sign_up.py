@@ -37,6 +37,16 @@ def check_section(plan: Plan, section: str) -> None:
         raise Refusal(Reason.UNKNOWN_SECTION, sections=", ".join(plan.sections))
 
 
+def check_picked(plan: Plan, me: Student | None, has_list: bool) -> None:
+    """Where there is a class list, nobody goes on who has not picked a name from it.
+
+    Raises:
+        Refusal: `pick_yourself` (sections).
+    """
+    if me is None and has_list:
+        raise Refusal(Reason.PICK_YOURSELF, sections=plan.sections)
+
+
 def check_unattached(squad: Squad | None) -> None:
     """Nobody is in two squads; `squad` is the one that somebody is in.
 

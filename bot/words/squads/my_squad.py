@@ -6,7 +6,7 @@ from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.code_names import code_name
-from bot.rules.squads.my_squad import SHOWN_TURNS
+from bot.rules.squads.my_squad import SHOWN_TURNS, has_to_read
 from bot.rules.squads.small_squads import members_missing
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import LEAVE, MY_SHEETS, QUESTION, TABLE
@@ -140,7 +140,7 @@ def _member(squad: Squad, one: Student, now: Doings) -> str:
 
 def owes(one: Student, now: Doings) -> list[str]:
     """What a member still has to do; empty when nothing."""
-    brief = now.to_read and one.platform_id is not None and one.brief_opened_at is None
+    brief = now.to_read and has_to_read(one)
     pieces = [f"hand in a part of {escape(piece)}" for piece, there in now.parts.items() if one.id not in there]
     return [*([READ] if brief else []), *pieces]
 
