@@ -29,6 +29,7 @@ from deploy.rehearsal.cast import (
     preview_and_announcement,
     score_table,
     sign_up,
+    student_and_squad_corrections,
     surprise,
     try_out_setup,
     typed_attempt,
@@ -120,7 +121,7 @@ class ShortSeason(WatchedSeason):
         await forbidden_acts.roles(stage, cast)
         await forbidden_acts.odd_keys(stage, cast)
         await forbidden_acts.two_records(stage, cast.last_lonely, cast.lonely[cast.last_lonely])
-        await try_out_setup.place(stage, cast.last_lonely)
+        await student_and_squad_corrections.place_lonely(stage, cast.last_lonely)
         await self.other_versions()
         self.look()
         await self.look_back()

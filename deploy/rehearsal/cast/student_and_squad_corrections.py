@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from deploy.rehearsal.cast import sign_up
 from deploy.rehearsal.cast.people import COACH, Cast
 from deploy.rehearsal.cast.press_sequence import Pick, Step, in_office, in_room, walk
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage
+from deploy.rehearsal.cast.try_out_setup import office, press_on
 from deploy.rehearsal.phones.user_actions import Outcome
 from deploy.rehearsal.wire.rendering import Shown
 
 NEWCOMER, CORRECTED, SAME = "Pim Y", "Pim Yi", "Pimm Y"
 """Has no account, is misspelt, and is entered twice."""
-OUT = "Take out of the squad"
+OUT, PLACE = "Take out of the squad", "Place in a squad"
 LOOK = "Look at the squad"
 """Under the reminder that comes a day before the coach has waited long enough."""
 PROPOSE = ("People", "Propose squads", "Look")
@@ -102,6 +105,23 @@ async def founded_squads(stage: Stage, cast: Cast) -> None:
 async def found_by_letters(stage: Stage, cast: Cast) -> None:
     """The coach finds a squad by a few letters of its name."""
     await in_office(stage, "People", "Find", {"A student or a squad": cast.brim.name[:4]})
+
+
+async def place_lonely(stage: Stage, name: str) -> str:
+    """Place a student whom no squad has taken into the first squad that is offered; returns its label, if any."""
+    coach = stage.coach
+    shown = (await press_on(stage, await office(stage), "People", "Students")).shown()
+    label = next((option.label for option in shown.selects[0].options if name in option.label), "")
+    if not label:
+        # Those without a squad come first: this one has a squad.
+        return ""
+    card = (await stage.do(partial(coach.choose, shown, "Pick a student", label))).shown()
+    if PLACE not in card.labels:
+        return ""
+    offered = (await press_on(stage, card, PLACE)).shown()
+    squad = offered.selects[0].options[0].label
+    await stage.do(partial(coach.choose, offered, "Pick a squad", squad))
+    return squad
 
 
 async def more_time(stage: Stage, cast: Cast) -> None:

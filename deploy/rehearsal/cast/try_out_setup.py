@@ -1,4 +1,4 @@
-"""The coach sets the try-out up: plan, channels, lessons of the event day; and opens sign-up."""
+"""The coach begins the try-out with a plan, chooses the channels, and opens sign-up."""
 
 from __future__ import annotations
 
@@ -15,7 +15,6 @@ BEGUN = "is set up as a draft"
 CHOOSE_CHANNELS, OPEN_SIGN_UP = "Choose the channels", "Open sign-up"
 
 
-PLACE = "Place in a squad"
 CHANNELS = {"Sign-up": SIGN_UP, "News": NEWS, "Squads": ROOMS, "Office": OFFICE}
 
 
@@ -67,44 +66,3 @@ async def open_sign_up(stage: Stage) -> None:
     """Open sign-up, after reading what the class will be told."""
     await press_on(stage, await office(stage), OPEN_SIGN_UP, "Yes, open sign-up")
     await awaited(stage, lambda: newest(stage.coach, NEWS, "sign-up is open"))
-
-
-async def plan_the_day(stage: Stage, sections: list[str]) -> None:
-    """There are two tables, and two sections have their lesson at the same hour."""
-    coach = stage.coach
-    panel = (await stage.do(lambda: coach.command("/plan", room=OFFICE))).shown()
-    form = (await press_on(stage, panel, "Plan of the day")).opened()
-    begins = [8 * 60 + 50 * (place // 2) for place in range(len(sections))]
-    lessons = "\n".join(
-        f"{section} {_clock(at)}-{_clock(at + 45)}" for section, at in zip(sections, begins, strict=True)
-    )
-    typed = {"Lessons, one a line": lessons, "Tables, minutes, where to interview": "2, 5, 10, 3, day"}
-    await stage.do(lambda: coach.fill(form, typed))
-
-
-def _clock(minutes: int) -> str:
-    return f"{minutes // 60}:{minutes % 60:02}"
-
-
-async def read_plan(stage: Stage) -> bytes:
-    """Read the plan as the bot has it, from the file that comes with it."""
-    panel = (await stage.do(lambda: stage.coach.command("/plan", room=OFFICE))).shown()
-    shown = (await press_on(stage, panel, "Show all of it")).shown()
-    return stage.coach.download(next(file for file in shown.files if file.name.endswith(".toml")))
-
-
-async def place(stage: Stage, name: str) -> str:
-    """Place a student whom no squad has taken into the first squad that is offered; returns its label, if any."""
-    coach = stage.coach
-    shown = (await press_on(stage, await office(stage), "People", "Students")).shown()
-    label = next((option.label for option in shown.selects[0].options if name in option.label), "")
-    if not label:
-        # Those without a squad come first: this one has a squad.
-        return ""
-    card = (await stage.do(partial(coach.choose, shown, "Pick a student", label))).shown()
-    if PLACE not in card.labels:
-        return ""
-    offered = (await press_on(stage, card, PLACE)).shown()
-    squad = offered.selects[0].options[0].label
-    await stage.do(partial(coach.choose, offered, "Pick a squad", squad))
-    return squad

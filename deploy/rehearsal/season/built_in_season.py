@@ -12,6 +12,7 @@ from deploy.rehearsal.cast import (
     class_list,
     conflicts_of_interest,
     corrected_result,
+    draft_plan,
     end_of_tryout,
     event_day,
     feedback,
@@ -71,8 +72,8 @@ async def _to_the_brief(
 ) -> Brought:
     """Play up to the brief."""
     await try_out_setup.begin(stage, None, brief, zone, sections)
-    await try_out_setup.plan_the_day(stage, sections)
-    await pay(stage, cast, plan_changes.draft, helpers.coach_and_typist)
+    await draft_plan.plan_the_day(stage, sections)
+    await pay(stage, cast, draft_plan.every_form, helpers.coach_and_typist)
     await helpers.scorekeepers(stage, SCOREKEEPER, SECOND_SCOREKEEPER)
     await try_out_setup.open_sign_up(stage)
     progress("Sign-up")
@@ -82,11 +83,11 @@ async def _to_the_brief(
     await pay(
         stage, cast, plan_changes.a_closed_day, *student_and_squad_corrections.WEEK_OF_SIGN_UP, *class_list.ALL, *JUDGES
     )
-    await try_out_setup.place(stage, cast.last_lonely)
+    await student_and_squad_corrections.place_lonely(stage, cast.last_lonely)
     paper = paper_squads.PaperSquads(stage, cast)
     await paper.found()
     await pay(stage, cast, student_and_squad_corrections.founded_squads)
-    plan = await try_out_setup.read_plan(stage)
+    plan = await draft_plan.read_plan(stage)
     await stage.look_back()
     return plan, kept, paper
 
