@@ -7,7 +7,7 @@ from bot.actions.judging.sheet_queries import lists_changed, me_as_judge
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.calibration import LONGEST_SAMPLE, asks_the_same, check_may_compare, readings, share_near
+from bot.rules.judging import calibration as rules
 from bot.rules.judging.judged_rubrics import picked_rubric, rubric_of, rubrics
 from bot.rules.judging.score_sheet import is_whole, missing, next_step, read_step, steps
 from bot.words.core import refusals
@@ -40,8 +40,8 @@ async def _panel(db: Snapshot, tryout: Tryout) -> Message:
     event, rubric = rubric_of(tryout.plan, trial.event, trial.measure)
     whole = await _whole(db, trial, rubric)
     marks = [sheet.marks for sheet in whole]
-    found = readings(rubric, marks) if len(whole) > 1 else ()
-    return words.calibration_panel(event, trial, everyone, len(whole), found, share_near(found, marks))
+    found = rules.compared(rubric, marks)
+    return words.calibration_panel(event, trial, everyone, len(whole), found, rules.share_near(found, marks))
 
 
 @view(ActionKey.TRIALS_ASK, "coach")
@@ -111,9 +111,7 @@ async def calibration_begin(
     await _check_none_runs(db, tryout)
     event, rubric = rubric_of(tryout.plan, event_key, measure_key)
     await _check_unsealed(db, tryout, (event, rubric))
-    sample = request.fields.get("sample", "").strip()[:LONGEST_SAMPLE]
-    if not sample:
-        raise Refusal(Reason.TRIAL_EMPTY)
+    sample = rules.read_sample(request.fields.get("sample", ""))
     if isinstance(prepared, Refusal):
         return Say(message=words.picture_refused(refusals.message(prepared).text, sample))
     picture = None if prepared is None else (f"sample.{picture_ending(prepared.data)}", prepared.data)
@@ -157,8 +155,7 @@ async def mark(db: Snapshot, tryout: Tryout, request: Request, trial_id: int) ->
     me = await me_as_judge(db, tryout, request)
     trial, _, rubric = await _running(db, tryout, trial_id)
     mine = await _marks(db, trial, me.id)
-    if is_whole(rubric, mine):
-        raise Refusal(Reason.TRIAL_DONE)
+    rules.check_may_mark(is_whole(rubric, mine))
     return Open(form=words.mark_form(trial, rubric, next_step(rubric, mine), mine, request.id))
 
 
@@ -170,8 +167,7 @@ async def save(
     me = await me_as_judge(db, tryout, request)
     trial, event, rubric = await _running(db, tryout, trial_id)
     mine = await _marks(db, trial, me.id)
-    if is_whole(rubric, mine):
-        raise Refusal(Reason.TRIAL_DONE)
+    rules.check_may_mark(is_whole(rubric, mine))
     parts = steps(rubric)
     marks, _ = read_step(parts[min(number, len(parts) - 1)], request.fields)
     now = {**mine, **marks}
@@ -181,7 +177,7 @@ async def save(
         return Replace(message=words.half_marked(trial, [one.name for one in missing(rubric, now)]))
     whole = await _whole(db, trial, rubric)
     everyone = await judges.judges(db, tryout.id)
-    if len(whole) == len(everyone):
+    if rules.is_finished(len(whole), len(everyone)):
         await outbox.enqueue(db, tryout.id, "office", words.finished(event, everyone), request.at)
     return Replace(message=words.marked(trial, len(whole)))
 
@@ -196,9 +192,9 @@ async def compare(db: Snapshot, tryout: Tryout, request: Request, trial_id: int)
     event, rubric = rubric_of(tryout.plan, trial.event, trial.measure)
     whole = await _whole(db, trial, rubric)
     mine = next((sheet for sheet in whole if sheet.judge_id == me.id), None)
-    check_may_compare(mine is not None, len(whole))
+    rules.check_may_compare(mine is not None, len(whole))
     assert mine is not None
-    found = readings(rubric, [sheet.marks for sheet in whole])
+    found = rules.readings(rubric, [sheet.marks for sheet in whole])
     return Replace(message=words.comparison(event, found, mine.marks, len(whole)))
 
 
@@ -216,7 +212,7 @@ async def fit_trials(db: Transaction, tryout: Tryout, changed: Tryout, request: 
     before, now = ({(event.key, one.key): one for event, one in rubrics(it.plan)} for it in (tryout, changed))
     for trial in await table.trials(db, tryout.id):
         what = (trial.event, trial.measure)
-        if what in before and what in now and asks_the_same(before[what], now[what]):
+        if rules.still_fits(before.get(what), now.get(what)):
             continue
         await table.forget(db, trial.id)
         await audit(db, tryout, request, "trial.gone", trial=trial.id)
@@ -251,8 +247,7 @@ async def _running(db: Snapshot, tryout: Tryout, trial_id: int) -> tuple[Trial, 
 
 
 async def _check_none_runs(db: Snapshot, tryout: Tryout) -> None:
-    if await _open(db, tryout) is not None:
-        raise Refusal(Reason.TRIAL_RUNS)
+    rules.check_may_begin(another_runs=await _open(db, tryout) is not None)
 
 
 async def _marks(db: Snapshot, trial: Trial, judge_id: int) -> dict[str, int]:

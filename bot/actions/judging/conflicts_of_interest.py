@@ -11,7 +11,7 @@ from bot.actions.judging.sheet_queries import check_not_closed, lists_changed, m
 from bot.actions.judging.stand_in_judge import take_over, tell_stand_in
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.conflicts_of_interest import check_may_step_back, to_step_back_from
+from bot.rules.judging.conflicts_of_interest import check_may_step_back, check_still_open, to_step_back_from
 from bot.rules.results.hidden_until_close import sealed
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import conflicts_of_interest as words
@@ -27,7 +27,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 @view(ActionKey.SHEETS_TIE, "judge")
 async def which(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Answer:
     """Ask a judge in which squad they know someone."""
-    _check_still_open(tryout)
+    check_still_open(sealed(tryout.state))
     me = await me_as_judge(db, tryout, request)
     tied = {squad for squad, judge in await tied_seats(db, tryout) if judge == me.id}
     done = {sheet.squad_id for sheet in await score_sheets.sheets_of(db, me.id) if sheet.state == "submitted"}
@@ -58,14 +58,8 @@ async def step_back(
     return Replace(message=words.thanks(squad))
 
 
-def _check_still_open(tryout: Tryout) -> None:
-    """Stepping back after the close would change a result that can be seen. Raises Refusal: `tie_closed`."""
-    if not sealed(tryout.state):
-        raise Refusal(Reason.TIE_CLOSED)
-
-
 async def _stepping_back(db: Snapshot, tryout: Tryout, request: Request, squad_id: int) -> tuple[Judge, Squad]:
-    _check_still_open(tryout)
+    check_still_open(sealed(tryout.state))
     me = await me_as_judge(db, tryout, request)
     squad = await _squad(db, tryout, squad_id)
     done = {sheet.squad_id for sheet in await score_sheets.sheets_of(db, me.id) if sheet.state == "submitted"}

@@ -10,9 +10,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.delivery.outbox_outcome import take_direct_again
 from bot.actions.judging.picked_judge import picked_judge
 from bot.actions.judging.sheet_queries import me_as_judge
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.invitation import is_told
+from bot.rules.judging.invitation import check_may_ask_again, is_told
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import invitation as words
 from storage.records.message import Answer, Replace, Say
@@ -57,8 +55,7 @@ async def ask_again(
 ) -> Answer:
     """Ask a judge who has not answered once more."""
     judge = await picked_judge(db, tryout, request, picked or judge_id)
-    if judge.opted_in_at is not None:
-        raise Refusal(Reason.JUDGE_IS_READY, judge=judge.name)
+    check_may_ask_again(judge)
     await ask_in_news(db, tryout, [judge], request.at)
     await audit(db, tryout, request, "judge.ask", judge=judge.id)
     return Replace(message=words.asked_again(judge))

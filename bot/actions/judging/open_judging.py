@@ -12,9 +12,9 @@ from bot.actions.judging.sheet_assignment import assign_sheets, keep_panel, name
 from bot.actions.judging.sheet_queries import entries_of, lists_changed
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging import open_judging as rules
 from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign
 from bot.rules.judging.judged_rubrics import rubrics
-from bot.rules.judging.open_judging import check_judging_runs
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import open_judging as words
 from bot.words.judging import panels_admin as panel_words
@@ -50,7 +50,7 @@ async def draw_panels(db: Snapshot, tryout: Tryout, *event_keys: str) -> Work[Dr
 
 async def _of_window(db: Snapshot, tryout: Tryout) -> list[Event]:
     opened = await open_events.opened(db, tryout.id)
-    return [one for one in judged_events(tryout) if not one.surprise and one.key not in opened]
+    return [one for one in judged_events(tryout) if rules.opens_at_deadline(one, opened)]
 
 
 async def open_judging(db: Transaction, tryout: Tryout, now: datetime, drawn: DrawnPanels) -> None:
@@ -111,7 +111,7 @@ async def _make_panels(db: Transaction, tryout: Tryout, event: Event, now: datet
 async def tell_sheets_out(db: Transaction, tryout: Tryout, judge: Judge, opened: Sequence[str], now: datetime) -> None:
     """Tell a judge that there are sheets to mark; late news is better than none, so it never grows stale."""
     mine = await entries_of(db, tryout, judge)
-    if judge.opted_in_at is not None and any(entry.owed for entry in mine):
+    if rules.is_told(judge, mine):
         events = {entry.event.key for entry in mine if entry.event.name in opened}
         talks = [slot for slot in await day_timetable.slots(db, tryout.id) if slot.event in events and slot.judges]
         ahead = any(judge.id in slot.judges and slot.begins_at > now for slot in talks)
@@ -128,16 +128,10 @@ async def open_names(db: Snapshot, tryout: Tryout) -> list[str]:
 @view(ActionKey.JUDGING_PICK_EVENT, "coach")
 async def pick_event(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask which event shall be judged now."""
-    check_judging_runs(tryout.state)
+    rules.check_judging_runs(tryout.state)
     opened = await open_events.opened(db, tryout.id)
     secret = [one.key for one in await waiting(db, tryout)]
-    closed = [one for one in judged_events(tryout) if one.key not in opened]
-    if not closed:
-        raise Refusal(Reason.ALL_EVENTS_OPEN)
-    ready = [one for one in closed if one.key not in secret]
-    if not ready:
-        raise Refusal(Reason.SURPRISE_FIRST, event=closed[0].name)
-    return Replace(message=words.pick_event(ready))
+    return Replace(message=words.pick_event(rules.to_open(judged_events(tryout), opened, secret)))
 
 
 async def _draw(
@@ -151,17 +145,13 @@ async def open_event(
     db: Transaction, tryout: Tryout, request: Request, named: str = "", *, picked: str = "", prepared: DrawnPanels
 ) -> Answer:
     """Open one event for judging: every judge gets the sheets."""
-    check_judging_runs(tryout.state)
+    rules.check_judging_runs(tryout.state)
     event = picked or named or request.fields.get("event", "")
     known = {one.key: one for one in judged_events(tryout)}
     if event not in known:
         raise Refusal(Reason.RUBRIC_GONE)
-    if event in await open_events.opened(db, tryout.id):
-        raise Refusal(Reason.EVENT_OPEN, event=known[event].name)
-    if event in [one.key for one in await waiting(db, tryout)]:
-        raise Refusal(Reason.SURPRISE_FIRST, event=known[event].name)
-    if not await judges.judges(db, tryout.id):
-        raise Refusal(Reason.NO_JUDGES)
+    opened, secret = await open_events.opened(db, tryout.id), [one.key for one in await waiting(db, tryout)]
+    rules.check_may_open(known[event], opened, secret, len(await judges.judges(db, tryout.id)))
     await open_sheets(db, tryout, event, request.at, prepared)
     await audit(db, tryout, request, "judging.open", event=event)
     return Replace(message=await overview(db, tryout))

@@ -9,8 +9,19 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.snowflakes import freely_edited
 from bot.rules.judging.marks_fingerprint import marks_fingerprint
-from bot.rules.judging.my_sheets import Entry, go_on, next_open
-from bot.rules.judging.score_sheet import changed_elsewhere, filled_in, is_whole, next_step, read_step, steps, with_step
+from bot.rules.judging.my_sheets import Entry, comes_next
+from bot.rules.judging.score_sheet import (
+    changed_elsewhere,
+    check_may_mark,
+    closes_again,
+    filled_in,
+    is_whole,
+    next_step,
+    read_step,
+    state_of,
+    steps,
+    with_step,
+)
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import score_sheet as words
 from storage.records.message import Answer, Open, Replace, Say
@@ -37,12 +48,11 @@ async def mark(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int | N
         entry = await my_entry(db, tryout, me, sheet_id)
     else:
         mine = await entries_now(db, tryout, me, request.at)
-        found = go_on(mine) or next_open(mine)
+        found = comes_next(mine)
         if found is None:
             raise Refusal(Reason.NO_SHEET_LEFT)
         entry = found
-    if not entry.changeable:
-        raise Refusal(Reason.JUDGING_SHUT, entered="")
+    check_may_mark(entry.changeable)
     return Open(form=words.sheet_form(entry, next_step(entry.rubric, entry.sheet.marks), request.id))
 
 
@@ -51,8 +61,7 @@ async def step(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int, nu
     """Open one step of a sheet."""
     me = await me_as_judge(db, tryout, request)
     entry = await my_entry(db, tryout, me, sheet_id)
-    if not entry.changeable:
-        raise Refusal(Reason.JUDGING_SHUT, entered="")
+    check_may_mark(entry.changeable)
     return Open(form=words.sheet_form(entry, min(number, len(steps(entry.rubric)) - 1), request.id))
 
 
@@ -121,13 +130,12 @@ async def keep_marks(
     A sheet that was opened again after the close is closed when it is whole and its `last` part has been saved.
     """
     marks, comments = new
-    whole = is_whole(entry.rubric, marks)
     if (marks, comments) != (entry.sheet.marks, entry.sheet.comments):
-        state = "submitted" if whole else "started"
+        state = state_of(entry.rubric, marks)
         version = await score_sheets.save_sheet(db, entry.sheet, state, marks, comments, request.at)
         stamp = marks_fingerprint(entry.sheet.id, version, marks)
         await audit(db, tryout, request, "sheet.save", sheet=entry.sheet.id, version=version, state=state, seal=stamp)
-    if whole and last:
+    if closes_again(entry.rubric, marks, last):
         await reopen_sheet.shut_again(db, entry.sheet.id, request.at)
     await lists_changed(db, tryout, entry.sheet.judge_id)
 

@@ -8,9 +8,9 @@ from bot.actions.judging.score_sheet import keep_marks
 from bot.actions.judging.sheet_queries import entries_of, lists_changed, me_as_judge, my_entry
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.my_sheets import Entry, last_saved
-from bot.rules.judging.score_sheet import LONGEST_COMMENT, WHOLE, missing
-from bot.rules.judging.typed_marks import marks_of, read_typed, target
+from bot.rules.judging import typed_marks as rules
+from bot.rules.judging.my_sheets import Entry
+from bot.rules.judging.score_sheet import missing
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import typed_marks as words
 from bot.words.judging.tryout_of_judge import in_tryout
@@ -33,8 +33,8 @@ async def typed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 async def _typed(db: Transaction, tryout: Tryout, request: Request, me: Judge) -> Message:
     mine = await entries_of(db, tryout, me)
-    now = target(mine, await sheet_for_typed_marks.chosen(db, me.id))
-    said = read_typed(request.fields.get("text", ""))
+    now = rules.target(mine, await sheet_for_typed_marks.chosen(db, me.id))
+    said = rules.read_typed(request.fields.get("text", ""))
     match said.asked:
         case "levels":
             return await _mark(db, tryout, request, me, now, said.levels)
@@ -54,10 +54,7 @@ async def typed_marks_begin(db: Transaction, tryout: Tryout, request: Request, s
     """Choose the sheet into which typed numbers go, and say what the first one is for."""
     me = await me_as_judge(db, tryout, request)
     entry = await my_entry(db, tryout, me, sheet_id)
-    if not entry.changeable:
-        raise Refusal(Reason.JUDGING_SHUT, entered="")
-    if not missing(entry.rubric, entry.sheet.marks):
-        raise Refusal(Reason.TYPED_ALL_MARKED, squad=entry.squad.name)
+    rules.check_begins(entry)
     await sheet_for_typed_marks.choose(db, me.id, entry.sheet.id)
     if request.server_id is None:
         await tryout_of_judge.choose_tryout(db, me.id, request.at)
@@ -70,12 +67,12 @@ async def _mark(
 ) -> Message:
     if entry is None:
         raise Refusal(Reason.TYPED_NOTHING)
-    marks = marks_of(entry, levels)
+    marks = rules.marks_of(entry, levels)
     new = {**entry.sheet.marks, **{criterion.key: level for criterion, level in marks}}
     await keep_marks(db, tryout, request, entry, (new, entry.sheet.comments))
     mine = await entries_of(db, tryout, me)
     now = next(one for one in mine if one.sheet.id == entry.sheet.id)
-    following = now if missing(now.rubric, now.sheet.marks) else target(mine, None)
+    following = now if missing(now.rubric, now.sheet.marks) else rules.target(mine, None)
     if following is None:
         await sheet_for_typed_marks.forget(db, me.id)
     else:
@@ -84,32 +81,17 @@ async def _mark(
 
 
 async def _comment(db: Transaction, tryout: Tryout, request: Request, mine: Sequence[Entry], comment: str) -> Message:
-    """A comment belongs to the sheet that was saved last: on the whole of it, or on the line that was marked last.
-
-    It stands below one that is there; nothing of either is cut off.
-    """
-    entry = last_saved(mine)
-    if entry is None or not entry.changeable:
-        raise Refusal(Reason.TYPED_NO_COMMENT)
-    about = WHOLE
-    if entry.rubric.comments == "criterion":
-        marked = [one.key for one in entry.rubric.criteria if one.key in entry.sheet.marks]
-        if not marked:
-            raise Refusal(Reason.TYPED_NO_COMMENT)
-        about = marked[-1]
+    """Add a comment to what was marked last, below one that is there."""
+    entry, about = rules.comment_on(mine)
     there = entry.sheet.comments.get(about, "")
-    text = "\n".join(filter(None, (there, comment)))
-    if len(text) > LONGEST_COMMENT:
-        raise Refusal(Reason.TYPED_COMMENT_LONG, room=max(0, LONGEST_COMMENT - len(there) - bool(there)))
+    text = rules.comment_below(there, comment)
     await keep_marks(db, tryout, request, entry, (entry.sheet.marks, {**entry.sheet.comments, about: text}))
     return words.commented(entry, added=bool(there))
 
 
 async def _undo(db: Transaction, tryout: Tryout, request: Request, me: Judge, mine: Sequence[Entry]) -> Message:
     """Take the last saved change back; that is a new version too, so that nothing is lost."""
-    entry = last_saved(mine)
-    if entry is None or not entry.changeable:
-        raise Refusal(Reason.TYPED_NO_UNDO)
+    entry = rules.to_undo(mine)
     await keep_marks(
         db, tryout, request, entry, await score_sheets.content_at(db, entry.sheet.id, entry.sheet.version - 1)
     )
@@ -120,12 +102,7 @@ async def _undo(db: Transaction, tryout: Tryout, request: Request, me: Judge, mi
 
 
 async def _next(db: Transaction, me: Judge, mine: Sequence[Entry], now: Entry | None) -> Message:
-    """Go on with another squad: the one after the present one, round and round."""
-    open_ones = [one for one in mine if one.changeable and one.owed]
-    if not open_ones:
-        raise Refusal(Reason.TYPED_NOTHING)
-    ids = [one.sheet.id for one in open_ones]
-    place = ids.index(now.sheet.id) if now is not None and now.sheet.id in ids else -1
-    following = open_ones[(place + 1) % len(open_ones)]
+    """Go on with another squad."""
+    following = rules.another(mine, now)
     await sheet_for_typed_marks.choose(db, me.id, following.sheet.id)
     return words.prompt(following)

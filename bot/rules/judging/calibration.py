@@ -12,6 +12,8 @@ from storage.records.plan_measures import Criterion, Rubric
 
 ENOUGH = 3
 """With fewer judges the middle of the panel would give away a single judge's mark."""
+COMPARED_FROM = 2
+"""So many judges must have marked the sample before the coach sees how they compare."""
 NEAR = 1
 """Levels from the middle of the panel up to which a judge reads the rubric as the others do."""
 FAR_APART = second_look.FAR_APART
@@ -73,3 +75,38 @@ def share_near(found: Sequence[Reading], sheets: Sequence[Marks]) -> Fraction:
     """The share of all marks that lie within `NEAR` levels of the panel's middle; 1 when there are none."""
     close = [abs(off_by(reading, marks)) <= NEAR for reading in found for marks in sheets]
     return Fraction(sum(close), len(close)) if close else Fraction(1)
+
+
+def read_sample(typed: str) -> str:
+    """What the invented entry is. Raises Refusal `trial_empty`."""
+    sample = typed.strip()[:LONGEST_SAMPLE]
+    if not sample:
+        raise Refusal(Reason.TRIAL_EMPTY)
+    return sample
+
+
+def check_may_begin(another_runs: bool) -> None:
+    """One trial runs at a time. Raises Refusal `trial_runs`."""
+    if another_runs:
+        raise Refusal(Reason.TRIAL_RUNS)
+
+
+def check_may_mark(whole: bool) -> None:
+    """Once every line of the sample is marked, a judge's marks stay as they are. Raises Refusal `trial_done`."""
+    if whole:
+        raise Refusal(Reason.TRIAL_DONE)
+
+
+def is_finished(whole: int, judges: int) -> bool:
+    """Whether the office is told that the trial is done: once every judge has marked all of the sample."""
+    return whole == judges
+
+
+def compared(rubric: Rubric, sheets: Sequence[Marks]) -> tuple[Reading, ...]:
+    """How the judges read the sample, as the coach sees it; nothing while only one has marked it."""
+    return readings(rubric, sheets) if len(sheets) >= COMPARED_FROM else ()
+
+
+def still_fits(before: Rubric | None, now: Rubric | None) -> bool:
+    """Whether a trial is kept when the plan changes: what it is about is there still, and asks the same."""
+    return before is not None and now is not None and asks_the_same(before, now)

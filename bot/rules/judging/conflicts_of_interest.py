@@ -7,6 +7,12 @@ from bot.rules.core.refusal_reasons import Reason
 from storage.records.people import Squad
 
 
+def check_still_open(totals_hidden: bool) -> None:
+    """Judges say so until the close: afterwards it would change a result that can be seen. Raises `tie_closed`."""
+    if not totals_hidden:
+        raise Refusal(Reason.TIE_CLOSED)
+
+
 def check_may_step_back(squad: Squad, tied: bool, handed_in: bool) -> None:
     """A judge steps back from a squad once, and not after the sheet for it is in; then the coach can take it out.
 

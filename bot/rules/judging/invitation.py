@@ -1,8 +1,18 @@
-"""Judges who were asked and decline: how often the coach is told."""
+"""Judges are asked: who can be asked once more, and how often the coach is told that one declines."""
 
 from datetime import datetime
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
+from storage.records.people import Judge
 
 
 def is_told(before: datetime | None, now: datetime) -> bool:
     """Whether the coach is told that a judge declines: once on a day (UTC); `before` is when that was last."""
     return before is None or before.date() != now.date()
+
+
+def check_may_ask_again(judge: Judge) -> None:
+    """Only who has not agreed yet is asked once more. Raises Refusal `judge_is_ready` (judge)."""
+    if judge.opted_in_at is not None:
+        raise Refusal(Reason.JUDGE_IS_READY, judge=judge.name)

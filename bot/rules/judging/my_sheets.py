@@ -82,6 +82,11 @@ def next_open(entries: Sequence[Entry]) -> Entry | None:
     return min(fresh, key=lambda entry: not entry.here, default=None)
 
 
+def comes_next(entries: Sequence[Entry]) -> Entry | None:
+    """The sheet that comes next: the one that was begun last, or else the first that has not been begun."""
+    return go_on(entries) or next_open(entries)
+
+
 def last_saved(entries: Sequence[Entry]) -> Entry | None:
     """The sheet that was saved last."""
     saved = [entry for entry in entries if entry.sheet.version > 0 and entry.sheet.state in ("started", "submitted")]

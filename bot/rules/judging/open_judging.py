@@ -1,7 +1,12 @@
-"""Events are opened for judging: while what, and how many judges are named who have not agreed yet."""
+"""Events are opened for judging: while what, which, who is told, and how many judges who have not agreed are named."""
+
+from collections.abc import Collection, Sequence
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.my_sheets import Entry
+from storage.records.people import Judge
+from storage.records.plan import Event
 from storage.records.tryout import State
 
 MOST_NAMED = 8
@@ -16,3 +21,42 @@ def check_judging_runs(state: State) -> None:
     """
     if state not in ("window", "judging"):
         raise Refusal(Reason.JUDGING_NOT_BEGUN if state in ("drafting", "signup") else Reason.JUDGING_OVER)
+
+
+def opens_at_deadline(event: Event, opened: Collection[str]) -> bool:
+    """Whether an event is opened by itself when the window ends: no surprise, and not `opened` by hand before."""
+    return not event.surprise and event.key not in opened
+
+
+def to_open(events: Sequence[Event], opened: Collection[str], sealed: Collection[str]) -> list[Event]:
+    """The events that a coach can open by hand, in the plan's order; surprises that are `sealed` wait for their start.
+
+    Raises:
+        Refusal: `all_events_open`, `surprise_first` (event).
+    """
+    closed = [one for one in events if one.key not in opened]
+    if not closed:
+        raise Refusal(Reason.ALL_EVENTS_OPEN)
+    ready = [one for one in closed if one.key not in sealed]
+    if not ready:
+        raise Refusal(Reason.SURPRISE_FIRST, event=closed[0].name)
+    return ready
+
+
+def check_may_open(event: Event, opened: Collection[str], sealed: Collection[str], judges: int) -> None:
+    """An event is opened once, not while it is a sealed surprise, and if there is somebody to judge it.
+
+    Raises:
+        Refusal: `event_open` (event), `surprise_first` (event), `no_judges`.
+    """
+    if event.key in opened:
+        raise Refusal(Reason.EVENT_OPEN, event=event.name)
+    if event.key in sealed:
+        raise Refusal(Reason.SURPRISE_FIRST, event=event.name)
+    if not judges:
+        raise Refusal(Reason.NO_JUDGES)
+
+
+def is_told(judge: Judge, mine: Sequence[Entry]) -> bool:
+    """Whether a judge is told that sheets are out: one who has agreed, and owes some."""
+    return judge.opted_in_at is not None and any(entry.owed for entry in mine)

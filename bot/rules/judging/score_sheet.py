@@ -7,6 +7,7 @@ itself, and nothing that was saved is lost when a later step never comes.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Literal
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -132,3 +133,19 @@ def changed_elsewhere(
         and opened.get(criterion.key) != now.get(criterion.key)
         and now.get(criterion.key) != entered[criterion.key]
     )
+
+
+def check_may_mark(changeable: bool, entered: str = "") -> None:
+    """A sheet is marked while it can be changed; `entered` is what would be lost. Raises Refusal `judging_shut`."""
+    if not changeable:
+        raise Refusal(Reason.JUDGING_SHUT, entered=entered)
+
+
+def state_of(rubric: Rubric, marks: Marks) -> Literal["submitted", "started"]:
+    """A sheet is handed in as soon as every criterion is marked, and not any more once one is not."""
+    return "submitted" if is_whole(rubric, marks) else "started"
+
+
+def closes_again(rubric: Rubric, marks: Marks, last: bool) -> bool:
+    """Whether a sheet that was opened again is closed: it is whole, and its `last` part has been saved."""
+    return last and is_whole(rubric, marks)

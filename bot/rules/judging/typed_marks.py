@@ -7,8 +7,8 @@ from typing import Literal
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.my_sheets import Entry, go_on, next_open
-from bot.rules.judging.score_sheet import missing
+from bot.rules.judging.my_sheets import Entry, comes_next, last_saved
+from bot.rules.judging.score_sheet import LONGEST_COMMENT, WHOLE, missing
 from storage.records.plan_measures import Criterion
 
 Asked = Literal["levels", "comment", "undo", "next", "list", "help"]
@@ -49,7 +49,7 @@ def target(entries: Sequence[Entry], chosen: int | None) -> Entry | None:
     for entry in entries:
         if entry.sheet.id == chosen and entry.changeable and missing(entry.rubric, entry.sheet.marks):
             return entry
-    return go_on(entries) or next_open(entries)
+    return comes_next(entries)
 
 
 def marks_of(entry: Entry, levels: Sequence[int]) -> list[tuple[Criterion, int]]:
@@ -64,3 +64,56 @@ def marks_of(entry: Entry, levels: Sequence[int]) -> list[tuple[Criterion, int]]
         if not 1 <= level <= len(criterion.levels):
             raise Refusal(Reason.TYPED_LEVEL, criterion=criterion.name, level=level, most=len(criterion.levels))
     return list(zip(left, levels, strict=False))
+
+
+def comment_on(mine: Sequence[Entry]) -> tuple[Entry, str]:
+    """What a typed comment is about: the sheet that was saved last, and of it the whole or the last line marked.
+
+    Raises Refusal: `typed_no_comment`.
+    """
+    entry = last_saved(mine)
+    if entry is None or not entry.changeable:
+        raise Refusal(Reason.TYPED_NO_COMMENT)
+    if entry.rubric.comments != "criterion":
+        return entry, WHOLE
+    marked = [one.key for one in entry.rubric.criteria if one.key in entry.sheet.marks]
+    if not marked:
+        raise Refusal(Reason.TYPED_NO_COMMENT)
+    return entry, marked[-1]
+
+
+def comment_below(there: str, comment: str) -> str:
+    """A typed comment stands below one that is there; nothing of either is cut off.
+
+    Raises Refusal: `typed_comment_long` (room).
+    """
+    text = "\n".join(filter(None, (there, comment)))
+    if len(text) > LONGEST_COMMENT:
+        raise Refusal(Reason.TYPED_COMMENT_LONG, room=max(0, LONGEST_COMMENT - len(there) - bool(there)))
+    return text
+
+
+def to_undo(mine: Sequence[Entry]) -> Entry:
+    """The sheet whose last change is taken back: the one that was saved last. Raises Refusal `typed_no_undo`."""
+    entry = last_saved(mine)
+    if entry is None or not entry.changeable:
+        raise Refusal(Reason.TYPED_NO_UNDO)
+    return entry
+
+
+def another(mine: Sequence[Entry], now: Entry | None) -> Entry:
+    """The sheet of another squad: the one after the present one, round and round. Raises Refusal `typed_nothing`."""
+    open_ones = [one for one in mine if one.changeable and one.owed]
+    if not open_ones:
+        raise Refusal(Reason.TYPED_NOTHING)
+    ids = [one.sheet.id for one in open_ones]
+    place = ids.index(now.sheet.id) if now is not None and now.sheet.id in ids else -1
+    return open_ones[(place + 1) % len(open_ones)]
+
+
+def check_begins(entry: Entry) -> None:
+    """Typed levels go into a sheet that can be marked and lacks some. Raises `judging_shut`, `typed_all_marked`."""
+    if not entry.changeable:
+        raise Refusal(Reason.JUDGING_SHUT, entered="")
+    if not missing(entry.rubric, entry.sheet.marks):
+        raise Refusal(Reason.TYPED_ALL_MARKED, squad=entry.squad.name)
