@@ -16,6 +16,7 @@ from bot.actions.judging.sheet_assignment import (
 from bot.actions.judging.sheet_queries import lists_changed
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging import panels_admin as rules
 from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign, describe
 from bot.rules.judging.judged_rubrics import picked_rubric, rubric_of, rubrics
 from bot.words.core.action_keys import ActionKey
@@ -64,7 +65,7 @@ async def _table(db: Snapshot, tryout: Tryout, what: tuple[Event, Rubric], page:
     everyone = await judges.judges(db, tryout.id)
     taking_part = await squads.squads(db, tryout.id)
     seats = await panels.seats(db, tryout.id, event.key, rubric.key)
-    counted = [judge.id for judge in everyone if judge.weight > 0]
+    counted = [judge.id for judge in rules.counted(everyone)]
     found = describe([one.id for one in taking_part], counted, [(one.squad_id, one.judge_id) for one in seats])
     pinned = [(one.squad_id, one.judge_id) for one in seats if one.pinned]
     size = await judges_per_squad(db, tryout, event, rubric)
@@ -176,15 +177,11 @@ async def set_squad(  # noqa: PLR0913, PLR0917
     if one is None or one.tryout_id != tryout.id or not everyone.keys() >= set(picked):
         raise Refusal(Reason.PANEL_MOVED)
     tied = await tied_seats(db, tryout)
-    for judge in picked:
-        if (squad_id, judge) in tied:
-            raise Refusal(Reason.JUDGE_TIED, judge=everyone[judge].name, squad=one.name)
+    rules.check_may_sit(picked, everyone, one, tied)
     begun = [
         sheet.judge_id
         for sheet in await score_sheets.sheets(db, tryout.id)
-        if (sheet.squad_id, sheet.event, sheet.measure) == (squad_id, event.key, rubric.key)
-        and sheet.version > 0
-        and sheet.state != "recused"
+        if (sheet.squad_id, sheet.event, sheet.measure) == (squad_id, event.key, rubric.key) and rules.has_begun(sheet)
     ]
     free = [judge for judge in everyone if (squad_id, judge) not in tied]
     shown = free if page is None else free[page * PAGE :][:PAGE]
@@ -197,19 +194,11 @@ async def set_squad(  # noqa: PLR0913, PLR0917
         away = [judge for judge in everyone if judge not in free]
         again = words.squad((event, rubric), one, list(everyone.values()), there, away, page or 0, changed=True)
         return Replace(message=again)
-    others = {judge: pinned for judge, pinned in there.items() if judge in free and judge not in shown}
+    may_stay = {judge: pinned for judge, pinned in there.items() if judge in free}
     seats = [
-        Seat(
-            judge_id=judge,
-            squad_id=squad_id,
-            event=event.key,
-            measure=rubric.key,
-            pinned=judge in picked or others.get(judge, False),
-        )
-        for judge in sorted({*picked, *begun, *others})
+        Seat(judge_id=judge, squad_id=squad_id, event=event.key, measure=rubric.key, pinned=pinned)
+        for judge, pinned in rules.seats_by_hand(picked, begun, may_stay, shown).items()
     ]
-    if not seats:
-        raise Refusal(Reason.PANEL_NOBODY)
     await panels.replace_seats(db, tryout.id, event.key, rubric.key, seats, squad_id)
     await audit(db, tryout, request, "panel.set", event=event.key, measure=rubric.key, squad=squad_id, judges=picked)
     await _dealt(db, tryout, request)

@@ -3,9 +3,12 @@
 from datetime import datetime
 
 from bot.actions.core.followers import when_judges_change
+from bot.rules.judging import sheet_assignment as rules
 from bot.rules.judging.connectedness import Seen
 from bot.rules.judging.judge_assignment import Panel, Problem
 from bot.rules.judging.judged_rubrics import rubrics
+from bot.rules.judging.panels_admin import counted as whose_marks_count
+from bot.rules.judging.panels_admin import has_begun
 from bot.rules.judging.presentation_order import places_kept, places_of_all
 from storage.records.judging import Seat
 from storage.records.people import Squad
@@ -18,8 +21,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 async def judges_per_squad(db: Snapshot, tryout: Tryout, event: Event, rubric: Rubric) -> int | None:
     """How many judges see each squad: as the coach chose, else as the plan says; None for all of them."""
-    chosen = await panels.size(db, tryout.id, event.key, rubric.key)
-    return rubric.judges_per_squad if chosen is None else chosen or None
+    return rules.judges_per_squad(rubric, await panels.size(db, tryout.id, event.key, rubric.key))
 
 
 async def names_of(db: Snapshot, tryout: Tryout) -> dict[str, dict[int, str]]:
@@ -40,14 +42,14 @@ async def problem_of(
     wanted = per_squad or await judges_per_squad(db, tryout, event, rubric)
     if wanted is None:
         return None
-    counted = {judge.id for judge in await judges.judges(db, tryout.id) if judge.weight > 0}
+    counted = {judge.id for judge in whose_marks_count(await judges.judges(db, tryout.id))}
     pinned = {
         (one.squad_id, one.judge_id) for one in await panels.seats(db, tryout.id, event.key, rubric.key) if one.pinned
     }
     begun = {
         (one.squad_id, one.judge_id)
         for one in await score_sheets.sheets(db, tryout.id)
-        if (one.event, one.measure) == (event.key, rubric.key) and one.version > 0 and one.state != "recused"
+        if (one.event, one.measure) == (event.key, rubric.key) and has_begun(one)
     }
     tied = await tied_seats(db, tryout)
     return Problem(
@@ -117,10 +119,11 @@ async def _deal(
         order = places_kept(wanted, places_now, begun=any(sheet.version for sheet in have.values()))
     for seat in sorted(have.keys() - wanted):
         sheet = have[seat]
-        if seat in tied and sheet.state != "recused":
-            await score_sheets.set_aside(db, sheet, now)
-        elif seat not in tied and sheet.version == 0:
-            await score_sheets.drop_untouched(db, sheet.id)
+        match rules.wanted_no_more(sheet, seat in tied):
+            case "set aside":
+                await score_sheets.set_aside(db, sheet, now)
+            case "taken back":
+                await score_sheets.drop_untouched(db, sheet.id)
     new = []
     for squad, judge in sorted(wanted, key=lambda seat: (seat[1], order[seat])):
         if (squad, judge) in have and have[squad, judge].state == "recused":

@@ -6,6 +6,7 @@ from collections.abc import Collection, Mapping, Sequence
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.connectedness import SHARED_ENOUGH, Seen, thinly_linked
 from bot.rules.judging.judge_assignment import Obstacle, Panel
+from bot.rules.judging.panels_admin import sizes
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import LIST_CHANGED, PAGE, choice, list_page
 from bot.words.core.custom_ids import key, shown_stamp
@@ -101,7 +102,7 @@ def table(
     squads, judges = people
     head = f"**Who sees whom: {escape(event.name)}**"
     about = (event.key, rubric.key)
-    rows: list[Row] = [_sizes(about, per_squad, len([one for one in judges if one.weight > 0]))]
+    rows: list[Row] = [_sizes(about, per_squad, sizes(judges))]
     if per_squad is None:
         text = f"{head}\nEvery judge sees every squad, but for the squads in which a judge knows someone."
         return Message(text=text, rows=(*rows, (HOME,)))
@@ -131,12 +132,9 @@ def table(
     return Message(text=shown[page] + page_line(page, len(shown)), rows=tuple(rows))
 
 
-def _sizes(about: tuple[str, str], per_squad: int | None, judges: int) -> Select:
+def _sizes(about: tuple[str, str], per_squad: int | None, offered: Sequence[int]) -> Select:
     choices = [choice("0", "All judges see every squad", chosen=per_squad is None)]
-    choices += [
-        choice(size, f"{count(size, 'judge')} for each squad", chosen=size == per_squad)
-        for size in range(2, min(judges, 24) + 1)
-    ]
+    choices += [choice(size, f"{count(size, 'judge')} for each squad", chosen=size == per_squad) for size in offered]
     return Select(
         key=key(ActionKey.PANELS_SIZE, *about), prompt="How many judges see each squad?", choices=tuple(choices)
     )

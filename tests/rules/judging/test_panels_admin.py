@@ -1,0 +1,49 @@
+"""Who sits where when a coach sets a panel by hand, and what becomes of sheets that are wanted no more."""
+
+from decimal import Decimal
+
+import pytest
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.judging.panels_admin import check_may_sit, has_begun, seats_by_hand, sizes
+from bot.rules.judging.sheet_assignment import judges_per_squad, wanted_no_more
+from storage.records.scores import Sheet
+from tests.words.judging.longest_sheets import JUDGES, MINE, SQUADS
+
+
+def test_from_two_judges_a_squad_up_to_all_whose_marks_count() -> None:
+    shown_only = JUDGES[0].model_copy(update={"weight": Decimal(0)})
+    assert list(sizes(JUDGES[:4])) == [2, 3, 4] and list(sizes([shown_only, *JUDGES[1:4]])) == [2, 3]
+    assert list(sizes(JUDGES[:1])) == []
+
+
+def test_who_was_not_shown_or_has_begun_keeps_the_seat() -> None:
+    there = {1: True, 2: False, 3: True}
+    assert seats_by_hand({4}, begun=[2], there=there, shown={2, 3, 4}) == {1: True, 2: False, 4: True}
+    with pytest.raises(Refusal, match="panel_nobody"):
+        seats_by_hand((), (), there, shown=there)
+
+
+def test_nobody_is_seated_where_they_know_someone() -> None:
+    judges = {one.id: one for one in JUDGES}
+    check_may_sit([JUDGES[0].id], judges, SQUADS[0], {(SQUADS[1].id, JUDGES[0].id)})
+    with pytest.raises(Refusal, match="judge_tied"):
+        check_may_sit([JUDGES[0].id], judges, SQUADS[0], {(SQUADS[0].id, JUDGES[0].id)})
+
+
+def sheet(state: str, version: int) -> Sheet:
+    return Sheet.model_validate(
+        {"id": 1, "judge_id": 1, "squad_id": 1, "event": "e", "measure": "m", "state": state, "version": version}
+    )
+
+
+def test_what_is_begun_stays_unless_the_judge_is_tied() -> None:
+    fresh, begun, aside = sheet("open", 0), sheet("started", 1), sheet("recused", 1)
+    assert [has_begun(one) for one in (fresh, begun, aside)] == [False, True, False]
+    assert [wanted_no_more(one, tied=False) for one in (fresh, begun, aside)] == ["taken back", "stays", "stays"]
+    assert [wanted_no_more(one, tied=True) for one in (fresh, begun, aside)] == ["set aside", "set aside", "stays"]
+
+
+def test_the_coachs_choice_goes_before_the_plan() -> None:
+    rubric = MINE[0].rubric.model_copy(update={"judges_per_squad": 3})
+    assert [judges_per_squad(rubric, chosen) for chosen in (None, 2, 0)] == [3, 2, None]
