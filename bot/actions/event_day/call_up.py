@@ -6,7 +6,7 @@ from bot.actions.core.followers import when_table_changes
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.event_day.own_times import is_told
 from bot.actions.scorekeeping.timetable_at_table import running_day
-from bot.rules.event_day.call_up import TOO_LATE, call_at, called, is_near
+from bot.rules.event_day.call_up import TOO_LATE, called, calls_to_plan, helps, is_called
 from bot.rules.event_day.may_arrange import is_on, plan_of
 from bot.words.event_day import call_up as words
 from storage.records.delivery import ScheduledJob
@@ -20,7 +20,7 @@ CALL = "day-call"
 @job(CALL)
 async def call_in_time(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """The time of some squads comes near."""
-    if now - row.at < TOO_LATE:
+    if helps(row.at, now):
         await call_up(db, tryout, now)
 
 
@@ -42,8 +42,7 @@ async def call_up(db: Transaction, tryout: Tryout, now: datetime) -> None:
     stopped = await safety.stopped(db, tryout.id)
     for queue in found.queues:
         for before, slot in called(queue):
-            waits = slot.called_at is None and slot.event not in stopped
-            if is_near(slot, run, now) and waits and await day_timetable.called(db, slot.id, now):
+            if is_called(slot, run, now, stopped) and await day_timetable.called(db, slot.id, now):
                 members = await squads.members(db, slot.squad_id)
                 message = words.called(tryout.plan, found, slot, before, now, members)
                 address = f"squad/{slot.squad_id}"
@@ -56,7 +55,5 @@ async def plan_calls(db: Transaction, tryout: Tryout, now: datetime) -> None:
         if row.kind == CALL and row.state == "waiting":
             await scheduled_jobs.settle_job(db, row.id, "cancelled", now)
     run = timedelta(minutes=plan_of(tryout).run_minutes)
-    calls = {call_at(slot, run) for slot in await day_timetable.slots(db, tryout.id) if slot.kind == "run"}
-    for at in sorted(calls):
-        if at > now:
-            await scheduled_jobs.schedule_job(db, tryout.id, CALL, str(int(at.timestamp())), at)
+    for at in calls_to_plan(await day_timetable.slots(db, tryout.id), run, now):
+        await scheduled_jobs.schedule_job(db, tryout.id, CALL, str(int(at.timestamp())), at)

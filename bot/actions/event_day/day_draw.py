@@ -5,7 +5,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.event_day.event_day_overview import panel_of
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.day_draw import order_of
+from bot.rules.event_day.day_draw import check_may_draw, check_may_publish, order_of
 from bot.rules.event_day.may_arrange import check_runs, plan_of
 from bot.rules.practice.first_round_draw import read_key
 from bot.words.core.day_action_keys import DayKey
@@ -22,11 +22,8 @@ async def publish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Publish the list of squads and where the key will come from."""
     check_runs(tryout)
     of_plan = plan_of(tryout)
-    if await day_timetable.draw(db, tryout.id) is not None:
-        raise Refusal(DayReason.DAY_PUBLISHED)
     taking_part = await squads.squads(db, tryout.id)
-    if not taking_part:
-        raise Refusal(DayReason.DAY_NO_SQUADS)
+    check_may_publish(await day_timetable.draw(db, tryout.id), taking_part)
     await day_timetable.publish_draw(db, tryout.id, [squad.id for squad in taking_part], request.at)
     draw = await day_timetable.draw(db, tryout.id)
     assert draw is not None
@@ -40,7 +37,7 @@ async def publish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 async def ask_key(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for the key."""
     check_runs(tryout)
-    await _check_open(db, tryout)
+    check_may_draw(await day_timetable.draw(db, tryout.id))
     return Open(form=words.key_form(plan_of(tryout)))
 
 
@@ -48,7 +45,7 @@ async def ask_key(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def draw_order(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Draw with the key, and tell everyone the order."""
     check_runs(tryout)
-    await _check_open(db, tryout)
+    check_may_draw(await day_timetable.draw(db, tryout.id))
     key = read_key(request.field("key"))
     if not await day_timetable.settle_draw(db, tryout.id, key, request.at):
         raise Refusal(DayReason.DAY_DRAWN)
@@ -59,11 +56,3 @@ async def draw_order(db: Transaction, tryout: Tryout, request: Request) -> Answe
         await outbox.enqueue(db, tryout.id, "news", message, request.at)
     await audit(db, tryout, request, "day.draw", key=key)
     return Replace(message=await panel_of(db, tryout, request.at))
-
-
-async def _check_open(db: Snapshot, tryout: Tryout) -> None:
-    draw = await day_timetable.draw(db, tryout.id)
-    if draw is None:
-        raise Refusal(DayReason.DAY_DRAW_FIRST)
-    if draw.key is not None:
-        raise Refusal(DayReason.DAY_DRAWN)

@@ -6,7 +6,9 @@ from bot.actions.core.dispatch import view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.event_day.day_windows import day_dates
+from bot.rules.event_day.event_day_overview import left_out
 from bot.rules.event_day.may_arrange import check_runs
+from bot.rules.event_day.own_times import is_told
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import event_day_overview as words
 from bot.words.event_day.day_board import board_lines
@@ -31,10 +33,8 @@ async def panel_of(db: Snapshot, tryout: Tryout, now: datetime, said: str = "") 
         return words.no_plan()
     found, draw = await running_day(db, tryout, now), await day_timetable.draw(db, tryout.id)
     taking_part = await squads.squads(db, tryout.id)
-    seen = {slot.squad_id for slot in found.slots}
-    left_out = [squad.name for squad in taking_part if found.slots and squad.id not in seen]
-    told = draw is not None and draw.told_at is not None
+    nowhere = [squad.name for squad in left_out(taking_part, found.slots)]
     names = {squad.id: squad for squad in taking_part}
-    board = [*(board_lines(tryout.plan, found, names) if told else ()), *([f"\n{said}"] if said else ())]
+    board = [*(board_lines(tryout.plan, found, names) if is_told(draw) else ()), *([f"\n{said}"] if said else ())]
     dates = day_dates(tryout.plan, schedule_of(tryout))
-    return words.panel(of_plan, dates, draw, len(found.slots), left_out, board)
+    return words.panel(of_plan, dates, draw, len(found.slots), nowhere, board)

@@ -9,8 +9,7 @@ from bot.actions.event_day.interview_judges import judges_of
 from bot.actions.event_day.moved_times import tell_moved
 from bot.actions.event_day.own_times import is_told, place_judges
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.late_judge_interviews import Fitted, fit_judges
-from bot.rules.event_day.may_arrange import OPEN
+from bot.rules.event_day.late_judge_interviews import Fitted, fit_judges, may_fit, wanted_in
 from bot.words.event_day import late_judge_interviews as words
 from storage.records.message import Message
 from storage.records.tryout import Tryout
@@ -23,7 +22,7 @@ LEFT = "day-interviews"
 async def _fitted(db: Snapshot, tryout: Tryout, now: datetime) -> Fitted | None:
     """What becomes of the interviews; None where there is no timetable, or the panels are not settled."""
     of_plan = tryout.plan.event_day
-    if of_plan is None or not of_plan.interview_minutes or tryout.state not in OPEN:
+    if of_plan is None or not may_fit(of_plan, tryout.state):
         return None
     slots = await day_timetable.slots(db, tryout.id)
     away = {(one.squad_id, one.event) for one in await absences.absences(db, tryout.id)}
@@ -32,7 +31,7 @@ async def _fitted(db: Snapshot, tryout: Tryout, now: datetime) -> Fitted | None:
         for event in tryout.plan.events:
             panel = await judges_of(db, tryout, event)
             if panel:
-                wanted[event.key] = {squad: of for squad, of in panel.items() if (squad, event.key) not in away}
+                wanted[event.key] = wanted_in(event.key, panel, away)
     except Refusal:
         return None
     return fit_judges(slots, wanted, timedelta(minutes=of_plan.change_minutes), now) if slots else None

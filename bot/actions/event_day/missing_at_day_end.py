@@ -2,7 +2,7 @@
 
 from bot.actions.core.dispatch import view
 from bot.rules.event_day.may_arrange import check_runs
-from bot.rules.event_day.missing_at_day_end import missing
+from bot.rules.event_day.missing_at_day_end import begun, missing, unstarted
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import missing_at_day_end as words
 from storage.records.message import Answer, Replace
@@ -19,21 +19,12 @@ async def what_is_missing(db: Snapshot, tryout: Tryout, request: Request) -> Ans
     taking_part = await squads.squads(db, tryout.id)
     started = await surprises.started(db, tryout.id)
     waves = {(one.squad_id, one.event) for one in await surprise_waves.starts(db, tryout.id)}
-    events = {
-        squad.id: [
-            event
-            for event in tryout.plan.events
-            if not event.surprise or event.key in started or (squad.id, event.key) in waves
-        ]
-        for squad in taking_part
-    }
     found = missing(
-        events,
+        begun(tryout.plan.events, taking_part, started, waves),
         taking_part,
         await attempts.attempts(db, tryout.id),
         await score_sheets.sheets(db, tryout.id),
         await absences.absences(db, tryout.id),
         await judges.judges(db, tryout.id),
     )
-    unstarted = sum(event.surprise and event.key not in started for event in tryout.plan.events)
-    return Replace(message=words.what_is_missing(taking_part, found, unstarted))
+    return Replace(message=words.what_is_missing(taking_part, found, unstarted(tryout.plan.events, started)))

@@ -1,6 +1,5 @@
 """Times that move on the event day: they are kept, and those concerned are told, and nobody else."""
 
-from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
@@ -9,7 +8,7 @@ from bot.actions.event_day.own_times import is_told, reached
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.moved_times import earlier_slots, moved_squads
+from bot.rules.event_day.moved_times import earlier_slots, moved_judges, moved_squads
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.event_day import moved_times as words
 from bot.words.event_day.slot_text import timetable_stamp
@@ -44,21 +43,9 @@ async def tell_moved(db: Transaction, tryout: Tryout, before: Sequence[DaySlot],
         mine = [slot for slot in found.slots if slot.squad_id == squad and not found.is_over(slot)]
         await outbox.enqueue(db, tryout.id, f"squad/{squad}", words.moved(tryout.plan, found, mine, earlier), now)
         await live_messages.mark_stale(db, tryout.id, f"day/{squad}")
-    old, new = _talks(before), _talks(found.slots)
-    # Whoever had no interview at all reads the first ones in a message of their own.
-    moved = {judge for judge, talks in old.items() if talks != new.get(judge)}
-    for judge in sorted(moved & await reached(db, tryout)):
+    for judge in sorted(moved_judges(before, found.slots) & await reached(db, tryout)):
         await outbox.enqueue(db, tryout.id, f"judge/{judge}", words.judge_moved(), now)
     await live_messages.mark_stale(db, tryout.id, "day-judge/*")
     await live_messages.mark_stale(db, tryout.id, "day-board")
     await plan_calls(db, tryout, now)
     return concerned
-
-
-def _talks(slots: Iterable[DaySlot]) -> dict[int, set[tuple[int, datetime]]]:
-    """Whom each judge meets, and when."""
-    found: dict[int, set[tuple[int, datetime]]] = defaultdict(set)
-    for slot in slots:
-        for judge in slot.judges:
-            found[judge].add((slot.squad_id, slot.begins_at))
-    return found

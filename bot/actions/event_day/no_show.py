@@ -11,14 +11,14 @@ from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day.may_arrange import check_runs, plan_of
-from bot.rules.event_day.no_show import after_everybody, check_its_time, coach_decides, to_the_end
+from bot.rules.event_day.no_show import after_everybody, check_its_time, coach_decides, noted_already, to_the_end
+from bot.rules.event_day.running_day import run_measures
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import no_show as words
 from bot.words.event_day.slot_text import event_of
 from storage.records.day_timetable import DaySlot
 from storage.records.message import Answer, Replace, Say
 from storage.records.people import Squad
-from storage.records.plan_measures import Rubric, Share
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import day_timetable, outbox, squads
@@ -44,7 +44,7 @@ async def missed(db: Transaction, tryout: Tryout, request: Request, slot_id: int
     check_runs(tryout)
     found = await running_day(db, tryout, request.at)
     slot = found.slot(slot_id)
-    if before is not None and slot.misses > before:
+    if noted_already(slot, before):
         return Replace(message=await board_now(db, tryout, request))
     check_its_time(slot, request.at)
     squad = await _squad(db, slot)
@@ -53,7 +53,7 @@ async def missed(db: Transaction, tryout: Tryout, request: Request, slot_id: int
     name = event.name if event else slot.event
     if coach_decides(slot) and not found.is_over(slot):
         await day_timetable.close(db, slot_id, request.at)
-        measures = [one for one in event.measures if not isinstance(one, Rubric | Share)] if event else []
+        measures = run_measures(event) if event else []
         if event and measures:
             about = f"{event.key}.{measures[0].key}"
             told = words.to_the_coach(squad, slot, event.name, about)

@@ -5,7 +5,8 @@ from collections.abc import Collection
 from bot.actions.core.live_messages import live_message
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.actions.squads.squads_changed import when_squads_change
-from bot.rules.event_day.may_arrange import OPEN, is_on
+from bot.rules.event_day import own_times as rules
+from bot.rules.event_day.may_arrange import is_on
 from bot.words.event_day import own_times as words
 from storage.records.message import Message
 from storage.records.tryout import Tryout
@@ -15,8 +16,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 async def is_told(db: Snapshot, tryout: Tryout) -> bool:
     """Whether squads have read the timetable."""
-    draw = await day_timetable.draw(db, tryout.id)
-    return draw is not None and draw.told_at is not None
+    return rules.is_told(await day_timetable.draw(db, tryout.id))
 
 
 async def place_messages(db: Transaction, tryout: Tryout) -> None:
@@ -36,7 +36,7 @@ async def place_judges(db: Transaction, tryout: Tryout) -> None:
 
 async def reached(db: Snapshot, tryout: Tryout) -> set[int]:
     """The judges who have agreed to get messages; the others read the times on paper."""
-    return {judge.id for judge in await judges.judges(db, tryout.id) if judge.opted_in_at is not None}
+    return rules.reached(await judges.judges(db, tryout.id))
 
 
 @when_squads_change
@@ -53,7 +53,7 @@ async def squad_times(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """The times of one squad, in its own room."""
     squad = int(key.partition("/")[2])
     found = await running_day(db, tryout, tryout.created_at)
-    if squad not in found.sections or tryout.state == "archived" or not await is_told(db, tryout):
+    if squad not in found.sections or not rules.squad_reads(tryout.state) or not await is_told(db, tryout):
         return None
     return words.squad_times(tryout.plan, found, [slot for slot in found.slots if slot.squad_id == squad])
 
@@ -64,7 +64,7 @@ async def judge_times(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     judge = int(key.partition("/")[2])
     found = await running_day(db, tryout, tryout.created_at)
     mine = [slot for slot in found.slots if judge in slot.judges]
-    if tryout.state not in OPEN or not await is_told(db, tryout):
+    if not rules.judge_reads(tryout.state) or not await is_told(db, tryout):
         return None
     names = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
     return words.judge_times(tryout.plan, found, mine, names)

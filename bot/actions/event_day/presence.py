@@ -7,9 +7,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
 from bot.actions.scorekeeping.score_table import squad_page
-from bot.rules.core.day_refusal_reasons import DayReason
-from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.presence import Attendance
+from bot.rules.event_day.presence import Attendance, check_anybody, room_is_told
 from bot.rules.scorekeeping.may_record import check_open
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import presence as words
@@ -27,8 +25,7 @@ async def ask_presence(db: Snapshot, tryout: Tryout, request: Request, about: st
     spot = await spot_of(db, tryout, about, squad_id)
     found = await attendance_of(db, squad_id, spot.event.key)
     members = await squads.members(db, squad_id)
-    if not members:
-        raise Refusal(DayReason.NOBODY_TO_TICK, squad=spot.squad.name)
+    check_anybody(spot.squad, members)
     return Open(form=words.here_form(spot.squad, spot.event, about, members, found))
 
 
@@ -39,7 +36,7 @@ async def note(db: Transaction, tryout: Tryout, request: Request, about: str, sq
     spot = await spot_of(db, tryout, about, squad_id)
     chosen = set(request.fields.get("here", "").split())
     before, after = await keep_presence(db, tryout, request, spot, chosen)
-    if after.present != before.present:
+    if room_is_told(before, after):
         await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.told(spot.event, after), request.at)
     return Replace(message=await squad_page(db, tryout, about, squad_id))
 

@@ -26,9 +26,6 @@ from storage.records.tryout import Tryout
 from storage.tables import run_pads, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
-PLAIN = "0"
-"""Points off, which a pad does not count: they are typed."""
-
 
 @act(DayKey.PAD_OPEN, "scorekeeper")
 async def open_pad(db: Transaction, tryout: Tryout, request: Request, about: str, squad_id: int, code: str) -> Answer:
@@ -71,10 +68,10 @@ async def tap(
     item = next((one for one in found.measure.items if one.key == item_key), None)
     if item is None:
         raise Refusal(Reason.PLAN_MOVED)
-    if way == "less" and not found.totals[item_key]:
+    if rules.none_left(way, found.totals[item_key]):
         return await _shown(db, tryout, request, run_id, words.NONE_LEFT)
     await run_pads.tap(db, run_id, item_key, 1 if way == "more" else -1, request.who, request.at)
-    many = way == "more" and item.most is not None and found.totals[item_key] >= item.most
+    many = rules.more_than_there_are(item, way, found.totals[item_key])
     return await _shown(db, tryout, request, run_id, words.most_note(item) if many else "")
 
 
@@ -108,7 +105,7 @@ async def agreed(db: Transaction, tryout: Tryout, request: Request, run_id: int,
     if counts != _counts(found):
         return await _shown(db, tryout, request, run_id, words.MOVED)
     spot, number, run_off = await _still_next(db, tryout, found)
-    values = (counts, PLAIN)
+    values = (counts, rules.NO_POINTS_OFF)
     message = await save_attempt(db, tryout, request, spot, number, run_off, values, run=run_id, agreed=True)
     return Replace(message=message)
 
@@ -136,8 +133,7 @@ async def _pad(db: Snapshot, tryout: Tryout, run_id: int) -> Pad:
     squad = await squads.squad(db, run.squad_id) if run else None
     if run is None or squad is None or squad.tryout_id != tryout.id:
         raise Refusal(Reason.OUT_OF_DATE)
-    if run.state != "open" or squad.withdrawn:
-        raise Refusal(DayReason.PAD_CLOSED)
+    rules.check_open(run, squad.withdrawn)
     event, measure = await measure_of(db, tryout, f"{run.event}.{run.measure}")
     if not isinstance(measure, Count):
         raise Refusal(Reason.NO_MEASURE)
@@ -151,7 +147,7 @@ async def _pad(db: Snapshot, tryout: Tryout, run_id: int) -> Pad:
         ends=rules.ends_at(measure, run),
         after_end=rules.after_end(measure, run, taps),
         unseen=rules.unseen(taps),
-        counting=len({one.tapped_by for one in taps if one.undone_at is None}),
+        counting=rules.people_counting(taps),
         here=here_line(event, await attendance_of(db, squad.id, event.key)),
     )
 
@@ -174,6 +170,6 @@ def _counts(found: Pad) -> str:
 
 async def _read_back(db: Snapshot, tryout: Tryout, request: Request, found: Pad) -> Answer:
     spot, number, run_off = await _still_next(db, tryout, found)
-    values = (_counts(found), PLAIN)
+    values = (_counts(found), rules.NO_POINTS_OFF)
     attempt = await attempt_of(db, request, spot, number, run_off, values)
     return Replace(message=words.finished(found, attempt, values))

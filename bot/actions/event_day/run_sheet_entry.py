@@ -11,8 +11,6 @@ from bot.actions.event_day.run_sheet_typed_so_far import TypedSheet, both_entrie
 from bot.actions.scorekeeping.absences import keep_absence
 from bot.actions.scorekeeping.attempts import attempt_of, fields_of, save_attempt
 from bot.actions.scorekeeping.recorded_so_far import Spot, measure_of, measures_shown, spots
-from bot.rules.core.day_refusal_reasons import DayReason
-from bot.rules.core.refusal import Refusal
 from bot.rules.event_day import run_sheet_entry as rules
 from bot.rules.event_day.run_sheet_entry import HERE, PRESENCE, Turn
 from bot.rules.scorekeeping.may_record import check_open
@@ -65,7 +63,7 @@ async def _missing(db: Snapshot, tryout: Tryout, about: str) -> list[tuple[Spot,
     return [
         (one, one.squad.id in once)
         for one in await spots(db, tryout, about)
-        if one.squad.id in once or (one.absence is None and len(one.attempts) < one.allowed)
+        if rules.is_listed(one.done, one.squad.id in once)
     ]
 
 
@@ -121,8 +119,7 @@ async def typed(  # noqa: PLR0913, PLR0917
     found = await typed_sheet(db, tryout, request, about, squad_id)
     turn = found.turn(number)
     before = found.entry(number, entry)
-    if turn.differs or (turn.entry, rules.next_form(found.measure, number, before)) != (entry, place):
-        raise Refusal(DayReason.SHEET_OLD)
+    rules.check_next(turn, entry, place, rules.next_form(found.measure, number, before))
     fields = rules.with_form(found.measure, number, place, before, request.fields)
     whole = rules.next_form(found.measure, number, fields) is None
     if whole and number != PRESENCE:

@@ -4,11 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
-from bot.rules.core.day_refusal_reasons import DayReason
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day import run_sheet_entry as rules
 from bot.rules.event_day.run_sheet_entry import PRESENCE, Turn
+from bot.rules.scorekeeping.absences import check_takes_part
 from bot.words.event_day.run_sheet_entry import Sheet
 from storage.records.people import Student
 from storage.records.plan_measures import AtTable, Rubric
@@ -53,15 +51,10 @@ class TypedSheet:
     def turn(self, number: int) -> Turn:
         """The turn of a part; Refusal `attempt_taken`, `squad_absent`, `sheet_two_people`, `sheet_old`."""
         turn = self.presence if number == PRESENCE else self.runs
-        if number != PRESENCE and self.spot.absence is not None:
-            raise Refusal(Reason.SQUAD_ABSENT, squad=self.spot.squad.name)
-        if PRESENCE < number <= len(self.spot.attempts) or number > self.spot.allowed:
-            raise Refusal(DayReason.SHEET_OLD)
-        if self.entry(number, 1) and (turn is None or turn.number > number):
-            raise Refusal(DayReason.SHEET_TWO_PEOPLE)
-        if turn is None or turn.number != number:
-            raise Refusal(DayReason.SHEET_OLD)
-        return turn
+        if number != PRESENCE:
+            check_takes_part(self.spot.squad, self.spot.absence)
+        typed_once = bool(self.entry(number, 1))
+        return rules.check_part(number, len(self.spot.attempts), self.spot.allowed, typed_once, turn)
 
     def entry(self, number: int, entry: int) -> Mapping[str, str]:
         """What has been typed in of a part, the first or the second time."""
@@ -74,18 +67,12 @@ async def typed_sheet(db: Snapshot, tryout: Tryout, request: Request, about: str
     assert not isinstance(spot.measure, Rubric)
     members = tuple(await squads.members(db, squad_id))
     measure, who = spot.measure, request.who
-    entries = [
-        # Each entry is one person's: half of one by somebody else is thrown away, and nobody types in parts of both.
-        one
-        for one in await run_sheet_entries.entries(db, squad_id, spot.event.key, measure.key)
-        if one.entered_by == who or rules.next_form(measure, one.number, one.fields) is None
-    ]
-    return TypedSheet(spot, measure, members, tuple(entries), who)
+    entries = await run_sheet_entries.entries(db, squad_id, spot.event.key, measure.key)
+    return TypedSheet(spot, measure, members, rules.entries_for(measure, entries, who), who)
 
 
 def both_entries(found: TypedSheet, number: int) -> tuple[Mapping[str, str], Mapping[str, str]]:
     """Both whole entries of a part that differ; Refusal `sheet_old`."""
     turn = found.presence if number == PRESENCE else found.runs
-    if turn is None or not turn.differs or turn.number != number:
-        raise Refusal(DayReason.SHEET_OLD)
+    rules.check_differs(number, turn)
     return found.entry(number, 1), found.entry(number, 2)

@@ -6,11 +6,9 @@ from bot.actions.core.dispatch import Work, act, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_sheets
 from bot.rules.calendar.surprise_for_all import one_waiting
-from bot.rules.core.day_refusal_reasons import DayReason
-from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.day_windows import day_dates
+from bot.rules.event_day.surprise_waves import left_after, within_hearing
 from bot.rules.event_day.surprise_waves import picked as squads_picked
-from bot.rules.event_day.surprise_waves import within_hearing
 from bot.words.calendar import surprise_for_all as surprise_words
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import surprise_waves as words
@@ -38,7 +36,7 @@ async def pick(db: Snapshot, tryout: Tryout, request: Request, event_key: str, _
     everybody, started = await squads.squads(db, tryout.id), await surprise_waves.started_for(db, tryout.id, event.key)
     dates = day_dates(tryout.plan, schedule_of(tryout)) if tryout.plan.event_day else ()
     hearing = within_hearing(tryout.plan, dates, wave, everybody, started)
-    last = len(started) + len(wave) == len(everybody)
+    last = not left_after(everybody, started, wave)
     return Replace(message=words.sure(event, picked, wave, hearing, last))
 
 
@@ -61,7 +59,7 @@ async def start(
     await open_sheets(db, tryout, event.key, request.at, prepared)
     await audit(db, tryout, request, "surprise.wave", event=event.key, squads=ids)
     started = await surprise_waves.started_for(db, tryout.id, event.key)
-    left = sum(squad.id not in started for squad in await squads.squads(db, tryout.id))
+    left = left_after(await squads.squads(db, tryout.id), started)
     if not left:
         await start_for_all(db, tryout, request, event, prepared)
     return Replace(message=words.started(event, wave, left))
@@ -70,7 +68,4 @@ async def start(
 async def _wave(db: Snapshot, tryout: Tryout, event_key: str, choice: str) -> tuple[Event, tuple[Squad, ...]]:
     event = one_waiting(await may_start(db, tryout), event_key)
     started = await surprise_waves.started_for(db, tryout.id, event.key)
-    wave = squads_picked(choice, tryout.plan, await squads.squads(db, tryout.id), started)
-    if not wave:
-        raise Refusal(DayReason.WAVE_NOBODY)
-    return event, wave
+    return event, squads_picked(choice, tryout.plan, await squads.squads(db, tryout.id), started)

@@ -18,15 +18,14 @@ from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.binding_constraint import Binding, bindings
 from bot.rules.event_day.day_draw import order_of
-from bot.rules.event_day.day_windows import Window, day_dates, interview_windows, run_windows, still_to_come
+from bot.rules.event_day.day_windows import day_dates
 from bot.rules.event_day.may_arrange import check_runs, plan_of
-from bot.rules.event_day.running_day import runs_of
-from bot.rules.event_day.timetable import Activity, Day, Kind, Slot, make_timetable
+from bot.rules.event_day.timetable import Activity, Day, Slot, make_timetable
+from bot.rules.event_day.timetable_contents import activities, check_unchanged, kept_slots, windows
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import timetable as words
 from storage.records.day_timetable import DaySlot
 from storage.records.message import Answer, Replace
-from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import day_timetable, judges, live_messages, squads
@@ -64,12 +63,7 @@ async def make(db: Transaction, tryout: Tryout, request: Request, *, prepared: M
         panel = {judge.id: judge.name for judge in await judges.judges(db, tryout.id)}
         return Replace(message=words.impossible(prepared.binding, names, panel))
     problem, kept = await _problem(db, tryout, request.at)
-    if (problem.squads, problem.activities, kept) != (
-        prepared.problem.squads,
-        prepared.problem.activities,
-        prepared.kept,
-    ):
-        raise Refusal(DayReason.DAY_CHANGED)
+    check_unchanged(prepared.problem, prepared.kept, problem, kept)
     before = await day_timetable.slots(db, tryout.id)
     await day_timetable.replace_slots(db, tryout.id, [*kept, *map(_record, prepared.slots)])
     await audit(db, tryout, request, "day.make", slots=len(prepared.slots))
@@ -139,34 +133,10 @@ async def _problem(db: Snapshot, tryout: Tryout, now: datetime) -> tuple[Day, tu
     taking_part = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
     order = order_of(draw, tuple(taking_part))
     found = await running_day(db, tryout, now)
-    kept = tuple(slot for slot in found.slots if found.is_over(slot))
-    done = {(slot.kind, slot.squad_id, slot.event, slot.number) for slot in kept}
-    activities: list[Activity] = []
+    found_activities: list[Activity] = []
     for event in tryout.plan.events:
-        seen = await judges_of(db, tryout, event) if of_plan.interview_minutes else {}
-        for squad in order:
-            if (squad, event.key) in found.away:
-                continue
-            made = found.made.get((squad, event.key), 0)
-            activities += [
-                Activity("run", squad, event.key, number)
-                for number in range(made + 1, runs_of(event) + 1)
-                if ("run", squad, event.key, number) not in done
-            ]
-            if seen.get(squad) and ("interview", squad, event.key, 1) not in done:
-                activities.append(Activity("interview", squad, event.key, 1, seen[squad]))
-    windows = _windows(tryout, taking_part, now)
+        met = await judges_of(db, tryout, event) if of_plan.interview_minutes else {}
+        found_activities += activities(found, order, event, met)
+    free = windows(tryout.plan, day_dates(tryout.plan, schedule_of(tryout)), taking_part.values(), now)
     minutes = [timedelta(minutes=n) for n in (of_plan.run_minutes, of_plan.interview_minutes, of_plan.change_minutes)]
-    return Day(order, tuple(activities), windows, of_plan.tables, *minutes), kept
-
-
-def _windows(
-    tryout: Tryout, taking_part: dict[int, Squad], now: datetime
-) -> dict[tuple[Kind, int], tuple[Window, ...]]:
-    """When each squad may run and be interviewed, from now on."""
-    dates = day_dates(tryout.plan, schedule_of(tryout))
-    found: dict[tuple[Kind, int], tuple[Window, ...]] = {}
-    for squad in taking_part.values():
-        found["run", squad.id] = still_to_come(run_windows(tryout.plan, dates, squad.section), now)
-        found["interview", squad.id] = still_to_come(interview_windows(tryout.plan, dates, squad.section), now)
-    return found
+    return Day(order, tuple(found_activities), free, of_plan.tables, *minutes), kept_slots(found)

@@ -33,7 +33,7 @@ async def check_before_start(
     checked = is_checked(checks, squad.id, request.at, ZoneInfo(tryout.plan.zone), since)
     found = await attendance_of(db, squad.id, event.key)
     try:
-        check_safe(event, checked, None if stop is None or stop.lifted_at is not None else stop)
+        check_safe(event, checked, stop)
         check_may_start(event, found, "coach" in await roles(db, tryout, request))
     except Refusal as no:
         raise Refusal(no.reason, **no.fields, about=about, number=squad.id, run=run_id) from None

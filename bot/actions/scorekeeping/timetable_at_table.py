@@ -2,6 +2,7 @@
 
 from datetime import datetime
 
+from bot.rules.event_day.own_times import is_told
 from bot.rules.event_day.running_day import RunningDay, attempts_made, in_order
 from storage.records.tryout import Tryout
 from storage.tables import absences, attempts, day_timetable, squads
@@ -22,6 +23,6 @@ async def running_day(db: Snapshot, tryout: Tryout, now: datetime) -> RunningDay
 async def has_timetable(db: Snapshot, tryout: Tryout, event: str = "") -> bool:
     """Whether squads have read a timetable with runs of an event, or of any."""
     draw = await day_timetable.draw(db, tryout.id)
-    if tryout.plan.event_day is None or draw is None or draw.told_at is None:
+    if tryout.plan.event_day is None or not is_told(draw):
         return False
     return any(slot.kind == "run" and event in {"", slot.event} for slot in await day_timetable.slots(db, tryout.id))

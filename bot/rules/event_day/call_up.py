@@ -1,5 +1,6 @@
 """Calling squads on the event day: who is called, how many and how early, and until when it helps."""
 
+from collections.abc import Collection, Iterable
 from datetime import datetime, timedelta
 
 from bot.rules.event_day.running_day import Queue
@@ -33,3 +34,18 @@ def call_at(slot: DaySlot, run: timedelta) -> datetime:
 def is_near(slot: DaySlot, run: timedelta, now: datetime) -> bool:
     """Whether it is nearly the time of a run, so that its squad is called."""
     return slot.begins_at <= now + run * (CALL_RUNS + CALLED)
+
+
+def is_called(slot: DaySlot, run: timedelta, now: datetime, stopped: Collection[str]) -> bool:
+    """Whether the squad of a run is called now: once, when its time is near, and not while its event is stopped."""
+    return slot.called_at is None and slot.event not in stopped and is_near(slot, run, now)
+
+
+def calls_to_plan(slots: Iterable[DaySlot], run: timedelta, now: datetime) -> list[datetime]:
+    """When calls are looked at from now on: for each run, none for an interview."""
+    return sorted({at for slot in slots if slot.kind == "run" and (at := call_at(slot, run)) > now})
+
+
+def helps(due: datetime, now: datetime) -> bool:
+    """Whether a call that was due then still helps anybody."""
+    return now - due < TOO_LATE

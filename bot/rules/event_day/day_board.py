@@ -1,7 +1,7 @@
-"""The live board of the event day: how many squads it shows at a table behind the one that is on."""
+"""The live board of the event day: how many squads it shows behind the one that is on, and who was not there."""
 
 from bot.rules.event_day.call_up import CALLED
-from bot.rules.event_day.running_day import Queue
+from bot.rules.event_day.running_day import Queue, RunningDay
 from storage.records.day_timetable import DaySlot
 
 SHOWN_NEXT = CALLED
@@ -11,3 +11,18 @@ SHOWN_NEXT = CALLED
 def shown_next(queue: Queue) -> tuple[DaySlot, ...]:
     """Who comes next at a table, behind whoever is on."""
     return queue.slots[1 : 1 + SHOWN_NEXT]
+
+
+def missed(day: RunningDay) -> list[int]:
+    """The squads that were not there before and still have their run to come."""
+    return sorted({slot.squad_id for slot in runs(day) if slot.misses and not day.is_over(slot)})
+
+
+def left_to_coach(day: RunningDay) -> list[int]:
+    """The squads of which the coach decides whether they run."""
+    return sorted({slot.squad_id for slot in runs(day) if slot.closed_at is not None})
+
+
+def runs(day: RunningDay) -> list[DaySlot]:
+    """What the board counts: runs, and no interviews."""
+    return [slot for slot in day.slots if slot.kind == "run"]

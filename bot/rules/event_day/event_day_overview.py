@@ -1,8 +1,10 @@
-"""The coach's page of the event day: the next step, from the list for the draw to the board."""
+"""The coach's page of the event day: the next step, from the list for the draw to the board; who has no time."""
 
+from collections.abc import Collection, Iterable
 from typing import Literal
 
-from storage.records.day_timetable import DayDraw
+from storage.records.day_timetable import DayDraw, DaySlot
+from storage.records.people import Squad
 
 NextStep = Literal["publish", "draw", "make", "tell", "board"]
 
@@ -16,3 +18,9 @@ def next_step(draw: DayDraw | None, slots: int) -> NextStep:
     if not slots:
         return "make"
     return "board" if draw.told_at is not None else "tell"
+
+
+def left_out(squads: Iterable[Squad], slots: Collection[DaySlot]) -> list[Squad]:
+    """The squads that have no time in a timetable that is made."""
+    having = {slot.squad_id for slot in slots}
+    return [squad for squad in squads if slots and squad.id not in having]

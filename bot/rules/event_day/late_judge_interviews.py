@@ -4,7 +4,10 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from bot.rules.event_day.may_arrange import OPEN
+from storage.records.day_plan import DayPlan
 from storage.records.day_timetable import DaySlot
+from storage.records.tryout import State
 
 
 @dataclass(frozen=True)
@@ -15,6 +18,18 @@ class Fitted:
     """Interviews with other judges than before, at the same time."""
     left: tuple[tuple[int, int], ...]
     """Judges who should meet a squad and cannot without another timetable, as (judge, squad)."""
+
+
+def may_fit(of_plan: DayPlan | None, state: State) -> bool:
+    """Whether judges join and leave interviews: there are interviews, and the day can still be changed."""
+    return of_plan is not None and of_plan.interview_minutes > 0 and state in OPEN
+
+
+def wanted_in(
+    event: str, panel: Mapping[int, Collection[int]], away: Collection[tuple[int, str]]
+) -> dict[int, Collection[int]]:
+    """Who should meet whom in an event: the judges of each squad that takes part in it."""
+    return {squad: judges for squad, judges in panel.items() if (squad, event) not in away}
 
 
 def fit_judges(

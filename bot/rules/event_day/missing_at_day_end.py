@@ -1,6 +1,6 @@
 """When the day is over: what each squad still lacks before it can be ranked, and what is done about it first."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -77,3 +77,20 @@ def next_step(lacks: Iterable[Missing], unstarted: int) -> NextStep:
     if unstarted:
         return "surprise"
     return "judges" if any(isinstance(one.measure, Rubric) for one in found) else "nothing"
+
+
+def begun(
+    events: Sequence[Event], squads: Iterable[Squad], for_all: Collection[str], waves: Collection[tuple[int, str]]
+) -> dict[int, list[Event]]:
+    """The events that have begun for each squad: a surprise when it has started for all, or in a wave of this squad."""
+    return {
+        squad.id: [
+            event for event in events if not event.surprise or event.key in for_all or (squad.id, event.key) in waves
+        ]
+        for squad in squads
+    }
+
+
+def unstarted(events: Iterable[Event], for_all: Collection[str]) -> int:
+    """How many surprises have not started for everybody."""
+    return sum(event.surprise and event.key not in for_all for event in events)

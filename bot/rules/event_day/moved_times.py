@@ -1,8 +1,9 @@
 """Whose times on the event day have moved, and what they were before."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from datetime import datetime
 
 from bot.rules.event_day.running_day import RunningDay
 from storage.records.day_timetable import DaySlot
@@ -30,3 +31,21 @@ def earlier_slots(day: RunningDay, before: Sequence[DaySlot]) -> dict[int, DaySl
 
     read = {as_read(then, slot): slot for slot in before if slot.closed_at is None}
     return {slot.id: read[as_read(day, slot)] for slot in day.slots if as_read(day, slot) in read}
+
+
+def moved_judges(before: Sequence[DaySlot], after: Sequence[DaySlot]) -> set[int]:
+    """The judges who are told that their interviews have moved.
+
+    Whoever had no interview at all reads the first ones in a message of their own.
+    """
+    old, new = _talks(before), _talks(after)
+    return {judge for judge, talks in old.items() if talks != new.get(judge)}
+
+
+def _talks(slots: Iterable[DaySlot]) -> dict[int, set[tuple[int, datetime]]]:
+    """Whom each judge meets, and when."""
+    found: dict[int, set[tuple[int, datetime]]] = defaultdict(set)
+    for slot in slots:
+        for judge in slot.judges:
+            found[judge].add((slot.squad_id, slot.begins_at))
+    return found

@@ -20,6 +20,11 @@ def check_its_time(slot: DaySlot, now: datetime) -> None:
         raise Refusal(DayReason.NOT_ITS_TIME, at=int(slot.begins_at.timestamp()))
 
 
+def noted_already(slot: DaySlot, before: int | None) -> bool:
+    """Whether somebody has noted it since a button was shown, `before` which it had not been there so many times."""
+    return before is not None and slot.misses > before
+
+
 def coach_decides(slot: DaySlot) -> bool:
     """Whether the squad was not there so often already that it does not go to the end once more."""
     return slot.misses >= MOST_MISSES

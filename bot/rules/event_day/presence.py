@@ -1,10 +1,11 @@
-"""Who is here: what a squad is given by it, and whether it may start."""
+"""Who is here: whether it may start, and when its room is told."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from storage.records.people import Squad, Student
 from storage.records.plan import Event
 from storage.records.presence import Tick
 
@@ -52,3 +53,14 @@ def check_may_start(event: Event, found: Attendance, by_coach: bool) -> None:
         raise Refusal(DayReason.PRESENCE_FIRST)
     if found.present is not None and too_few(event, found.present) and not by_coach:
         raise Refusal(DayReason.PRESENT_TOO_FEW, here=found.present, least=event.least_present or 1)
+
+
+def check_anybody(squad: Squad, members: Sequence[Student]) -> None:
+    """There is somebody to tick. Raises Refusal: `nobody_to_tick` (squad)."""
+    if not members:
+        raise Refusal(DayReason.NOBODY_TO_TICK, squad=squad.name)
+
+
+def room_is_told(before: Attendance, after: Attendance) -> bool:
+    """Whether the squad's room reads what was ticked: when the number of those who are here has changed."""
+    return after.present != before.present

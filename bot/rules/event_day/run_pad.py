@@ -2,9 +2,21 @@
 
 from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
+from typing import Literal
 
-from storage.records.plan_measures import Count
+from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.core.refusal import Refusal
+from storage.records.plan_measures import Count, Item
 from storage.records.run_pads import PadRun, Tap
+
+NO_POINTS_OFF = "0"
+"""A pad counts none: they are typed."""
+
+
+def check_open(run: PadRun, withdrawn: bool) -> None:
+    """A run can be counted until it is saved or run again, of a squad that is there. Raises Refusal: `pad_closed`."""
+    if run.state != "open" or withdrawn:
+        raise Refusal(DayReason.PAD_CLOSED)
 
 
 def totals(measure: Count, taps: Iterable[Tap]) -> dict[str, int]:
@@ -40,3 +52,18 @@ def after_end(measure: Count, run: PadRun, taps: Iterable[Tap]) -> int:
     """How many taps that count came after the end."""
     end = ends_at(measure, run)
     return 0 if end is None else sum(tap.undone_at is None and tap.tapped_at > end for tap in taps)
+
+
+def none_left(way: Literal["more", "less"], total: int) -> bool:
+    """Whether there is none of an item to take off."""
+    return way == "less" and not total
+
+
+def more_than_there_are(item: Item, way: Literal["more", "less"], total: int) -> bool:
+    """Whether one more of an item, of which so many are counted, is more than there are: it counts, and is said."""
+    return way == "more" and item.most is not None and total >= item.most
+
+
+def people_counting(taps: Iterable[Tap]) -> int:
+    """How many people have tapped what counts."""
+    return len({one.tapped_by for one in taps if one.undone_at is None})

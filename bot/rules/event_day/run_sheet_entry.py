@@ -4,10 +4,12 @@ Each attempt, and who was here, is typed in twice by two people, and saved when 
 settled by another look at the paper.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.core.refusal import Refusal
 from bot.rules.scorekeeping.attempt_entry import NOT_TAKEN, Typed, from_form
 from storage.records.plan_measures import AtTable, Checklist, Count, Number, Time
 from storage.records.run_sheet_entries import RunEntry
@@ -117,6 +119,45 @@ def turn(measure: AtTable, entries: Sequence[RunEntry], first: int, last: int, w
         if one.entered_by != who:
             return Turn(number, 2) if number == first else None
     return None
+
+
+def is_listed(done: bool, typed_once: bool) -> bool:
+    """Whether something of a squad can still be typed in: attempts are awaited, or something was typed in once."""
+    return typed_once or not done
+
+
+def entries_for(measure: AtTable, entries: Iterable[RunEntry], who: int) -> tuple[RunEntry, ...]:
+    """The entries that somebody goes on with, of which each is one person's.
+
+    Half of one by somebody else is thrown away, and nobody types in parts of both.
+    """
+    return tuple(one for one in entries if one.entered_by == who or next_form(measure, one.number, one.fields) is None)
+
+
+def check_part(number: int, made: int, allowed: int, typed_once: bool, found: Turn | None) -> Turn:
+    """The turn of a part that was asked for; `found` is what is typed in next.
+
+    Raises Refusal: `sheet_two_people`, `sheet_old`.
+    """
+    if PRESENCE < number <= made or number > allowed:
+        raise Refusal(DayReason.SHEET_OLD)
+    if typed_once and (found is None or found.number > number):
+        raise Refusal(DayReason.SHEET_TWO_PEOPLE)
+    if found is None or found.number != number:
+        raise Refusal(DayReason.SHEET_OLD)
+    return found
+
+
+def check_next(found: Turn, entry: int, place: int, due: int | None) -> None:
+    """What was typed is what is due now: this entry, and this form of it. Raises Refusal: `sheet_old`."""
+    if found.differs or (found.entry, due) != (entry, place):
+        raise Refusal(DayReason.SHEET_OLD)
+
+
+def check_differs(number: int, found: Turn | None) -> None:
+    """Both entries of a part are there and differ. Raises Refusal: `sheet_old`."""
+    if found is None or not found.differs or found.number != number:
+        raise Refusal(DayReason.SHEET_OLD)
 
 
 def absence_after(squad_id: int, event: str, here: int, before: Absence | None) -> Absence | None:

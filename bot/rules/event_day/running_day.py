@@ -12,7 +12,7 @@ from bot.rules.event_day.timetable import Activity, Clash, Slot, clashes
 from bot.rules.scoring.measures import attempts_allowed
 from storage.records.day_timetable import DaySlot
 from storage.records.plan import Event
-from storage.records.plan_measures import Rubric, Share
+from storage.records.plan_measures import Measure, Rubric, Share
 from storage.records.scores import Attempt
 
 ONE_DAY = timedelta(hours=16)
@@ -32,10 +32,14 @@ class Queue:
         return self.slots[0] if self.slots else None
 
 
+def run_measures(event: Event) -> list[Measure]:
+    """What squads do in their runs: what is recorded at the table, apart from how many members took part."""
+    return [one for one in event.measures if not isinstance(one, Rubric | Share)]
+
+
 def runs_of(event: Event) -> int:
     """How many runs a squad has in an event: the most attempts of its measures at the table; none of a surprise."""
-    counted = [one for one in event.measures if not isinstance(one, Rubric | Share)]
-    return 0 if event.surprise else max((attempts_allowed(one) for one in counted), default=0)
+    return 0 if event.surprise else max((attempts_allowed(one) for one in run_measures(event)), default=0)
 
 
 def attempts_made(attempts: Iterable[Attempt]) -> dict[tuple[int, str], int]:

@@ -28,8 +28,10 @@ def is_checked(
 
 
 def check_safe(event: Event, checked: bool, stop: SafetyStop | None) -> None:
-    """Whether a run may start. Raises Refusal: `safety_stopped` (event, said), `safety_first` (event, key)."""
-    if stop is not None:
+    """Whether a run may start; `stop` is the last one. Raises Refusal: `safety_stopped` (event, said), `safety_first`
+    (event, key).
+    """
+    if stop is not None and stop.lifted_at is None:
         raise Refusal(DayReason.SAFETY_STOPPED, event=event.name, said=stop.reason)
     if event.cautions and not checked:
         raise Refusal(DayReason.SAFETY_FIRST, event=event.name, key=event.key)

@@ -4,22 +4,35 @@ from collections.abc import Collection, Mapping, Sequence
 from datetime import date, datetime
 from itertools import product
 
+from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.day_windows import run_windows
 from storage.records.people import Squad
 from storage.records.plan import Plan
 
 
 def picked(choice: str, plan: Plan, squads: Sequence[Squad], started: Collection[int]) -> tuple[Squad, ...]:
-    """The squads of a choice `section-PLACE` or `squad-ID` for which it has not started; empty where there is none.
+    """The squads of a choice `section-PLACE` or `squad-ID` for which it has not started.
 
     The place is that of the section in the plan, from 0.
+
+    Raises Refusal: `wave_nobody`.
     """
     kind, _, of = choice.partition("-")
     number = int(of) if of.isdecimal() and len(of) < 19 else -1
     waiting = [squad for squad in squads if squad.id not in started]
     if kind == "section":
-        return tuple(squad for squad in waiting if plan.sections[number : number + 1] == (squad.section,))
-    return tuple(squad for squad in waiting if squad.id == number)
+        found = tuple(squad for squad in waiting if plan.sections[number : number + 1] == (squad.section,))
+    else:
+        found = tuple(squad for squad in waiting if squad.id == number)
+    if not found:
+        raise Refusal(DayReason.WAVE_NOBODY)
+    return found
+
+
+def left_after(squads: Sequence[Squad], started: Collection[int], wave: Sequence[Squad] = ()) -> int:
+    """For how many squads it has not started then; after the last wave it starts for everybody."""
+    return len({squad.id for squad in squads} - set(started) - {squad.id for squad in wave})
 
 
 def within_hearing(

@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping
 
-from bot.rules.event_day.day_board import shown_next
-from bot.rules.event_day.running_day import Queue, RunningDay
+from bot.rules.event_day import day_board as rules
+from bot.rules.event_day.running_day import Queue, RunningDay, run_measures
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
@@ -16,7 +16,6 @@ from storage.records.day_timetable import DaySlot
 from storage.records.message import Button, Message, Row
 from storage.records.people import Squad
 from storage.records.plan import Plan
-from storage.records.plan_measures import Rubric, Share
 
 TABLE = Button(key=key(ActionKey.TABLE_PANEL), label="Table")
 ROWS = 4
@@ -25,18 +24,16 @@ ROWS = 4
 
 def board_lines(plan: Plan, day: RunningDay, squads: Mapping[int, Squad]) -> list[str]:
     """The board in lines: a table each, who was not there, and how many runs are done."""
-    runs = [slot for slot in day.slots if slot.kind == "run"]
-    if not runs:
+    counted = rules.runs(day)
+    if not counted:
         return []
     lines = [_table(plan, day, queue, squads) for queue in day.queues]
-    missed = sorted({slot.squad_id for slot in runs if slot.misses and not day.is_over(slot)})
-    if missed:
+    if missed := rules.missed(day):
         lines.append(f"Not here before: {', '.join(_name(squads, squad) for squad in missed)}.")
-    skipped = sorted({slot.squad_id for slot in runs if slot.closed_at is not None})
-    if skipped:
+    if skipped := rules.left_to_coach(day):
         lines.append(f"The coach decides: {', '.join(_name(squads, squad) for squad in skipped)}.")
-    done = sum(day.is_over(slot) for slot in runs)
-    lines.append(f"{done} of {len(runs)} runs done.")
+    done = sum(day.is_over(slot) for slot in counted)
+    lines.append(f"{done} of {len(counted)} runs done.")
     return lines
 
 
@@ -47,7 +44,7 @@ def _table(plan: Plan, day: RunningDay, queue: Queue, squads: Mapping[int, Squad
     if on is None:
         return f"{head}: nobody is left."
     now = f"{_name(squads, on.squad_id)}, {what(plan, day, on)} ({clock(on.begins_at)}, {relative(on.begins_at)})"
-    after = [f"{_name(squads, slot.squad_id)} {clock(slot.begins_at)}" for slot in shown_next(queue)]
+    after = [f"{_name(squads, slot.squad_id)} {clock(slot.begins_at)}" for slot in rules.shown_next(queue)]
     return f"{head}: **on** {now}" + (f"; **next** {', then '.join(after)}" if after else "; nobody after that")
 
 
@@ -77,7 +74,7 @@ def _ways(plan: Plan, slot: DaySlot, squads: Mapping[int, Squad]) -> tuple[Butto
     squad = squads[slot.squad_id]
     gone = Button(key=key(DayKey.DAY_ASK_MISSED, slot.id), label=f"Not here: {squad.number}", style="danger")
     event = event_of(plan, slot)
-    measures = [one for one in event.measures if not isinstance(one, Rubric | Share)] if event else []
+    measures = run_measures(event) if event else []
     if event is None or not measures:
         return (gone,)
     about = f"{event.key}.{measures[0].key}"

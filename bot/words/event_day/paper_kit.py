@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 
 from bot.rules.core.paper_size import paper_size
 from bot.rules.event_day.equipment import pieces
-from bot.rules.event_day.running_day import RunningDay
+from bot.rules.event_day.running_day import RunningDay, run_measures
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
@@ -22,7 +22,7 @@ from bot.words.core.paper import drawn
 from bot.words.core.plain_text import without_markup
 from bot.words.core.times import day_text, moment_text
 from bot.words.event_day.event_day_overview import PANEL
-from bot.words.event_day.run_sheet_print import FILLED, RunSheetPrinter, has_runs
+from bot.words.event_day.run_sheet_print import FILLED, RunSheetPrinter
 from bot.words.event_day.slot_text import event_of
 from bot.words.judging.paper_sheet_print import MARGIN, Page
 from bot.words.plan.event_in_brief import event_text
@@ -151,7 +151,7 @@ class _KitPrinter(RunSheetPrinter):
     def shares(self, kit: Kit, event: Event, version: str) -> None:
         """One list for all squads of an event in which nothing runs: how many members contributed."""
         counted = [one for one in event.measures if isinstance(one, Share)]
-        if not counted or has_runs(event):
+        if not counted or run_measures(event):
             return
         self._title(f"{event.name}: {counted[0].name}", f"{kit.plan.name} - {version}")
         for squad in kit.squads:

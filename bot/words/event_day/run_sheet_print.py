@@ -1,5 +1,6 @@
 """Run sheets on paper: one squad at one event, who is here, and each attempt to be filled in by hand."""
 
+from bot.rules.event_day.running_day import run_measures
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.number_text import clock, exact
 from bot.words.judging.paper_sheet_print import Printer
@@ -33,7 +34,7 @@ class RunSheetPrinter(Printer):
     def run_sheet(self, plan: Plan, event: Event, squad: Squad, members: int, version: str) -> None:
         """One squad at one event: who is here, and each attempt to be filled in."""
         measured = [one for one in event.measures if not isinstance(one, Rubric)]
-        if not has_runs(event):
+        if not run_measures(event):
             return
         whose = f"Squad {squad.number}: {squad.name} - {event.name}"
         below = f"{plan.name} - {event.name} - section {squad.section} - {version}"
@@ -110,8 +111,3 @@ def _blanks(measure: AtTable) -> int:
             return 3
         case _:
             return 1
-
-
-def has_runs(event: Event) -> bool:
-    """Whether squads do something at the table, apart from how many contributed."""
-    return any(not isinstance(one, Rubric | Share) for one in event.measures)

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.core.snowflakes import made_at
-from bot.rules.event_day.run_pad import after_end, ends_at, last_of, totals
+from bot.rules.event_day.run_pad import after_end, ends_at, last_of, more_than_there_are, none_left, totals
 from storage.records.plan_measures import Count, Item
 from storage.records.run_pads import PadRun, Tap
 
@@ -68,3 +68,12 @@ def test_without_a_clock_or_a_length_nothing_ends() -> None:
     assert ends_at(MEASURE, RUN) is None
     assert ends_at(MEASURE.model_copy(update={"seconds": None}), RUN.model_copy(update={"started_at": NOW})) is None
     assert after_end(MEASURE, RUN, [tap(1)]) == 0
+
+
+def test_none_is_taken_off_where_there_is_none_and_more_than_there_are_is_said() -> None:
+    few = Item(key="core", name="sock", points=Decimal(1), most=2)
+    assert [none_left("less", total) for total in (0, 1)] == [True, False]
+    assert not none_left("more", 0)
+    assert [more_than_there_are(few, "more", total) for total in (1, 2)] == [False, True]
+    assert not more_than_there_are(few, "less", 3)
+    assert not more_than_there_are(few.model_copy(update={"most": None}), "more", 99)

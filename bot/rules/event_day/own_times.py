@@ -1,0 +1,31 @@
+"""Who reads the own times on the event day, and how long: squads, and the judges who get messages.
+
+Nobody does before the coach has told the timetable.
+"""
+
+from collections.abc import Iterable
+
+from bot.rules.event_day.may_arrange import OPEN
+from storage.records.day_timetable import DayDraw
+from storage.records.people import Judge
+from storage.records.tryout import State
+
+
+def is_told(draw: DayDraw | None) -> bool:
+    """Whether squads have read the timetable."""
+    return draw is not None and draw.told_at is not None
+
+
+def squad_reads(state: State) -> bool:
+    """Whether a squad's times still stand in its room."""
+    return state != "archived"
+
+
+def judge_reads(state: State) -> bool:
+    """Whether a judge's interviews still stand in the judge's messages."""
+    return state in OPEN
+
+
+def reached(judges: Iterable[Judge]) -> set[int]:
+    """The judges who have agreed to get messages; the others read the times on paper."""
+    return {judge.id for judge in judges if judge.opted_in_at is not None}
