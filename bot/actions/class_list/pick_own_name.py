@@ -11,7 +11,6 @@ from bot.rules.class_list.pick_own_name import in_order
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import sign_up
-from bot.words.class_list import class_list_admin as coach_words
 from bot.words.class_list import pick_own_name as words
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.squads import latecomers
@@ -79,9 +78,9 @@ async def _taken(db: Transaction, tryout: Tryout, request: Request, entry: Class
         return words.picked_many()
     if new:
         notice = (
-            coach_words.has_account_now(entry, request.who, request.name)
+            words.has_account_now(entry, request.who, request.name)
             if without
-            else coach_words.picked_twice(entry, request.name)
+            else words.picked_twice(entry, request.name)
         )
         await outbox.enqueue(db, tryout.id, "office", notice, request.at)
         await audit(db, tryout, request, f"class-list.{kind}", entry=entry.id, person=person)

@@ -13,6 +13,8 @@ from storage.records.tryout import State
 
 SHORTEST, LONGEST = 10, 500
 """Characters of a written reason."""
+PAGE_LETTERS, PAGE_PHOTOS = 1600, 10
+"""So many letters, and photos, of parts stand on one page; a message takes ten files."""
 _UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\ufeff]")
 """Control characters and marks that turn or hide what stands around them."""
 

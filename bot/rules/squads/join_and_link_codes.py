@@ -10,6 +10,10 @@ LINK_CODE_LETTERS = 8
 """Of the code with which a student links an account: four billion exist."""
 
 
+JOIN_CODE_TYPED, LINK_CODE_TYPED = 12, 16
+"""Characters that can be typed for each, with the spaces and hyphens that people put in."""
+
+
 def join_code(bits: int) -> str:
     """The join code made of the lowest bits of a random number: every code is equally likely."""
     return _code(bits, JOIN_CODE_LETTERS)

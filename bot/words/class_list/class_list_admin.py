@@ -1,11 +1,10 @@
-"""The class list as the coach sees it: counted by section, yes and no by squad, who has not come, taken names."""
+"""The class list as the coach sees it: counted by section, yes and no by squad, who has not come."""
 
 from collections.abc import Mapping, Sequence
 from functools import partial
 
 from bot.rules.class_list.class_list_admin import MOST_STRANGERS_NAMED, come_by_section
 from bot.rules.core.refusal_reasons import Reason
-from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.class_action_keys import ClassKey
@@ -106,28 +105,6 @@ def not_here(entries: Sequence[ClassListEntry], page: int, said: str = "") -> Me
 def entered(names: Sequence[str]) -> str:
     """The coach has entered students from the list."""
     return f"Entered: {listing([escape(name) for name in names])}."
-
-
-def picked_twice(entry: ClassListEntry, account: str) -> Message:
-    """Told in the office, once for each name and account: a second account has picked it."""
-    students = Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students")
-    return Message(
-        text=f"The name **{escape(entry.name)}** of section {escape(entry.section)} has been picked, and now the "
-        f"account shown as {escape(account)} wants it too. Nothing has changed. If the first one is not that student, "
-        "open the student and press **Let the account go**: the right one then picks the name, and you confirm it.",
-        rows=((students,),),
-    )
-
-
-def has_account_now(entry: ClassListEntry, account: int, name: str) -> Message:
-    """Told in the office, once for each name and account: a student whom the coach entered has an account."""
-    link = Button(key=key(ClassKey.LIST_LINK, entry.id, account), label="Yes, link the account", style="main")
-    return Message(
-        text=f"The account shown as {escape(name)} says that it is **{escape(entry.name)}** of section "
-        f"{escape(entry.section)}, whom you entered as a student without an account. Is that so? Once it is linked, "
-        "the student sees the squad and its room.",
-        rows=((link,),),
-    )
 
 
 def linked(name: str) -> Message:

@@ -1,4 +1,4 @@
-"""Picking the own name from the class list, before anything else at sign-up."""
+"""Picking the own name from the class list, before anything else at sign-up; what the coach is told of taken names."""
 
 from collections.abc import Sequence
 
@@ -82,4 +82,26 @@ def entered_by_coach(entry: ClassListEntry) -> Message:
         text=f"Your coach has entered **{escape(entry.name)}** already, as a student without an account. I have told "
         "your coach that you have one now.",
         rows=((STRANGER,),),
+    )
+
+
+def picked_twice(entry: ClassListEntry, account: str) -> Message:
+    """Told in the office, once for each name and account: a second account has picked it."""
+    students = Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students")
+    return Message(
+        text=f"The name **{escape(entry.name)}** of section {escape(entry.section)} has been picked, and now the "
+        f"account shown as {escape(account)} wants it too. Nothing has changed. If the first one is not that student, "
+        "open the student and press **Let the account go**: the right one then picks the name, and you confirm it.",
+        rows=((students,),),
+    )
+
+
+def has_account_now(entry: ClassListEntry, account: int, name: str) -> Message:
+    """Told in the office, once for each name and account: a student whom the coach entered has an account."""
+    link = Button(key=key(ClassKey.LIST_LINK, entry.id, account), label="Yes, link the account", style="main")
+    return Message(
+        text=f"The account shown as {escape(name)} says that it is **{escape(entry.name)}** of section "
+        f"{escape(entry.section)}, whom you entered as a student without an account. Is that so? Once it is linked, "
+        "the student sees the squad and its room.",
+        rows=((link,),),
     )

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.hand_in.member_parts import LONGEST, SHORTEST
+from bot.rules.hand_in.member_parts import LONGEST, PAGE_LETTERS, PAGE_PHOTOS, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
@@ -38,7 +38,6 @@ LABEL = 38
 """Characters of a button's label."""
 FORM_TITLE = 45
 """Characters of a form's title."""
-PAGE_LETTERS, PAGE_PHOTOS = 1600, 10
 NAMES_LETTERS = 800
 READERS = f"-# {who_reads('part', 'the parts')}"
 

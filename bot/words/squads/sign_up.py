@@ -5,7 +5,7 @@ from datetime import datetime
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.join_and_link_codes import JOIN_CODE_LETTERS
+from bot.rules.squads.join_and_link_codes import JOIN_CODE_LETTERS, JOIN_CODE_TYPED
 from bot.rules.squads.names import LONGEST, LONGEST_UNITS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
@@ -126,7 +126,7 @@ def who_form(plan: Plan, name: str, then: str) -> Form:
 def code_form(name: str, typed: bool = True) -> Form:
     """Join with a code that the captain read out; the name is typed too, unless the class list has it."""
     hint = f"{in_words(JOIN_CODE_LETTERS).capitalize()} letters. Your captain has it."
-    code = TextField(key="code", label="Join code", hint=hint, least=JOIN_CODE_LETTERS, most=12)
+    code = TextField(key="code", label="Join code", hint=hint, least=JOIN_CODE_LETTERS, most=JOIN_CODE_TYPED)
     return Form(
         key=key(ActionKey.SQUAD_JOIN_BY_CODE),
         title="Join with a code",

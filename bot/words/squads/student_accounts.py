@@ -1,7 +1,7 @@
 """Which chat account is which student: linked by a code from the coach, let go of when it was somebody else."""
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.join_and_link_codes import LINK_CODE_LETTERS
+from bot.rules.squads.join_and_link_codes import LINK_CODE_LETTERS, LINK_CODE_TYPED
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.class_action_keys import ClassKey
@@ -57,7 +57,7 @@ def code(one: Student, made: str) -> Message:
 def code_form() -> Form:
     """Type the code."""
     hint = f"{in_words(LINK_CODE_LETTERS).capitalize()} letters. Your coach has it."
-    field = TextField(key="code", label="Your code", hint=hint, least=LINK_CODE_LETTERS, most=16)
+    field = TextField(key="code", label="Your code", hint=hint, least=LINK_CODE_LETTERS, most=LINK_CODE_TYPED)
     return Form(key=key(ClassKey.LINKED), title="I have a code from my coach", fields=(field,))
 
 

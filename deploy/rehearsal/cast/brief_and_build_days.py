@@ -8,7 +8,7 @@ from datetime import UTC, datetime, timedelta
 from functools import partial
 
 from deploy.rehearsal.cast.people import COACH, Cast
-from deploy.rehearsal.cast.press_sequence import in_room, walk
+from deploy.rehearsal.cast.press_sequence import in_office, in_room, walk
 from deploy.rehearsal.cast.stage import NEWS, NEXT_PAGE, OFFICE, Stage, awaited, newest
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import CastMistake
@@ -36,6 +36,12 @@ def squad_room(phone: Phone, squad: str) -> str:
 def sleeps(phone: Phone, squad: str) -> bool:
     """Whether nobody has written in a squad's room for a week, so that the phone does not list it any more."""
     return not any(squad in name for name in phone.rooms)
+
+
+async def not_yet(stage: Stage, _cast: Cast) -> None:
+    """The coach reads what releasing the brief now would do, and what stopping the try-out would; and does neither."""
+    await in_office(stage, "Release the brief now")
+    await in_office(stage, "Set-up", "Stop this try-out")
 
 
 async def brief(stage: Stage, cast: Cast) -> None:

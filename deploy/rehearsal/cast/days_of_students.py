@@ -11,6 +11,11 @@ from deploy.rehearsal.cast.people import Cast, Group
 from deploy.rehearsal.cast.stage import NEWS, SIGN_UP, Stage
 from deploy.rehearsal.phones.phone import Phone
 
+READS, HANDS_IN, BOOKS, ASKS = 0.2, 0.3, 0.12, 0.1
+"""How likely somebody does what is to be done, in an hour in which they look at the phone."""
+SIGNS_UP, TAKES_WHAT_THERE_IS = 0.5, 0.4
+"""The same before sign-up closes: with friends in mind; alone, after a day."""
+
 
 @dataclass
 class Students:
@@ -32,19 +37,19 @@ class Students:
         labels = {label for message in shown for label in message.labels}
         if place_offers.ACCEPT in labels and f"accepted {room}" not in self.done:
             await self._accept(phone, room)
-        elif brief_and_build_days.OPEN in labels and f"read {name}" not in self.done and dice.random() < 0.2:
+        elif brief_and_build_days.OPEN in labels and f"read {name}" not in self.done and dice.random() < READS:
             self.done.add(f"read {name}")
             await brief_and_build_days.open_brief(self.stage, name, room)
         elif (
             any(hand_in.ADD.fullmatch(label) for label in labels)
             and hand_in_is_open
-            and dice.random() < 0.3
+            and dice.random() < HANDS_IN
             and any(_misses(one.text, name) for one in shown)
         ):
             await hand_in.add_part(self.stage, name, room)
-        elif "Book a turn" in labels and dice.random() < 0.12:
+        elif "Book a turn" in labels and dice.random() < BOOKS:
             await self._book(phone, room)
-        elif questions.ASK in labels and "asked" not in self.done and dice.random() < 0.1:
+        elif questions.ASK in labels and "asked" not in self.done and dice.random() < ASKS:
             self.done.add("asked")
             form = (
                 await self.stage.do(lambda: phone.press(phone.with_button(NEWS, questions.ASK), questions.ASK))
@@ -62,9 +67,9 @@ class Students:
         if group is None:
             await self._alone(phone, name, dice.random())
         elif name == group.people[0]:
-            if dice.random() < 0.5:
+            if dice.random() < SIGNS_UP:
                 await sign_up.found(self.stage, group)
-        elif dice.random() < 0.5:
+        elif dice.random() < SIGNS_UP:
             found = self._squad_of(phone, group)
             if found is not None:
                 section, squad = found
@@ -90,7 +95,7 @@ class Students:
                 section = sign_up.section_here(opened.form, self.cast.lonely[name])
                 values = {"Your name": name, sign_up.SECTION: section}
                 await self.stage.do(partial(phone.fill, opened.form, values))
-        elif luck < 0.4:
+        elif luck < TAKES_WHAT_THERE_IS:
             outcome = await self.stage.do(lambda: phone.press(sign_up.panel(phone), sign_up.JOIN))
             if outcome.message is not None and outcome.message.selects:
                 listed = outcome.message

@@ -14,7 +14,7 @@ from deploy.rehearsal.cast.brief_and_build_days import sleeps, squad_room
 from deploy.rehearsal.cast.drawings import drawing
 from deploy.rehearsal.cast.judging import my_sheets
 from deploy.rehearsal.cast.people import Cast
-from deploy.rehearsal.cast.press_sequence import walk
+from deploy.rehearsal.cast.press_sequence import Pick, in_office, walk
 from deploy.rehearsal.cast.stage import NEWS, Stage, awaited
 from deploy.rehearsal.cast.student_and_squad_corrections import a_student
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
@@ -24,6 +24,10 @@ WHY, PHOTO = "What did you make, and why?", "A photo of it"
 SEE_PARTS = "See our parts"
 THANKS, NOT_KEPT, NOT_HERE = "Thank you, your part is in", "not the photo", "squads hand in nothing"
 NO_SQUAD = "not in a squad"
+WITH_PICTURE, WITH_DRAWING = 0.35, 0.5
+"""The share of parts that come with a picture; and where students are played an hour at a time."""
+BY_COMMAND, FORGETFUL = 0.25, 0.1
+"""The share of parts that come by the command; of members who hand in after the last reminder only."""
 DAYS = 8
 """The parts come on so many days, counted from the brief."""
 BEFORE_DEADLINE = timedelta(minutes=50)
@@ -64,7 +68,7 @@ class HandIn:
         members = [(name, group.name) for group in cast.groups for name in group.people]
         self._missing = {cast.groups[-1].people[-1]}
         """Never gets round to it."""
-        self._forgetful = [(name, squad) for name, squad in members if self._chance(name).random() < 0.1]
+        self._forgetful = [(name, squad) for name, squad in members if self._chance(name).random() < FORGETFUL]
         self._day_of = {
             (name, squad): self._chance(name, "day").randrange(DAYS)
             for name, squad in members
@@ -124,8 +128,12 @@ class HandIn:
         """Add a part: by the button in the squad's room, or by the command, which needs no room."""
         chance = self._chance(name, "part")
         text = _sentence(chance)
-        photo = drawing(chance) if chance.random() < 0.35 or name == self._strange else None
-        if not squad or sleeps(self._stage.phone(name), squad) or (chance.random() < 0.25 and name != self._strange):
+        photo = drawing(chance) if chance.random() < WITH_PICTURE or name == self._strange else None
+        if (
+            not squad
+            or sleeps(self._stage.phone(name), squad)
+            or (chance.random() < BY_COMMAND and name != self._strange)
+        ):
             outcome = await self._by_command(name, text, photo)
         else:
             if name == self._strange:
@@ -180,7 +188,7 @@ async def add_part(stage: Stage, name: str, room: str) -> Outcome:
         piece = chance.choice(opened.message.labels)
         opened = await stage.do(partial(phone.press, opened.message, piece))
     form = opened.opened()
-    values = {form.fields[0].label: text} | ({PHOTO: drawing(chance)} if chance.random() < 0.5 else {})
+    values = {form.fields[0].label: text} | ({PHOTO: drawing(chance)} if chance.random() < WITH_DRAWING else {})
     return await stage.do(partial(phone.fill, form, values))
 
 
@@ -208,3 +216,10 @@ async def dictated_part(stage: Stage, cast: Cast) -> None:
     await a_student(stage, name, "Part of the hand-in", "Enter the part", values, "See the part")
     await a_student(stage, name, "Part of the hand-in", "All parts")
     await a_student(stage, name, "Part of the hand-in", "Take it out", "Yes, take it out")
+
+
+async def more_time(stage: Stage, cast: Cast) -> None:
+    """The coach begins to give a squad more time, and sees that the moment is no later than the deadline."""
+    squad = Pick("Pick a squad", (cast.groups[0].name,))
+    typed = {"Until": "2027-01-12 08:00", "Why": "Two were ill"}
+    await in_office(stage, "People", "Squads", squad, "More time", typed)

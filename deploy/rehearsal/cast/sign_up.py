@@ -7,7 +7,7 @@ from functools import partial
 from zlib import crc32
 
 from deploy.rehearsal.cast.people import Cast, Group
-from deploy.rehearsal.cast.press_sequence import walk
+from deploy.rehearsal.cast.press_sequence import Step, walk
 from deploy.rehearsal.cast.stage import SIGN_UP, Stage
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome, together
@@ -238,6 +238,17 @@ async def _the_lonely(stage: Stage, cast: Cast, codes: dict[str, str]) -> None:
             await join_by_code(stage, name, free[0].name, codes[free[0].name])
             free[0].people.append(name)
             del cast.lonely[name]
+
+
+async def a_stay(stage: Stage, cast: Cast) -> None:
+    """A captain presses Leave, reads what that means, and stays."""
+    await at_panel(stage, cast.groups[2 % len(cast.groups)].people[0], MINE, "Leave", "Stay")
+
+
+async def at_panel(stage: Stage, name: str, label: str, *steps: Step) -> Outcome:
+    """Press a button of the sign-up message and walk on."""
+    phone = stage.phone(name)
+    return await walk(stage, name, await stage.do(lambda: phone.press(panel(phone), label)), *steps)
 
 
 async def too_late(stage: Stage, cast: Cast, kept: Shown) -> None:

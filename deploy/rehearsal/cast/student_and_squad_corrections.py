@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from functools import partial
 
-from deploy.rehearsal.cast import sign_up
 from deploy.rehearsal.cast.people import COACH, Cast
 from deploy.rehearsal.cast.press_sequence import Pick, Step, in_office, in_room, walk
-from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage
+from deploy.rehearsal.cast.stage import OFFICE, Stage
 from deploy.rehearsal.cast.try_out_setup import office, press_on
+from deploy.rehearsal.cast.wishes_and_proposals import PROPOSE
 from deploy.rehearsal.phones.user_actions import Outcome
 from deploy.rehearsal.wire.rendering import Shown
 
@@ -17,46 +17,10 @@ NEWCOMER, CORRECTED, SAME = "Pim Y", "Pim Yi", "Pimm Y"
 OUT, PLACE = "Take out of the squad", "Place in a squad"
 LOOK = "Look at the squad"
 """Under the reminder that comes a day before the coach has waited long enough."""
-PROPOSE = ("People", "Propose squads", "Look")
 SEAT_ALL, ANYWAY = "Seat all", "Place anyway"
 """Are there only if somebody with an account has not answered; only if the squad is full."""
 FOUNDED, MISTAKE = "Wobbly Teapots", "Wobbly Teapot"
 """Squads that the coach founds: one is merged, one was a mistake."""
-
-
-async def not_yet(stage: Stage, _cast: Cast) -> None:
-    """The coach reads what releasing the brief now would do, and what stopping the try-out would; and does neither."""
-    await in_office(stage, "Release the brief now")
-    await in_office(stage, "Set-up", "Stop this try-out")
-
-
-async def a_stay(stage: Stage, cast: Cast) -> None:
-    """A captain presses Leave, reads what that means, and stays."""
-    await _at_sign_up(stage, cast.groups[2 % len(cast.groups)].people[0], sign_up.MINE, "Leave", "Stay")
-
-
-async def wishes(stage: Stage, cast: Cast) -> None:
-    """Somebody without a squad says in private with whom and with whom not, and needs a squad, and none, and one."""
-    name = cast.last_lonely
-    await _at_sign_up(stage, name, sign_up.LOOKING, "Who I want to be with", Pick("With"))
-    await _at_sign_up(stage, name, sign_up.LOOKING, "Who I want to be with", Pick("Rather not with"))
-    await _at_sign_up(stage, name, sign_up.LOOKING, "I don't need a squad")
-    await _at_sign_up(stage, name, sign_up.LOOKING)
-
-
-async def proposals(stage: Stage, cast: Cast) -> None:
-    """The coach has squads proposed: one student says no to the first proposal, and yes to the second."""
-    name = cast.last_lonely
-    there = Pick("Propose something else for", (name,))
-    for answer in ("No, thank you", "Yes, I agree"):
-        made = (await in_office(stage, *PROPOSE)).shown()
-        if answer.startswith("No"):
-            made = (await walk(stage, COACH, made, there, Pick("Pick a squad"))).shown()
-        await walk(stage, COACH, made, "Accept")
-        await _my_squad(stage, name, answer)
-        if answer.startswith("No"):
-            await in_office(stage, "People", "Propose squads", "Drop it")
-            await stage.wait(hours=2)
 
 
 async def an_entered_student(stage: Stage, cast: Cast) -> None:
@@ -124,11 +88,6 @@ async def place_lonely(stage: Stage, name: str) -> str:
     return squad
 
 
-async def more_time(stage: Stage, cast: Cast) -> None:
-    """The coach begins to give a squad more time, and sees that the moment is no later than the deadline."""
-    await _squad(stage, cast.groups[0].name, "More time", {"Until": "2027-01-12 08:00", "Why": "Two were ill"})
-
-
 async def a_student(stage: Stage, name: str, *steps: Step) -> Outcome:
     """The coach opens a student's page and walks on."""
     listed = (await in_office(stage, "People", "Students")).shown()
@@ -143,17 +102,3 @@ def _has(shown: Shown, label: str) -> bool:
 
 async def _squad(stage: Stage, name: str, *steps: Step) -> Outcome:
     return await in_office(stage, "People", "Squads", Pick("Pick a squad", (name,)), *steps)
-
-
-async def _at_sign_up(stage: Stage, name: str, label: str, *steps: Step) -> Outcome:
-    phone = stage.phone(name)
-    return await walk(stage, name, await stage.do(lambda: phone.press(sign_up.panel(phone), label)), *steps)
-
-
-async def _my_squad(stage: Stage, name: str, *steps: Step) -> Outcome:
-    phone = stage.phone(name)
-    return await walk(stage, name, await stage.do(lambda: phone.command("/my-squad", room=NEWS)), *steps)
-
-
-WEEK_OF_SIGN_UP = (not_yet, a_stay, wishes, proposals, an_entered_student)
-AFTER_SIGN_UP = (found_by_letters, more_time)

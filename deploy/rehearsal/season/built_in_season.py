@@ -41,6 +41,7 @@ from deploy.rehearsal.cast import (
     student_and_squad_corrections,
     surprise,
     try_out_setup,
+    wishes_and_proposals,
 )
 from deploy.rehearsal.cast.curious import Curious
 from deploy.rehearsal.cast.people import SCOREKEEPER, SECOND_SCOREKEEPER, Cast
@@ -81,7 +82,15 @@ async def _to_the_brief(
     await invitation.ask_judges(stage, cast)
     await sign_up.play(stage, cast)
     await pay(
-        stage, cast, plan_changes.a_closed_day, *student_and_squad_corrections.WEEK_OF_SIGN_UP, *class_list.ALL, *JUDGES
+        stage,
+        cast,
+        plan_changes.a_closed_day,
+        brief_and_build_days.not_yet,
+        sign_up.a_stay,
+        *wishes_and_proposals.ALL,
+        student_and_squad_corrections.an_entered_student,
+        *class_list.ALL,
+        *JUDGES,
     )
     await student_and_squad_corrections.place_lonely(stage, cast.last_lonely)
     paper = paper_squads.PaperSquads(stage, cast)
@@ -108,7 +117,8 @@ async def scenes(
         stage,
         cast,
         plan_changes.second_thoughts,
-        *student_and_squad_corrections.AFTER_SIGN_UP,
+        student_and_squad_corrections.found_by_letters,
+        hand_in.more_time,
         practice.turns_of_coach,
         questions.set_aside_and_corrected,
         hand_in.dictated_part,
