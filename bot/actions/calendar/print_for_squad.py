@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 from bot.actions.core.dispatch import Work, slow_view
 from bot.actions.core.live_messages import compose
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.squads.students_admin import squad_of
+from bot.actions.squads.squads_admin import squad_of
 from bot.words.calendar import print_for_squad as words
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.privacy.erased_labels import ERASED

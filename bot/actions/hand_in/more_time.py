@@ -6,8 +6,8 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.hand_in.member_parts import changed
+from bot.actions.squads.squads_admin import squad_of
 from bot.actions.squads.squads_changed import tell_squad
-from bot.actions.squads.students_admin import squad_of
 from bot.rules.calendar.local_time import instant
 from bot.rules.core.parse_dates import read_moment
 from bot.rules.core.typed_reason import reason_of

@@ -5,7 +5,8 @@ from bot.actions.core.dispatch import Work, act, slow_view, view
 from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.hand_in.member_parts import changed, event_of, events_of, is_open, part_keep, photo_of, read
-from bot.actions.squads.students_admin import squad_of, student_with_squad
+from bot.actions.squads.squads_admin import squad_of
+from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in.parts_admin import check_late_reason, check_may_enter

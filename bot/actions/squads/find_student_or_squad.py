@@ -2,8 +2,8 @@
 
 from bot.actions.core.dispatch import view
 from bot.actions.squads.seats import by_squad
-from bot.actions.squads.squads_admin import squad_page
-from bot.actions.squads.students_admin import squad_of, student_page
+from bot.actions.squads.squads_admin import squad_of, squad_page
+from bot.actions.squads.students_admin import student_page
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

@@ -5,7 +5,8 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.squads.give_up_seat import give_up_seat
 from bot.actions.squads.keep_correction import keep_move
 from bot.actions.squads.seats import by_squad, take_seat
-from bot.actions.squads.students_admin import squad_of, student_page, student_with_squad
+from bot.actions.squads.squads_admin import squad_of
+from bot.actions.squads.students_admin import student_page, student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads import sign_up

@@ -8,7 +8,7 @@ from bot.actions.squads.founding import add_squad, free_name, renames
 from bot.actions.squads.keep_correction import keep_correction, keep_move
 from bot.actions.squads.seats import by_squad, is_small, take_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
-from bot.actions.squads.students_admin import squad_of, student_with_squad
+from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.squads import sign_up
 from bot.rules.squads import squads_admin as rules
 from bot.rules.squads.latecomers import why_not_late
@@ -94,6 +94,15 @@ async def squad_page(db: Snapshot, tryout: Tryout, squad: Squad, page: int = 0) 
     small = await is_small(db, tryout, squad)
     until = await small_squads.waits_until(db, squad.id) if small else None
     return words.squad(squad, members, small, last, could, free, until, page)
+
+
+async def squad_of(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:
+    """A squad that takes part in this try-out.
+
+    Raises:
+        Refusal: `squad_withdrawn`.
+    """
+    return rules.check_takes_part(await squads.squad(db, squad_id), tryout.id)
 
 
 @view(ClassKey.COACH_FOUND, "coach")

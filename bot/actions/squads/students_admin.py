@@ -63,18 +63,6 @@ async def student_page(db: Snapshot, tryout: Tryout, student_id: int) -> Message
     return words.student(*await student_with_squad(db, tryout, student_id), hands_in, answers, last)
 
 
-async def squad_of(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:
-    """A squad that takes part in this try-out.
-
-    Raises:
-        Refusal: `squad_withdrawn`.
-    """
-    squad = await squads.squad(db, squad_id)
-    if squad is None or squad.withdrawn or squad.tryout_id != tryout.id:
-        raise Refusal(Reason.SQUAD_WITHDRAWN)
-    return squad
-
-
 async def student_with_squad(db: Snapshot, tryout: Tryout, student_id: int) -> tuple[Student, Squad | None]:
     """A student of this try-out and the squad, if any.
 

@@ -2,9 +2,8 @@
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.squads.squads_admin import list_page
+from bot.actions.squads.squads_admin import list_page, squad_of
 from bot.actions.squads.squads_changed import board_changed
-from bot.actions.squads.students_admin import squad_of
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads.take_squad_out import check_may_take_out
 from bot.words.core.action_keys import ActionKey

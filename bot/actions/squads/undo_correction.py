@@ -7,8 +7,9 @@ from bot.actions.core.dispatch import act
 from bot.actions.squads.correct_student import list_follows
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.founding import free_name
+from bot.actions.squads.squads_admin import squad_of
 from bot.actions.squads.squads_changed import every_squad_changed, tell_squad
-from bot.actions.squads.students_admin import squad_of, student_page, student_with_squad
+from bot.actions.squads.students_admin import student_page, student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import undo_correction as rules

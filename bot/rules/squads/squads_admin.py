@@ -1,10 +1,17 @@
-"""A squad as the coach looks after it: who could still come into it, and that nobody in a squad is filled in."""
+"""A squad as the coach looks after it: that it takes part, its free seats, and who could still come into it."""
 
 from collections.abc import Iterable, Sequence
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.people import Squad, Student
+
+
+def check_takes_part(squad: Squad | None, tryout_id: int) -> Squad:
+    """A squad that takes part in this try-out: there, of it, and not taken out. Raises Refusal `squad_withdrawn`."""
+    if squad is None or squad.withdrawn or squad.tryout_id != tryout_id:
+        raise Refusal(Reason.SQUAD_WITHDRAWN)
+    return squad
 
 
 def free_seats(members: Sequence[Student], largest: int) -> int:

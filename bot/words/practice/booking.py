@@ -16,7 +16,6 @@ from storage.records.message import Button, Choice, Message, Row
 from storage.records.people import Squad
 
 REFUSALS = {
-    Reason.NO_PRACTICE: "In this try-out I do not look after turns at the practice table. Ask your coach.",
     Reason.PRACTICE_NOT_YET: "Turns at the practice table can be booked once the brief is out: <t:{brief}:F>.",
     Reason.PRACTICE_OVER: "The deadline has passed, so practice is over.",
     Reason.NO_SUCH_TURN: "There is no turn at that time any more. Open the list again and pick another one.",

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.booking import bookable, opens_again, share_left
 from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
@@ -22,6 +23,10 @@ from storage.records.practice import Turn
 BOOK = Button(key=key(ActionKey.PRACTICE_BOOK), label="Book a turn", style="main")
 GIVE = Button(key=key(ActionKey.PRACTICE_GIVE), label="Give a turn back")
 ALL = Button(key=key(ActionKey.PRACTICE_TURNS), label="All turns")
+
+REFUSALS = {
+    Reason.NO_PRACTICE: "In this try-out I do not look after turns at the practice table. Ask your coach.",
+}
 
 BOARD_LETTERS = 1800
 

@@ -43,6 +43,7 @@ COMES_NEXT = {
 READ = "read the brief"
 """What a member still has to do, in words that go on after "still to"."""
 REFUSALS = {
+    Reason.NOT_IN_SQUAD: "You are not in a squad yet. Press **Start a squad** or **Join a squad**.",
     Reason.NOT_IN_SQUAD_LATE: "You are not in a squad, and sign-up is closed. "
     "Press **I came late**: then your coach knows about you. Were you in a squad before? Talk to your coach.",
     Reason.NOT_IN_SQUAD_KNOWN: "You are not in a squad, and sign-up is closed. Your coach knows, and can still put you "
@@ -219,6 +220,7 @@ def shown_in_again(squad: Squad) -> Message:
 
 
 LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
+    Reason.NOT_IN_SQUAD: ((sign_up.JOIN, sign_up.START, sign_up.NEED),),
     Reason.NOT_IN_SQUAD_LATE: ((LATE, CODE),),
     Reason.NOT_IN_SQUAD_KNOWN: ((MINE, CODE),),
     Reason.SQUAD_TAKEN_OUT_OPEN: ((sign_up.JOIN, sign_up.START, sign_up.NEED),),

@@ -31,7 +31,6 @@ REFUSALS = {
     Reason.OTHER_SECTION: "**{squad}** is for section {section}. Pick a squad of your own section, or start one.",
     Reason.SQUAD_FULL: "**{squad}** is full: {most} is the most. Pick another squad, start one, "
     "or press **I need a squad**.",
-    Reason.NOT_IN_SQUAD: "You are not in a squad yet. Press **Start a squad** or **Join a squad**.",
     Reason.NO_SUCH_CODE: f"No squad has that join code. It has {in_words(JOIN_CODE_LETTERS)} letters; ask the captain "
     "to read it out again.",
     Reason.WHO_ARE_YOU: "I do not know you yet. Press **Join a squad** and tell me your name and section first.",
@@ -44,7 +43,7 @@ NEED = Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad")
 LATE = Button(key=key(ActionKey.STUDENT_LATE), label="I came late")
 LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
     **dict.fromkeys((Reason.SQUAD_FULL, Reason.SQUAD_GONE, Reason.OTHER_SECTION), ((JOIN, START, NEED),)),
-    **dict.fromkeys((Reason.NOT_IN_SQUAD, Reason.WHO_ARE_YOU), ((JOIN, START, NEED),)),
+    Reason.WHO_ARE_YOU: ((JOIN, START, NEED),),
     Reason.NO_SUCH_CODE: ((Button(key=key(ActionKey.SQUAD_CODE), label="Type the code again", style="main"), JOIN),),
     Reason.ALREADY_IN_SQUAD: ((Button(key=key(ActionKey.SQUAD_MINE), label="My squad", style="main"),),),
     Reason.SIGNUP_CLOSED: ((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"), LATE),),

@@ -4,6 +4,7 @@ from collections.abc import Collection, Sequence
 from datetime import datetime
 from functools import partial
 
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import LONGEST_UNITS, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
@@ -28,6 +29,10 @@ FOUND = Button(key=key(ClassKey.COACH_FOUND), label="Found a squad")
 NOBODY, ADD_BELOW = "Nobody is in it yet.", " Add students below."
 ENTER_FIRST = " Enter its students first: **People**, then **Enter a student**. Then open this page again."
 SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
+
+REFUSALS = {
+    Reason.SQUAD_WITHDRAWN: "That squad is no longer there. Open **People** again.",
+}
 
 
 def squads(

@@ -30,7 +30,6 @@ from storage.records.plan import Plan
 
 REFUSALS = {
     Reason.STUDENT_GONE: "That student is no longer here. Open **People** again.",
-    Reason.SQUAD_WITHDRAWN: "That squad is no longer there. Open **People** again.",
     ClassReason.STUDENT_THERE: "**{name}** of {section} is here already: button **Students**. If this is somebody "
     "else, enter a name that tells the two apart.",
     Reason.IN_NO_SQUAD: "**{student}** is in no squad.",
