@@ -23,6 +23,7 @@ THEIRS = (
         "plan/change_plan",
         "plan/event_in_brief",
         "plan/how_points_are_made",
+        "plan/worked_example",
         "plan/places_on_team",
     ),
     *(

@@ -22,10 +22,10 @@ from bot.rules.plan.change_plan import (
     check_agreed,
     check_change,
     check_reason,
+    class_is_told,
     counts_otherwise,
     moves_dates,
     takes_effect_at_once,
-    told_dates,
 )
 from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint, short_fingerprint
@@ -168,11 +168,12 @@ def _news(
     tryout: Tryout, plan: Plan, found: tuple[Change, ...], reason: str, started: Collection[str]
 ) -> Message | None:
     """What the class reads; None while the rules are not fixed yet and every date that was told stays."""
+    before, after = schedule_of(tryout), schedule(plan, tryout.brief_at)
+    if not class_is_told(tryout.brief_at, before, after):
+        return None
     if tryout.brief_at is None:
-        before, after = schedule_of(tryout), schedule(plan)
-        return None if told_dates(before) == told_dates(after) else words.moved(plan, before, after)
+        return words.moved(plan, before, after)
     sentences = [words.sentence(change) for change in found]
-    after = schedule(plan, tryout.brief_at)
     return words.changed(plan, after, sentences, moves_dates(found), reason, public_plan(plan, started))
 
 

@@ -7,7 +7,7 @@ from bot.actions.plan.form_mistakes import Reading
 from bot.rules.core.parse_lists import read_criteria
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.plan.edit_events import criteria_as_typed
+from bot.rules.plan.edit_events import criteria_as_typed, rubric_in_form
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.opened_forms import stamped
 from bot.words.plan import edit_events as words
@@ -42,7 +42,7 @@ async def event_kept(db: Transaction, tryout: Tryout, request: Request, event_ke
         "about": request.fields.get("about", "").strip(),
         "cautions": tuple(line for line in map(str.strip, request.fields.get("cautions", "").splitlines()) if line),
     }
-    rubric = words.rubric_of(old)
+    rubric = rubric_in_form(old)
     if rubric is not None and "criteria" in request.fields:
         read = reading.take(lambda: read_criteria(request.field("criteria"))) or ()
         changed = rubric.model_copy(update={"criteria": criteria_as_typed(rubric, read)})

@@ -201,3 +201,13 @@ def _event(old: Event, new: Event) -> Iterator[Change]:
         yield Change("weight", name, f"{old.weight.normalize():f}", f"{new.weight.normalize():f}")
     if old.model_copy(update={"weight": new.weight}) != new:
         yield Change("rules", name)
+
+
+def asks_for_reason(state: State | None) -> bool:
+    """Whether the forms that change a plan ask why: once the brief is out."""
+    return state not in (None, "drafting", "signup")
+
+
+def class_is_told(brief_at: datetime | None, before: Schedule, after: Schedule) -> bool:
+    """Whether the class reads of a change: of each once the rules are fixed, before that where a told date moves."""
+    return brief_at is not None or told_dates(before) != told_dates(after)

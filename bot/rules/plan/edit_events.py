@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from storage.records.plan import Event
 from storage.records.plan_measures import Criterion, Rubric
 
 
@@ -17,3 +18,8 @@ def criteria_as_typed(rubric: Rubric, read: Sequence[tuple[str, tuple[str, ...]]
         else:
             made.append(old.model_copy(update={"name": name, "levels": levels}))
     return tuple(made)
+
+
+def rubric_in_form(event: Event) -> Rubric | None:
+    """The rubric that the form of an event shows, if it has one: the first."""
+    return next((one for one in event.measures if isinstance(one, Rubric)), None)

@@ -9,6 +9,7 @@ from bot.rules.core.refusal_reasons import Reason
 from storage.records import plan_limits as limits
 from storage.records.day_plan import DayPlan
 from storage.records.plan import Event
+from storage.records.tryout import State
 
 
 def read_days(typed: str) -> int:
@@ -52,3 +53,8 @@ def read_weight(line: str, events: Sequence[Event]) -> tuple[str, Decimal]:
 def without_old_lessons(day: DayPlan, sections: Sequence[str]) -> DayPlan:
     """The plan of the event day without lessons of sections that are no more."""
     return day.model_copy(update={"lessons": tuple(one for one in day.lessons if one.section in sections)})
+
+
+def dates_are_open(state: State) -> bool:
+    """Whether the brief and the end of sign-up can be typed: before the brief; afterwards when judges are done."""
+    return state in ("drafting", "signup")

@@ -12,8 +12,9 @@ from bot.words.core.pages import ROOM_FOR_PAGE_LINE, grouped_pages, page_line, t
 from bot.words.core.plain_text import escape, with_bold
 from bot.words.core.times import day_text, full
 from bot.words.plan.event_in_brief import event_groups
-from bot.words.plan.how_points_are_made import example, total_points
+from bot.words.plan.how_points_are_made import total_points
 from bot.words.plan.places_on_team import minimum_text, places_text
+from bot.words.plan.worked_example import worked_example
 from bot.words.practice.practice_table import about
 from bot.words.questions.squad_asks import ASK
 from storage.records.message import MESSAGE_LENGTH, Button, Message
@@ -77,7 +78,7 @@ def _groups(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[li
     """What stays together on a page where it fits, each in parts that are never cut."""
     size = plan.squads
     squads = f"{size.smallest}" if size.smallest == size.largest else f"{size.smallest} to {size.largest}"
-    shown = example(plan, started)
+    shown = worked_example(plan, started)
     days = f"{text}\n" if (text := event_days(plan, schedule)) else ""
     return [
         [f"**{escape(plan.name)}**\n{with_bold(plan.brief)}"],

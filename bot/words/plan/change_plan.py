@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.refusal_reasons import AnyReason, Reason
-from bot.rules.plan.change_plan import Change
+from bot.rules.plan.change_plan import Change, asks_for_reason
 from bot.rules.plan.public_plan import PublicPlan
 from bot.words.calendar.brief import OPEN
 from bot.words.core.action_keys import ActionKey
@@ -101,9 +101,7 @@ def changed(
 
 def reason_fields(state: State | None) -> tuple[TextField, ...]:
     """The field for a reason, once the brief is out."""
-    if state in (None, "drafting", "signup"):
-        return ()
-    return (REASON,)
+    return (REASON,) if asks_for_reason(state) else ()
 
 
 def sure_to_change(news: Message | None, stamp: str) -> Message:

@@ -1,6 +1,7 @@
 """The events of a plan to pick from, and the form of one: its texts, safety lines and criteria."""
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.plan.edit_events import rubric_in_form
 from bot.rules.plan.new_set_of_events import may_be_made
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
@@ -10,7 +11,6 @@ from bot.words.plan.change_plan import reason_fields
 from storage.records.message import Button, Form, Message, Select, TextField
 from storage.records.plan import Event, Plan
 from storage.records.plan_limits import LINE_LETTERS, TEXT_LETTERS
-from storage.records.plan_measures import Rubric
 from storage.records.tryout import State
 
 REFUSALS = {
@@ -51,7 +51,7 @@ def event_form(event: Event, state: State) -> Form:
             required=False,
         ),
     ]
-    rubric = rubric_of(event)
+    rubric = rubric_in_form(event)
     if rubric is not None:
         fields.append(
             TextField(
@@ -69,8 +69,3 @@ def event_form(event: Event, state: State) -> Form:
         title=cut(title, 45),
         fields=(*fields, *reason_fields(state)),
     )
-
-
-def rubric_of(event: Event) -> Rubric | None:
-    """The first rubric of an event."""
-    return next((one for one in event.measures if isinstance(one, Rubric)), None)

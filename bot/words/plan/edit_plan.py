@@ -5,6 +5,7 @@ from datetime import datetime
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.default_dates import JUDGING_DAYS
 from bot.rules.core.refusal_reasons import AnyReason, Reason
+from bot.rules.plan.edit_plan import dates_are_open
 from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.calendar.calendar_view import explain
 from bot.words.core.action_keys import ActionKey
@@ -54,7 +55,7 @@ def edit_plan_panel(plan: Plan, state: State, said: str = "") -> Message:
     )
     if minimum := minimum_text(plan):
         text += f"\n{minimum}"
-    if state not in ("drafting", "signup"):
+    if not dates_are_open(state):
         text += "\n-# The brief is out: every change needs a reason, and everyone is told."
     rows = (
         (

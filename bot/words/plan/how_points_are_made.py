@@ -1,21 +1,19 @@
-"""How points are made, in plain words: every number of the plan that enters a total, and one worked example."""
+"""How points are made, in plain words: every number of the plan that enters a total."""
 
 from collections.abc import Collection
 from decimal import Decimal
 from fractions import Fraction
 
 from bot.rules.core.measure_direction import lower_is_better
-from bot.rules.core.rounding import rounded
 from bot.rules.plan.measure_checks import TRIMMED_FROM
-from bot.rules.scoring.measures import highest_sheet
-from bot.rules.scoring.scales import Roots, highest_value, scaled
+from bot.rules.scoring.scales import highest_value
 from bot.rules.scoring.tie_breaks import can_be_run_off
 from bot.words.core.lists_in_text import listing
-from bot.words.core.number_text import count, exact, exact_percent, several
+from bot.words.core.number_text import count, exact, exact_percent
 from bot.words.core.plain_text import escape
 from bot.words.core.times import seconds_text
 from storage.records.plan import Event, Plan
-from storage.records.plan_measures import Checklist, Count, Criterion, Measure, Number, Rubric, Share, Time
+from storage.records.plan_measures import Criterion, Measure, Number, Rubric, Share, Time
 
 PANEL_RULES = {
     "mean": "The mean of the judges counts.",
@@ -26,8 +24,6 @@ PANEL_RULES = {
 }
 """How the sheets of a squad's judges become one value, by what the plan says."""
 ZERO = Decimal(0)
-EXAMPLE_PART = Fraction(7, 10)
-"""What part of everything the squad of the example reaches, about."""
 
 
 def measure_points(event: Event, measure: Measure) -> str:
@@ -78,7 +74,7 @@ def _scale(measure: Measure) -> str:
 
 
 def _maximum(measure: Measure, lower: bool) -> str:
-    top, none = _amount(measure, highest_value(measure)), _amount(measure, Fraction(0))
+    top, none = amount(measure, highest_value(measure)), amount(measure, Fraction(0))
     if lower:
         return f"{none} gives full marks, {top} or more gives none, evenly in between."
     if isinstance(measure, Share):
@@ -93,12 +89,13 @@ def _maximum(measure: Measure, lower: bool) -> str:
 def _between(measure: Measure) -> str:
     if measure.floor is None or measure.full is None:
         return "The best squad gets full marks, the last none, evenly in between."
-    none, top = _amount(measure, Fraction(measure.floor)), _amount(measure, Fraction(measure.full))
+    none, top = amount(measure, Fraction(measure.floor)), amount(measure, Fraction(measure.full))
     ends = ("or more", "or less") if measure.full < measure.floor else ("or less", "or more")
     return f"{top} {ends[1]} gives full marks, {none} {ends[0]} gives none, evenly in between."
 
 
-def _amount(measure: Measure, value: Fraction) -> str:
+def amount(measure: Measure, value: Fraction) -> str:
+    """So much of what is measured, in its unit."""
     match measure:
         case Time():
             return seconds_text(Decimal(value.numerator) / value.denominator)
@@ -154,88 +151,6 @@ def tie_name(plan: Plan, path: str, started: Collection[str]) -> str:
         return f"{escape(measure.name)} ({name})"
     criterion = next(one for one in measure.criteria if one.key == more[1])
     return f"{escape(criterion.name)} ({name})"
-
-
-def example(plan: Plan, started: Collection[str] = ()) -> str:
-    """One worked example, computed as the result is: an invented squad in the first event that may be read."""
-    event = next((one for one in plan.events if not one.surprise or one.key in started), None)
-    if event is None:
-        return ""
-    whole, all_events = (
-        sum((one.weight for one in event.measures), ZERO),
-        sum((one.weight for one in plan.events), ZERO),
-    )
-    lines, terms, sum_of_parts = ["**An example, made up**"], [], Fraction(0)
-    for measure in event.measures:
-        said, reached = _reached(measure)
-        lines.append(f"• {escape(measure.name)}: {said} gives {exact(reached * 100)} of 100.")
-        terms.append(f"{exact(measure.weight)} x {exact(reached * 100)}")
-        sum_of_parts += Fraction(measure.weight) * reached * 100
-    points = sum_of_parts / Fraction(whole)
-    name = escape(event.name)
-    if len(event.measures) > 1:
-        lines.append(f"{name}: ({' + '.join(terms)}) / {exact(whole)} = {exact(points)} points.")
-    given = points * Fraction(event.weight) / Fraction(all_events)
-    lines.append(
-        f"{name} counts {exact(event.weight)} of {exact(all_events)}: {exact(points)} x {exact(event.weight)} / "
-        f"{exact(all_events)} = {exact(given)} points of the total."
-    )
-    return "\n".join(lines)
-
-
-def _reached(measure: Measure) -> tuple[str, Fraction]:
-    """What the squad of the example has, and what part of full marks that is."""
-    if depends_on_others(measure):
-        return "a value that, say,", EXAMPLE_PART
-    said, value = _value(measure)
-    return said, scaled(measure, {1: value}, Roots())[1]
-
-
-def _value(measure: Measure) -> tuple[str, Fraction]:
-    match measure:
-        case Share():
-            return "3 of 4 members", Fraction(3, 4)
-        case Rubric():
-            marks = [max(len(criterion.levels) - 1, 1) for criterion in measure.criteria]
-            value = sum(
-                (Fraction(one.weight) * level for one, level in zip(measure.criteria, marks, strict=True)), Fraction(0)
-            )
-            return f"one level below the top everywhere, {exact(value)} of {exact(highest_sheet(measure))},", value
-        case Checklist():
-            ticked = [line for line in measure.lines if line.points > 0]
-            ticked = ticked[:-1] or ticked
-            value = Fraction(sum((line.points for line in ticked), ZERO))
-            return f"{count(len(ticked), 'tick')}, {_amount(measure, value)},", value
-        case Count():
-            return _counted(measure)
-        case Number():
-            value = Fraction(rounded(_target(measure), measure.decimals))
-            return _amount(measure, value), value
-        case Time():
-            value = Fraction(int(_target(measure)))
-            return _amount(measure, value), value
-
-
-def _counted(measure: Count) -> tuple[str, Fraction]:
-    item = next((one for one in measure.items if one.points > 0), measure.items[0])
-    number = max(1, int(_target(measure) / abs(Fraction(item.points))))
-    number = min(number, item.most or number)
-    value = max(number * Fraction(item.points), Fraction(0))
-    return f"{several(number, escape(item.name))} x {exact(item.points)} = {_amount(measure, value)}", value
-
-
-def _target(measure: Measure) -> Fraction:
-    """A value at which the example has about `EXAMPLE_PART` of full marks."""
-    if measure.scale == "between" and measure.floor is not None and measure.full is not None:
-        floor = Fraction(measure.floor)
-        return floor + (Fraction(measure.full) - floor) * EXAMPLE_PART
-    part = 1 - EXAMPLE_PART if lower_is_better(measure) else EXAMPLE_PART
-    return highest_value(measure) * part
-
-
-def depends_on_others(measure: Measure) -> bool:
-    """Whether what a value gives cannot be told without those of the other squads."""
-    return measure.scale in ("best", "rank", "standard") or (measure.scale == "between" and measure.floor is None)
 
 
 def times(criterion: Criterion) -> str:

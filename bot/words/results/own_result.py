@@ -4,6 +4,7 @@ from datetime import datetime
 from fractions import Fraction
 
 from bot.rules.core.rounding import rounded
+from bot.rules.plan.worked_example import depends_on_others
 from bot.rules.results.own_result import RANGE_FROM
 from bot.rules.scoring.standings_records import EventScore, MeasureScore, Row, SheetScore
 from bot.words.core.buttons import QUESTION
@@ -14,7 +15,7 @@ from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
-from bot.words.plan.how_points_are_made import PANEL_RULES, depends_on_others, times
+from bot.words.plan.how_points_are_made import PANEL_RULES, times
 from bot.words.results.explain_total_picture import own_title, why_picture
 from bot.words.scorekeeping.attempt_value_text import lower_note, value_of, value_text
 from bot.words.scoring.result_view import ResultView

@@ -17,7 +17,8 @@ from bot.words.core.number_text import exact
 from bot.words.core.times import seconds_text
 from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
 from bot.words.plan.event_in_brief import event_parts
-from bot.words.plan.how_points_are_made import example, measure_points
+from bot.words.plan.how_points_are_made import measure_points
+from bot.words.plan.worked_example import worked_example
 from storage.records.message import MESSAGE_LENGTH
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Checklist, Count, Criterion, Measure, Rubric, Share, Time
@@ -80,7 +81,7 @@ def test_the_example_gives_what_the_scales_give() -> None:
     built_in = PLANS[0]
     (socks,) = built_in.events[0].measures
     assert scaled(socks, {1: Fraction(70)}, Roots())[1] * 100 == 70
-    assert example(built_in).splitlines()[1:] == [
+    assert worked_example(built_in).splitlines()[1:] == [
         "• Socks in the basket: 7 socks x 10 = 70 points gives 70 of 100.",
         "Sock run counts 40 of 100: 70 x 40 / 100 = 28 points of the total.",
     ]
