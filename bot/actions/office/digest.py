@@ -33,7 +33,7 @@ async def _compose(db: Snapshot, tryout: Tryout, now: datetime) -> Work[Message 
     ]
     said = [one.handled_at for one in planned if one.kind == "digest" and one.state == "done" and one.handled_at]
     skipped = await _skipped(db, tryout, rules.looks_back_to(said, now))
-    late = [one.name for one in await students.students(db, tryout.id) if one.late_at and one.squad_id is None]
+    late = [one.name for one in rules.came_late(await students.students(db, tryout.id))]
     before = await outbox.texts_beginning(db, tryout.id, "office", words.HEAD)
     lines = partial(words.lines, behind, alone, sheets_open, skipped, soon, found.questions, late)
     return lambda: words.digest(lines(), before)
@@ -58,5 +58,5 @@ async def _skipped(db: Snapshot, tryout: Tryout, since: datetime) -> list[tuple[
     return [
         ((await destination_of(db, tryout.id, one.what)).label if one.message else one.what, one.why)
         for one in await undelivered(db, tryout.id, since)
-        if one.message or one.what != "digest"
+        if rules.names_as_skipped(one.what, one.message)
     ]

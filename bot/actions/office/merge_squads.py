@@ -42,7 +42,7 @@ async def ask_merge(db: Snapshot, tryout: Tryout, request: Request, squad_id: in
 
 
 async def _sure(
-    db: Snapshot, tryout: Tryout, request: Request, goes: Squad, stays: Squad, done: list[words.Done], **more: bool
+    db: Snapshot, tryout: Tryout, request: Request, goes: Squad, stays: Squad, done: list[rules.Done], **more: bool
 ) -> Message:
     members = [await squads.members(db, one.id) for one in (goes, stays)]
     turns = len(await merge_squads.held_turns(db, goes.id, request.at))
@@ -50,11 +50,11 @@ async def _sure(
     return words.sure_to_merge(goes, stays, members, turns, done, rules.too_large(tryout.plan, size), **more)
 
 
-async def _done(db: Snapshot, tryout: Tryout, goes: Squad, stays: Squad) -> list[words.Done]:
+async def _done(db: Snapshot, tryout: Tryout, goes: Squad, stays: Squad) -> list[rules.Done]:
     """The events in which the squad that goes has attempts or marks."""
     theirs, others = await merge_squads.scored(db, goes.id), await merge_squads.scored(db, stays.id)
     return [
-        words.Done(event, *theirs[event.key], both=event.key in others)
+        rules.Done(event, *theirs[event.key], both=event.key in others)
         for event in tryout.plan.events
         if event.key in theirs
     ]

@@ -1,4 +1,4 @@
-"""The coach's daily digest (summary): from when until when it comes, who counts as behind, how many lines it has."""
+"""The coach's daily digest (summary): when it comes, who counts as behind, in which order and how many lines."""
 
 from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
@@ -10,7 +10,7 @@ from bot.rules.calendar.local_time import instant, wall_clock
 from bot.rules.calendar.quiet_hours import outside_quiet
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.calendar.squad_debts import Debt
-from storage.records.people import Squad
+from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.tryout import State
 
@@ -22,6 +22,9 @@ FILLING = timedelta(days=3)
 """Before the last so many days of sign-up nobody is behind: squads are filling up."""
 FRESH = timedelta(hours=6)
 """So long after the brief nobody is behind: squads have hardly read it."""
+IN_ORDER = ("soon", "late", "skipped", "questions", "sheets", "alone", "behind")
+"""What a digest says, in this order, what presses most first: what is due, who came late, what was not said or done,
+questions that wait, sheets not handed in, students without a squad, squads that owe something."""
 MOST_LINES = 5
 """Under the head, so that a digest has six lines at most."""
 LONGEST_LINE = 300
@@ -82,6 +85,16 @@ def names_who_is_alone(state: State) -> bool:
 def counts_open_sheets(state: State) -> bool:
     """Whether score sheets that are not handed in are counted now: while judging, for judges owe them then."""
     return state == "judging"
+
+
+def names_as_skipped(what: str, message: bool) -> bool:
+    """Whether it says that this was skipped: not of digests, as this one says all that they would have said."""
+    return message or what != "digest"
+
+
+def came_late(students: Iterable[Student]) -> list[Student]:
+    """The students who came after sign-up and have no squad yet."""
+    return [one for one in students if one.late_at and one.squad_id is None]
 
 
 def looks_back_to(said: Iterable[datetime], now: datetime) -> datetime:

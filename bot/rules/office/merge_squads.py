@@ -1,13 +1,33 @@
 """Two squads are made one: until when, which are offered first, and when the new one is too large or lacks judges."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads.latecomers import MAY_COME_LATE
 from storage.records.people import Squad
-from storage.records.plan import Plan
+from storage.records.plan import Event, Plan
 from storage.records.tryout import State
+
+MOST_ASKED = 4
+"""Events of which it is asked whose attempts and sheets count; a form has no room for more beside the reason."""
+
+
+@dataclass(frozen=True)
+class Done:
+    """What the squad that goes has in an event."""
+
+    event: Event
+    attempts: int
+    sheets: int
+    both: bool
+    """Whether the squad that stays has something in it, too."""
+
+    @property
+    def field(self) -> str:
+        """The field of the form that asks whose counts."""
+        return f"counts-{self.event.key}"
 
 
 def check_may_merge(state: State) -> None:
@@ -26,6 +46,11 @@ def in_order(goes: Squad, sizes: Iterable[tuple[Squad, int]]) -> list[tuple[Squa
     """The squads that this one can become part of, with their members: of its section first, small ones before."""
     others = [(one, size) for one, size in sizes if one.id != goes.id]
     return sorted(others, key=lambda row: (row[0].section != goes.section, row[1]))
+
+
+def asked(done: Sequence[Done]) -> list[Done]:
+    """The events of which the form asks whose attempts and sheets count; in others those of the squad that stays do."""
+    return [one for one in done if one.both][:MOST_ASKED]
 
 
 def theirs_count(both: bool, chosen: bool) -> bool:

@@ -1,4 +1,4 @@
-"""The coach's office: what its one main button leads to, and which doors are shut for the time being."""
+"""The coach's office: what its main button leads to, which doors are shut, and which dates are shown."""
 
 from collections.abc import Sequence
 from typing import Literal
@@ -25,6 +25,7 @@ Way = Literal[
     "begin-anew",
 ]
 """What the main button leads to."""
+Date = Literal["brief", "signup-closes", "deadline", "judging-closes"]
 Door = Literal["surprise", "practice", "event-day"]
 _NEXT: dict[State, Way] = {
     "drafting": "open-signup",
@@ -71,3 +72,23 @@ def shut_doors(facts: Facts) -> frozenset[Door]:
         return frozenset(doors)
     there = {"surprise": facts.surprises > 0, "practice": facts.plan.practice is not None, "event-day": True}
     return frozenset(door for door in doors if not there[door])
+
+
+def ways_beside(state: State, main: Way) -> tuple[Way, ...]:
+    """What stands beside the main button: the brief can go out early, and what is announced can be put away."""
+    beside: dict[State, Way] = {"signup": "release-brief", "announced": "put-away"}
+    return (beside[state],) if state in beside and beside[state] != main else ()
+
+
+def shown_dates(facts: Facts) -> tuple[Date, ...]:
+    """The dates that are still to come or have just been, in order; none once judging is closed."""
+    if facts.state in ("settled", "announced", "archived"):
+        return ()
+    closes = facts.schedule.signup_closes != facts.schedule.brief
+    there: dict[Date, bool] = {
+        "brief": True,
+        "signup-closes": closes and facts.state in ("drafting", "signup", "window"),
+        "deadline": True,
+        "judging-closes": facts.state in ("window", "judging"),
+    }
+    return tuple(one for one, shown in there.items() if shown)

@@ -49,15 +49,19 @@ def lines(
     `behind` (None) while squads fill up: those who are `alone` still find one by themselves then.
     """
     kinds = list(dict.fromkeys(kind for kind, _ in due))
-    found = [f"- Soon: {DUE[kind]}: {full_and_relative(min(at for one, at in due if one == kind))}" for kind in kinds]
-    found += [f"- {late_line(late)}{PLACE}"] if late else []
-    found += [f"- Not said or done: {what}: {why}" for what, why in _counted(skipped)]
-    found += [f"- {questions_wait(questions)}{ASK}"] if questions else []
-    found += [f"- Judges: {count(sheets_open, 'score sheet')} not handed in"] if sheets_open else []
-    found += [f"- {count(alone, 'student')} without a squad{'' if behind is None else PLACE}"] if alone else []
-    for squad, debts in rules.worst_first(behind or ()):
-        found.append(f"- Still to do, **{escape(squad.name)}**: {', '.join(short(debt) for debt in debts)}")
-    return found
+    said: dict[str, list[str]] = {}
+    first = {kind: min(at for one, at in due if one == kind) for kind in kinds}
+    said["soon"] = [f"- Soon: {DUE[kind]}: {full_and_relative(at)}" for kind, at in first.items()]
+    said["late"] = [f"- {late_line(late)}{PLACE}"] if late else []
+    said["skipped"] = [f"- Not said or done: {what}: {why}" for what, why in _counted(skipped)]
+    said["questions"] = [f"- {questions_wait(questions)}{ASK}"] if questions else []
+    said["sheets"] = [f"- Judges: {count(sheets_open, 'score sheet')} not handed in"] if sheets_open else []
+    said["alone"] = [f"- {count(alone, 'student')} without a squad{'' if behind is None else PLACE}"] if alone else []
+    said["behind"] = [
+        f"- Still to do, **{escape(squad.name)}**: {', '.join(short(debt) for debt in debts)}"
+        for squad, debts in rules.worst_first(behind or ())
+    ]
+    return [line for what in rules.IN_ORDER for line in said[what]]
 
 
 def digest(found: Sequence[str], before: Sequence[str] = ()) -> Message | None:

@@ -1,9 +1,9 @@
 """Two squads become one: what follows, asked and told."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.office.merge_squads import Done, asked
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
@@ -20,8 +20,6 @@ from storage.records.plan import Event
 
 THEIRS = "goes"
 """The answer that what the squad that goes has done counts."""
-MOST_ASKED = 4
-"""A form has room for so many questions beside the reason."""
 SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
 MORE_DONE = (
     "**Something has been recorded for these squads since you looked, so they are still two.** As it stands now:"
@@ -30,22 +28,6 @@ REFUSALS = {
     ClassReason.MERGE_SAME: "That is the same squad. Pick another one.",
     ClassReason.MERGE_LATE: "Squads can be made one from sign-up on until judging is closed.",
 }
-
-
-@dataclass(frozen=True)
-class Done:
-    """What the squad that goes has in an event."""
-
-    event: Event
-    attempts: int
-    sheets: int
-    both: bool
-    """Whether the squad that stays has something in it, too."""
-
-    @property
-    def field(self) -> str:
-        """The field of the form that asks whose counts."""
-        return f"counts-{self.event.key}"
 
 
 def pick_squad(goes: Squad, found: Sequence[tuple[Squad, int]], page: int) -> Message:
@@ -116,11 +98,6 @@ def _which(one: Done, stays: Squad, done: Sequence[Done]) -> str:
     if one in asked(done):
         return "You say which count; the others stay on record."
     return f"Those of **{escape(stays.name)}** count; the others stay on record."
-
-
-def asked(done: Sequence[Done]) -> list[Done]:
-    """The events of which the form asks whose attempts and sheets count."""
-    return [one for one in done if one.both][:MOST_ASKED]
 
 
 def reason_form(goes: Squad, stays: Squad, done: Sequence[Done]) -> Form:

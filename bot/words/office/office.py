@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bot.rules.office.office import Door, Way, main_way, shut_doors
+from bot.rules.office.office import Door, Way, main_way, shown_dates, shut_doors, ways_beside
 from bot.rules.office.readiness import NEXT, Facts, Lack
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.class_action_keys import ClassKey
@@ -111,11 +111,11 @@ def office_panel(facts: Facts, lacking: Sequence[Lack], signs: str = "", failed:
         text += f"\n**{BEFORE[step]}**\n{lack_lines(blocking)}"
     text += worth_knowing([lack for lack in lacking if not lack.blocks])
     signs = f"\n{signs}" if signs else ""
-    main = _main(facts, lacking)
+    way = main_way(facts, lacking)
+    main = _WAYS[way].model_copy(update={"style": "main"})
     again = (TRY_AGAIN,) if failed else ()
-    early = (RELEASE,) if facts.state == "signup" and main.key != RELEASE.key else ()
-    away = (PUT_AWAY,) if facts.state == "announced" and main.key != PUT_AWAY.key else ()
-    rows: list[Row] = [(main, Button(key=key(ActionKey.OFFICE_AGAIN), label="Refresh"), *early, *away, *again)]
+    beside = [_WAYS[one] for one in ways_beside(facts.state, way)]
+    rows: list[Row] = [(main, Button(key=key(ActionKey.OFFICE_AGAIN), label="Refresh"), *beside, *again)]
     # What the main button leads to has no second button, and what cannot be done now has none.
     shut = {main.key, *(_BEHIND[door] for door in shut_doors(facts))}
     for doors in _DOORS:
@@ -124,23 +124,15 @@ def office_panel(facts: Facts, lacking: Sequence[Lack], signs: str = "", failed:
     return whole_message(text, rows, foot=signs)
 
 
-def _main(facts: Facts, lacking: Sequence[Lack]) -> Button:
-    """The one main button."""
-    return _WAYS[main_way(facts, lacking)].model_copy(update={"style": "main"})
-
-
 def _dates(facts: Facts) -> list[str]:
     schedule = facts.schedule
-    if facts.state in ("settled", "announced", "archived"):
-        return []
-    brief, closes = full_and_relative(schedule.brief), full_and_relative(schedule.signup_closes)
-    lines = [f"Brief: {brief}{', by itself' * (facts.state == 'signup')}"]
-    if facts.state in ("drafting", "signup", "window") and schedule.signup_closes != schedule.brief:
-        lines.append(f"Sign-up closes: {closes}")
-    lines.append(f"Deadline: {full_and_relative(schedule.deadline)}")
-    if facts.state in ("window", "judging"):
-        lines.append(f"Judges done by: {full_and_relative(schedule.judging_closes)}")
-    return lines
+    said = {
+        "brief": f"Brief: {full_and_relative(schedule.brief)}{', by itself' * (facts.state == 'signup')}",
+        "signup-closes": f"Sign-up closes: {full_and_relative(schedule.signup_closes)}",
+        "deadline": f"Deadline: {full_and_relative(schedule.deadline)}",
+        "judging-closes": f"Judges done by: {full_and_relative(schedule.judging_closes)}",
+    }
+    return [said[one] for one in shown_dates(facts)]
 
 
 def _numbers(facts: Facts) -> list[str]:
