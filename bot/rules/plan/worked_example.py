@@ -6,7 +6,6 @@ from fractions import Fraction
 
 from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.rounding import rounded
-from bot.rules.scoring.scales import highest_value
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Check, Checklist, Count, Item, Measure, Number, Rubric, Time
 
@@ -38,27 +37,27 @@ def ticked(measure: Checklist) -> list[Check]:
     return giving[:-1] or giving
 
 
-def counted(measure: Count) -> tuple[Item, int]:
+def counted(measure: Count, highest: Fraction) -> tuple[Item, int]:
     """What was counted, and how many: of the first thing that gives points, about as many as `PART` takes."""
     item = next((one for one in measure.items if one.points > 0), measure.items[0])
-    number = max(1, int(target(measure) / abs(Fraction(item.points))))
+    number = max(1, int(target(measure, highest) / abs(Fraction(item.points))))
     return item, min(number, item.most or number)
 
 
-def measured(measure: Number | Time) -> Fraction:
+def measured(measure: Number | Time, highest: Fraction) -> Fraction:
     """What was measured: as exact as it is typed, seconds whole."""
     if isinstance(measure, Number):
-        return Fraction(rounded(target(measure), measure.decimals))
-    return Fraction(int(target(measure)))
+        return Fraction(rounded(target(measure, highest), measure.decimals))
+    return Fraction(int(target(measure, highest)))
 
 
-def target(measure: Measure) -> Fraction:
-    """A value at which the squad has about `PART` of full marks."""
+def target(measure: Measure, highest: Fraction) -> Fraction:
+    """A value at which the squad has about `PART` of full marks; `highest` is what gives all of them."""
     if measure.scale == "between" and measure.floor is not None and measure.full is not None:
         floor = Fraction(measure.floor)
         return floor + (Fraction(measure.full) - floor) * PART
     part = 1 - PART if lower_is_better(measure) else PART
-    return highest_value(measure) * part
+    return highest * part
 
 
 def points(lines: Collection[Check]) -> Fraction:

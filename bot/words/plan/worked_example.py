@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from bot.rules.plan import worked_example as rules
 from bot.rules.scoring.measures import highest_sheet
-from bot.rules.scoring.scales import Roots, scaled
+from bot.rules.scoring.scales import Roots, highest_value, scaled
 from bot.words.core.number_text import count, exact, several
 from bot.words.core.plain_text import escape
 from bot.words.plan.how_points_are_made import ZERO, amount
@@ -60,9 +60,9 @@ def _value(measure: Measure) -> tuple[str, Fraction]:
             value = rules.points(ticked)
             return f"{count(len(ticked), 'tick')}, {amount(measure, value)},", value
         case Count():
-            item, number = rules.counted(measure)
+            item, number = rules.counted(measure, highest_value(measure))
             value = max(number * Fraction(item.points), Fraction(0))
             return f"{several(number, escape(item.name))} x {exact(item.points)} = {amount(measure, value)}", value
         case Number() | Time():
-            value = rules.measured(measure)
+            value = rules.measured(measure, highest_value(measure))
             return amount(measure, value), value
