@@ -65,7 +65,7 @@ async def test_a_mistake_of_ours_is_told_once_with_a_code(judged: Cast, monkeypa
     def broken(text: str) -> None:
         raise KeyError(text)
 
-    monkeypatch.setattr("bot.actions.judging.typed_marks.read_typed", broken)
+    monkeypatch.setattr("bot.rules.judging.typed_marks.read_typed", broken)
     room = await write(judged, "3")
     assert "nothing was changed" in room.sent[0]["content"]
 
