@@ -13,7 +13,14 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.text_as_file import GOES_ON, WHOLE_TEXT, whole_message
 from bot.words.core.times import full
-from bot.words.judging import calibration, conflicts_of_interest, open_judging, panels_admin, second_look, typed_marks
+from bot.words.judging import (
+    calibration_trial,
+    conflicts_of_interest,
+    open_judging,
+    panels_admin,
+    second_look,
+    typed_marks,
+)
 from bot.words.office import helpers, open_sign_up, people_panel, stop_or_put_away
 from bot.words.plan import change_plan, edit_plan, form_mistakes
 from bot.words.questions import coach_answers
@@ -114,7 +121,7 @@ def test_what_a_judge_reads_is_whole() -> None:
     assert "Please look at your sheets once more" in please
     assert "The list below has 25 of your 240 sheets there; **My sheets** has all." in please
     trial = Trial(id=1, tryout_id=1, event="e0", measure="r0", sample="An entry. " * 300, opened_at=AT)
-    assert trial.sample in said(calibration.sample(EVENTS[0], trial, None, False))
+    assert trial.sample in said(calibration_trial.sample(EVENTS[0], trial, None, False))
     ties = [TieOfInterest(judge_id=one.id, squad_id=two.id, set_by="judge", at=AT) for one in JUDGES for two in SQUADS]
     shown = said(conflicts_of_interest.conflicts_panel(JUDGES, {one.id: one for one in SQUADS}, ties))
     assert shown.count("(own word)") == len(ties)

@@ -5,7 +5,7 @@ from datetime import datetime
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.judging.calibration import waiting
+from bot.actions.judging.calibration_trial import waiting
 from bot.actions.judging.sheet_queries import entries_now, entries_of, me_as_judge
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

@@ -8,7 +8,7 @@ from typing import Any
 
 from deploy.rehearsal.cast import (
     brief_and_build_days,
-    calibration,
+    calibration_trial,
     class_list,
     conflicts_of_interest,
     corrected_result,
@@ -60,7 +60,7 @@ JUDGES = (
     invitation.no_time,
     panels.by_hand,
     conflicts_of_interest.ties,
-    calibration.a_trial,
+    calibration_trial.a_trial,
 )
 """What is done about judges in the week of sign-up."""
 Progress = Callable[[str], None]

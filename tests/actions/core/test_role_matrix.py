@@ -24,7 +24,7 @@ from bot.words.squads import captain, leave_squad, wishes
 from storage.records.plan import Practice
 from storage.records.request import Person, Request, Room
 from storage.records.tryout import ROOM_KINDS, STATES, State
-from storage.tables import calibration, judges, open_events, questions, squads, students, surprises, tryouts
+from storage.tables import calibration_trial, judges, open_events, questions, squads, students, surprises, tryouts
 from storage.tables.helpers import add_officer
 from storage.tables.score_sheets import add_sheets
 from storage.tables.sql_session import Conflict, Snapshot, Transaction, stamp
@@ -155,7 +155,7 @@ async def scene(db: Transaction) -> dict[str, Any]:
     question = await questions.ask(db, here, 1, student_ids["member"], "May we swap wheels?", START)
     await open_events.open_event(db, here, "bunting", START)
     await surprises.start(db, here, "chain", START)
-    trial = await calibration.begin(db, here, ("bunting", "bunting"), "An invented entry", None, START)
+    trial = await calibration_trial.begin(db, here, ("bunting", "bunting"), "An invented entry", None, START)
     made_offer = "INSERT INTO offer (tryout_id, squad_id, what, made_at, answer_by) VALUES (1, 1, 'a place', ?, ?)"
     offer = await db.insert(made_offer, stamp(START), stamp(START + timedelta(days=400)))
     sheet = {name: await db.value("SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE platform_id = ?",

@@ -2,7 +2,7 @@
 
 import pytest
 
-import bot.actions.judging.calibration
+import bot.actions.judging.calibration_trial
 import bot.actions.judging.judge_reminders
 import bot.actions.judging.paper_sheet_entry
 import bot.actions.judging.paper_sheet_print

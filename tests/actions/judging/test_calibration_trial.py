@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from PIL import Image
 
-import bot.actions.judging.calibration  # noqa: F401
+import bot.actions.judging.calibration_trial  # noqa: F401
 from bot.actions.scoring.score_book import score_book
 from storage.records.message import Form, Message, TextField
 from storage.records.request import Upload

@@ -6,7 +6,7 @@ from statistics import median
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.judging.calibration import off_by, readings, share_near
+from bot.rules.judging.calibration_trial import off_by, readings, share_near
 from storage.records.plan_measures import Criterion, Rubric
 
 RUBRIC = Rubric(

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.calibration import (
+from bot.rules.judging.calibration_trial import (
     ENOUGH,
     FAR_APART,
     LONGEST_SAMPLE,

@@ -7,12 +7,12 @@ from bot.actions.judging.sheet_queries import lists_changed, me_as_judge
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging import calibration as rules
+from bot.rules.judging import calibration_trial as rules
 from bot.rules.judging.judged_rubrics import picked_rubric, rubric_of, rubrics
 from bot.rules.judging.score_sheet import is_whole, missing, next_step, read_step, steps
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
-from bot.words.judging import calibration as words
+from bot.words.judging import calibration_trial as words
 from storage.records.hand_in import Photo
 from storage.records.judging import Trial, TrialSheet
 from storage.records.message import Answer, Message, Open, Replace, Say
@@ -20,7 +20,7 @@ from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import calibration as table
+from storage.tables import calibration_trial as table
 from storage.tables import judges, outbox
 from storage.tables.sql_session import Snapshot, Transaction
 from storage.tables.surprises import waiting as still_sealed
