@@ -18,7 +18,7 @@ from bot.actions.squads.seats import by_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.privacy.retention import purge_at
-from bot.rules.results.announce import unused_attempts
+from bot.rules.results.announce import check_not_announced, check_ready, on_paper, unused_attempts
 from bot.rules.results.feedback_draft import draft
 from bot.rules.results.hidden_until_close import check_begun
 from bot.rules.results.preview import own_open
@@ -73,8 +73,7 @@ class Said:
 async def look(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """What is missing, or exactly what would be said."""
     check_begun(tryout.state)
-    if tryout.announced_at is not None:
-        raise Refusal(Reason.ALREADY_ANNOUNCED)
+    check_not_announced(tryout.announced_at)
     book = await score_book(db, tryout)
     occasion = await occasion_of(db, tryout, request.at)
     return partial(_look, tryout, book, len(own_open(book, request.who)), occasion, request.at)
@@ -102,11 +101,9 @@ async def draw(db: Snapshot, tryout: Tryout, request: Request) -> Work[Said]:
 
     Raises Refusal: `already_announced`, `not_ready_to_announce`.
     """
-    if tryout.announced_at is not None:
-        raise Refusal(Reason.ALREADY_ANNOUNCED)
+    check_not_announced(tryout.announced_at)
     book = await score_book(db, tryout)
-    if tryout.state != "settled" or own_open(book, request.who):
-        raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)
+    check_ready(tryout.state, own_open(book, request.who))
     return partial(draw_said, book, await occasion_of(db, tryout, request.at), request.at)
 
 
@@ -133,8 +130,7 @@ def draw_said(book: ScoreBook, occasion: words.Occasion, at: datetime) -> Said:
 @act(ActionKey.RESULTS_ANNOUNCED, "coach", before=draw)
 async def announce(db: Transaction, tryout: Tryout, request: Request, stamp: str, *, prepared: Said) -> Answer:
     """Say it: the squads' own results and the news, at one moment, once."""
-    if tryout.announced_at is not None:
-        raise Refusal(Reason.ALREADY_ANNOUNCED)
+    check_not_announced(tryout.announced_at)
     said = prepared
     if not said.stamp == await stamp_now(db, tryout) == stamp:
         raise Refusal(Reason.SCORES_CHANGED)
@@ -169,8 +165,7 @@ async def say(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> int:
 async def keep_records(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> None:
     """The office keeps the whole result with the digest of the audit log, in which the announcement stands by now."""
     ends = await audit_log.last_digest(db)
-    seats = await by_squad(db, tryout)
-    unread = [squad.name for squad, here in seats if squad and here and not any(one.platform_id for one in here)]
+    unread = [squad.name for squad in on_paper(await by_squad(db, tryout))]
     kept = words.for_the_records(said.files, ends, said.until, purge_at(tryout.plan, at), unread)
     await outbox.enqueue(db, tryout.id, "office", kept, at)
     if said.until is not None:

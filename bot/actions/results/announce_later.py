@@ -15,7 +15,7 @@ from bot.rules.calendar.quiet_hours import is_quiet
 from bot.rules.core.lateness import is_late
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.results.announce_later import check_waiting, next_time
+from bot.rules.results.announce_later import check_waiting, next_time, says_itself, waits
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import announce_later as words
 from bot.words.results.announce import Occasion
@@ -61,7 +61,7 @@ async def drop(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 async def _draw_planned(db: Snapshot, tryout: Tryout, now: datetime) -> Callable[[], Said | None]:
     """Draw what is planned, at the instant it is planned for; nothing where it cannot be said any more."""
     waiting = await scheduled_jobs.waiting_jobs(db, tryout.id, LATER)
-    if not waiting or tryout.state != "settled" or tryout.announced_at is not None:
+    if not waiting or not waits(tryout.state, tryout.announced_at):
         return _nothing
     at = waiting[0].at
     return partial(_drawn, await score_book(db, tryout), await occasion_of(db, tryout, at), at)
@@ -82,7 +82,7 @@ def _drawn(book: ScoreBook, occasion: Occasion, at: datetime) -> Said | None:
 async def announce(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime, *, prepared: Said | None) -> None:
     """Say it at its time; when it is late, or not what the coach has seen, the office reads that nothing was said."""
     same = prepared is not None and prepared.stamp == row.key.partition(".")[0] == await stamp_now(db, tryout)
-    if prepared is None or not same or is_late(row, now) or tryout.state != "settled" or tryout.announced_at:
+    if prepared is None or not says_itself(same, is_late(row, now), tryout.state, tryout.announced_at):
         message = words.not_announced(late=is_late(row, now))
         await outbox.enqueue(db, tryout.id, "office", message, now)
         return

@@ -5,6 +5,7 @@ from bot.rules.analysis.adjusted_panels import evened, evened_standings
 from bot.rules.analysis.agreement import agreements
 from bot.rules.analysis.judge_profiles import judge_views
 from bot.rules.analysis.robustness import firmness
+from bot.rules.results.complete_result import is_analysed
 from bot.rules.scoring.standings_records import Standings
 from bot.words.results.complete_result import Analysis
 from bot.words.scoring.result_view import ResultView
@@ -14,7 +15,7 @@ from storage.records.scores import ScoreBook
 def analysis_of(result: ResultView) -> Analysis | None:
     """None while something is missing or hidden: then anything that is said about a winner would mislead."""
     found = result.standings
-    return None if result.hidden or not found.complete or not found.rows else analysed(result.book, found)
+    return analysed(result.book, found) if is_analysed(found, result.hidden) else None
 
 
 @once_a_result

@@ -7,6 +7,7 @@ from bot.actions.core.dispatch import Work, slow_view, view
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.results.explain_total_to_coach import check_own_closed
 from bot.rules.results.hidden_until_close import check_unsealed
 from bot.rules.results.preview import own_open
 from bot.rules.squads.squad_by_name_or_number import squad_called
@@ -64,6 +65,5 @@ async def _book_for_squad(db: Snapshot, tryout: Tryout, request: Request, chosen
         found = squad_called(typed, book.squads)
     if found is None:
         raise Refusal(Reason.NO_SQUAD, typed=typed)
-    if found.id in own_open(book, request.who):
-        raise Refusal(Reason.OWN_SHEET_FIRST, squad=found.name)
+    check_own_closed(found, own_open(book, request.who))
     return book, found.id

@@ -9,7 +9,7 @@ from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.results.feedback import not_sent_yet, read_text
+from bot.rules.results.feedback import check_not_sent, is_sent, not_sent_yet, read_text
 from bot.rules.results.feedback_comments import comments_of, judge_comments
 from bot.rules.results.feedback_draft import draft
 from bot.rules.results.offers import check_announced
@@ -111,7 +111,7 @@ async def send(db: Transaction, tryout: Tryout, request: Request, squad_id: int,
     squad = ranked(result, squad_id)
     kept = (await squad_feedback.feedbacks(db, tryout.id)).get(squad.id)
     text = text_of(result, squad, kept)
-    if stamp != words.stamp_of(text) and (kept is None or kept.sent_at is None):
+    if stamp != words.stamp_of(text) and not is_sent(kept):
         return Replace(message=words.read(squad, text, kept, len(comments_of(result.book, squad.id)), changed=True))
     await _send(db, tryout, request, result, squad)
     return Replace(message=words.sent(1))
@@ -149,8 +149,7 @@ def _stamp(texts: Mapping[int, str]) -> str:
 
 async def _send(db: Transaction, tryout: Tryout, request: Request, result: ResultView, squad: Squad) -> None:
     kept = (await squad_feedback.feedbacks(db, tryout.id)).get(squad.id)
-    if kept is not None and kept.sent_at is not None:
-        raise Refusal(Reason.FEEDBACK_SENT, squad=squad.name)
+    check_not_sent(kept, squad.name)
     text = text_of(result, squad, kept)
     await squad_feedback.feedback_sent(db, squad.id, text, request.at)
     await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", words.letter(text), request.at)

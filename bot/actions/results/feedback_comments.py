@@ -4,6 +4,7 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
 from bot.actions.results.feedback import announced_book, ranked, result_of, text_of
 from bot.actions.scoring.score_book import outcome_of
+from bot.rules.results.feedback import is_sent
 from bot.rules.results.feedback_comments import check_fits, comments_of
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import feedback_comments as words
@@ -50,6 +51,5 @@ async def tick(
 
 
 def _comments_page(result: ResultView, squad: Squad, kept: Feedback | None, number: int) -> Message:
-    sent = kept is not None and kept.sent_at is not None
     found = comments_of(result.book, squad.id)
-    return words.comments(result, squad, found, text_of(result, squad, kept), number, sent)
+    return words.comments(result, squad, found, text_of(result, squad, kept), number, is_sent(kept))

@@ -16,7 +16,15 @@ from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.calendar.evening_of_school_day import reminder_before, school_day_ends
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.results.mixed_team import Settled, check_announced, check_may_settle, holds_a_place
+from bot.rules.results.mixed_team import (
+    Settled,
+    check_announced,
+    check_may_answer,
+    check_may_settle,
+    holds_a_place,
+    owing,
+    room_is_told,
+)
 from bot.rules.results.offers import check_may_lapse, read_days
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.results import mixed_team as words
@@ -111,7 +119,7 @@ async def settle(
         await mixed_team.take_back(db, one.id)
     else:
         await mixed_team.answer(db, one.id, what, request.at)
-    if squad is not None and what != "accepted" and holds_a_place(known):
+    if squad is not None and room_is_told(known, what):
         told = words.lapsed_in_room(one) if what == "lapsed" else words.ended_in_room(one)
         await tell_squad(db, tryout, squad, told, request)
     await audit(db, tryout, request, f"team.{what}", student=one.id)
@@ -122,11 +130,11 @@ async def settle(
 async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """Shortly before the last moment each squad's room names those of the squad who still owe the answer."""
     until = datetime.fromtimestamp(int(row.key.partition("-")[0]), UTC)
-    owing: dict[int, list[Student]] = defaultdict(list)
+    by_room: dict[int, list[Student]] = defaultdict(list)
     for one in await _owing(db, tryout, until):
         if one.squad_id is not None:
-            owing[one.squad_id].append(one)
-    for squad_id, people in owing.items():
+            by_room[one.squad_id].append(one)
+    for squad_id, people in by_room.items():
         await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.reminder(people, until), now, until)
 
 
@@ -141,10 +149,7 @@ async def overdue(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datet
 
 async def _owing(db: Snapshot, tryout: Tryout, until: datetime) -> list[Student]:
     """Those who could answer until then, and have not."""
-    if tryout.state != "announced":
-        return []
-    made = await mixed_team.offers(db, tryout.id)
-    waiting = [offer.student_id for offer in made if offer.state == "open" and offer.answer_by == until]
+    waiting = owing(await mixed_team.offers(db, tryout.id), until, tryout.state)
     return [one for one in [await students.student(db, student_id) for student_id in waiting] if one is not None]
 
 
@@ -187,6 +192,7 @@ async def _me_with_offer(db: Snapshot, tryout: Tryout, request: Request) -> tupl
     """The student who asks, and a place that waits for an answer; or a Refusal: `team_nothing`."""
     me = await me_of(db, tryout, request)
     known = await mixed_team.offer_of(db, me.id) if me is not None else None
-    if me is None or known is None or known.state != "open" or tryout.state != "announced":
+    made = check_may_answer(known, tryout.state)
+    if me is None:
         raise Refusal(ClassReason.TEAM_NOTHING)
-    return me, known
+    return me, made

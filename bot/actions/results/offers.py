@@ -14,7 +14,15 @@ from bot.rules.calendar.evening_of_school_day import reminder_before, school_day
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.finality import Doubt
-from bot.rules.results.offers import check_announced, check_may_answer, check_may_lapse, next_in_line, read_days
+from bot.rules.results.offers import (
+    check_announced,
+    check_may_answer,
+    check_may_lapse,
+    is_over,
+    next_in_line,
+    read_days,
+    still_owes,
+)
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import offers as words
 from bot.words.scoring.result_view import ResultView
@@ -113,7 +121,7 @@ async def look_at(db: Snapshot, tryout: Tryout, request: Request, *, picked: int
     if made.state == "accepted":
         return Replace(message=words.may_give_back(squad, made))
     _check_open(squad, made)
-    return Replace(message=words.settle(squad, made, made.answer_by <= request.at))
+    return Replace(message=words.settle(squad, made, is_over(made, request.at)))
 
 
 @act(ActionKey.OFFER_LAPSED, "coach")
@@ -170,7 +178,7 @@ async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
     """Shortly before the deadline the squad is reminded, if it still owes the answer."""
     made = await _offer(db, tryout, int(row.key))
     squad = await squads.squad(db, made.squad_id)
-    if made.state == "open" and squad is not None and tryout.state == "announced":
+    if squad is not None and still_owes(made, tryout.state):
         message = words.reminder(squad, made, await _captain(db, squad))
         await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", message, now, made.answer_by)
 
@@ -180,7 +188,7 @@ async def overdue(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datet
     """At the deadline the office is told; only the coach lets an offer lapse."""
     made = await _offer(db, tryout, int(row.key))
     squad = await squads.squad(db, made.squad_id)
-    if made.state == "open" and squad is not None and tryout.state == "announced":
+    if squad is not None and still_owes(made, tryout.state):
         await outbox.enqueue(db, tryout.id, "office", words.overdue(squad), now)
         await append_entry(db, tryout.id, now, "clock", "offer.overdue", {"offer": made.id, "squad": squad.id})
 

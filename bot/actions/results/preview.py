@@ -11,7 +11,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.finality import Doubt
 from bot.rules.results.hidden_until_close import check_begun, check_unsealed, sealed
-from bot.rules.results.preview import own_open
+from bot.rules.results.preview import own_open, shows_files
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
 from bot.words.core.action_keys import ActionKey
@@ -46,9 +46,7 @@ def _sealed(book: ScoreBook, state: State, own_sheets: int, number: int) -> Answ
 
 def _preview(book: ScoreBook, hidden: frozenset[int], announced: bool, why: Doubt | None, at: datetime) -> Answer:
     result = outcome_of(book, hidden, at)
-    # What is said about the judges, and the files with every mark, wait until the reader's own sheets are closed.
-    # They wait, too, until every squad is ranked: a table taken away would go on naming a wrong winner.
-    files = () if hidden or not result.standings.complete else result_files(result)
+    files = result_files(result) if shows_files(result.standings, hidden) else ()
     return Say(message=words.preview(result, analysis_of(result), files, announced, why))
 
 

@@ -5,8 +5,8 @@ from functools import partial
 from bot.actions.core.dispatch import Work, slow_view
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.actions.squads.seats import by_squad
-from bot.rules.results.hidden_until_close import sealed
 from bot.rules.results.preview import own_open
+from bot.rules.results.spreadsheet import has_standings, may_have_standings
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.results import spreadsheet as words
 from bot.words.scoring.export_tables import Cell, standings_rows
@@ -25,7 +25,7 @@ async def spreadsheet(db: Snapshot, tryout: Tryout, request: Request) -> Work[An
     one = await class_lists.class_list(db, tryout.id)
     answers = {entry.student_id: entry.answers for entry in await class_lists.entries(db, tryout.id)}
     roster = words.roster(rows, one.columns if one else (), answers)
-    book = None if sealed(tryout.state) else await score_book(db, tryout)
+    book = await score_book(db, tryout) if may_have_standings(tryout.state) else None
     return partial(_workbook, roster, book, request)
 
 
@@ -33,7 +33,6 @@ def _workbook(roster: list[list[Cell]], book: ScoreBook | None, request: Request
     sheets = {"Roster": roster}
     if book is not None:
         result = outcome_of(book, own_open(book, request.who), request.at)
-        # A table with gaps would go on naming a wrong winner.
-        if result.standings.complete and not result.hidden:
+        if has_standings(result.standings, result.hidden):
             sheets["Standings"] = standings_rows(result)
     return words.spreadsheet(sheets, request.at)

@@ -1,6 +1,6 @@
 """The panels with harsh and lenient judges evened out, whatever rule the plan has: for a look, not for the result."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -11,6 +11,8 @@ from bot.rules.analysis.what_if import with_panel
 from bot.rules.scoring.severity_model import Fit, fit
 from bot.rules.scoring.standings import standings
 from bot.rules.scoring.standings_records import Standings
+from storage.records.plan import Plan
+from storage.records.plan_measures import Rubric
 from storage.records.scores import ScoreBook
 
 EVEN = ("mean", "adjusted")
@@ -53,3 +55,19 @@ def evened(result: Standings) -> tuple[Evened, ...]:
 def evened_standings(book: ScoreBook) -> Standings:
     """The standings as they would be with the panel rule `adjusted` everywhere."""
     return standings(with_panel(book, "adjusted"))
+
+
+def nobody_gains(plan: Plan, found: Sequence[Evened]) -> bool:
+    """Whether harsh and lenient judges move no value: all of them saw all squads, and the plan takes their mean."""
+    rubrics = {
+        (event.key, measure.key): measure
+        for event in plan.events
+        for measure in event.measures
+        if isinstance(measure, Rubric)
+    }
+    return all(one.complete and rubrics[one.event, one.measure].panel in EVEN for one in found)
+
+
+def holders(found: Standings) -> tuple[set[int], set[int]]:
+    """Who holds the places, and who ties for the last ones, in whatever order."""
+    return set(found.placed), set() if found.straddle is None else set(found.straddle.squads)

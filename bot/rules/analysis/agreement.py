@@ -133,3 +133,16 @@ def closeness(one: Agreement) -> Closeness:
     if value >= FAIR:
         return "fair"
     return "some" if value >= SOME else "little"
+
+
+def is_uncertain(one: Agreement) -> bool:
+    """Whether a word about a rubric is one that another panel or other squads could well overturn."""
+    interval = one.sheets.interval
+    told = one.sheets.value is not None and closeness(one) != "few"
+    return told and (interval is None or interval[1] - interval[0] > WIDE)
+
+
+def least_agreed(one: Agreement) -> str | None:
+    """The criterion on which judges differ most; None on few judges or squads, or with nothing to compare it with."""
+    known = {key: found.value for key, found in one.criteria.items() if found.value is not None}
+    return None if len(known) < 2 or one.few else min(known, key=lambda each: known[each])

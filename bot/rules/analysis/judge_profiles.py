@@ -18,6 +18,8 @@ from bot.rules.scoring.standings_records import SheetScore, Standings
 
 MANY_SHEETS = 5
 """With so many sheets something can be said of how one judge marks."""
+GAPS_SHOWN = 12
+"""So many places are named at which judges are far apart, the widest first; of more only how many."""
 HALO = 0.8
 """From so much on that all criteria move together is worth a word."""
 FEWEST_SHARED = 2

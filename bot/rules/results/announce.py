@@ -1,18 +1,27 @@
 """The announcement: what still stands in its way, and which squads the class reads about, in which order."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Literal
 
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.measures import attempts_allowed
 from bot.rules.scoring.standings import by_number
 from bot.rules.scoring.standings_records import Row, Standings
+from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.scores import ScoreBook
+from storage.records.tryout import State
 
 PODIUM = 3
 """So many places the class reads where the plan says podium; more where more places are won."""
+UNUSED_SHOWN = 8
+"""So many squads are named that have attempts left, or in which nobody reads the room; of more only how many."""
+SHEETS_SHOWN = 5
+"""So many sheets are named that are open again."""
 Obstacle = Literal["judging_open", "own_sheets", "open_again", "nobody_ranked", "some_unranked", "tie"]
 
 
@@ -79,3 +88,20 @@ def unused_attempts(book: ScoreBook) -> list[Unused]:
             if names:
                 found.append(Unused(event.name, measure.name, names))
     return found
+
+
+def check_not_announced(announced_at: datetime | None) -> None:
+    """A result is announced once. Raises Refusal: `already_announced`."""
+    if announced_at is not None:
+        raise Refusal(Reason.ALREADY_ANNOUNCED)
+
+
+def check_ready(state: State, own_sheets: Collection[int]) -> None:
+    """Judging is closed, and the coach who announces owes no sheet. Raises Refusal: `not_ready_to_announce`."""
+    if state != "settled" or own_sheets:
+        raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)
+
+
+def on_paper(rows: Iterable[tuple[Squad | None, Sequence[Student]]]) -> list[Squad]:
+    """The squads that get their own result on paper: nobody in them has an account; `rows` are squads with members."""
+    return [squad for squad, members in rows if squad and members and not any(one.platform_id for one in members)]

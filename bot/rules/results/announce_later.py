@@ -1,4 +1,4 @@
-"""The announcement at a time of day: when that is next, and whether one may be planned."""
+"""The announcement at a time of day: when that is next, whether one may be planned, and when it is said by itself."""
 
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -26,3 +26,13 @@ def next_time(typed: str, now: datetime, zone: ZoneInfo) -> datetime:
     local = wall_clock(now, zone)
     moment = datetime.combine(local.date(), read_clock(typed))
     return instant(moment if moment > local else moment + timedelta(days=1), zone)
+
+
+def waits(state: State, announced_at: datetime | None) -> bool:
+    """Whether an announcement that was planned can still be made."""
+    return state == "settled" and announced_at is None
+
+
+def says_itself(as_seen: bool, late: bool, state: State, announced_at: datetime | None) -> bool:
+    """Whether it is said by itself at its time: it is what the coach has seen, it is not late, and it can be made."""
+    return as_seen and not late and waits(state, announced_at)

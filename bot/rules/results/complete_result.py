@@ -1,12 +1,36 @@
-"""A complete result: who is compared with whom, and how sure the winner is."""
+"""A complete result: who is compared with whom, how sure the winner is, and whether harsh judges mattered."""
 
+from collections.abc import Collection, Sequence
 from typing import Literal
 
+from bot.rules.analysis.adjusted_panels import Evened, holders, nobody_gains
 from bot.rules.analysis.robustness import Firmness
 from bot.rules.scoring.standings_records import Row, Standings
 from storage.records.plan import Plan
 
+NAMED = 3
+"""Judges, criteria or scales that are named in a sentence; more are counted."""
 HowSure = Literal["same total", "within chance", "fairly", "very"]
+
+
+Mattered = Literal["cannot tell", "nobody gains", "same", "other winner", "tie"]
+"""What evening out harsh and lenient judges would do."""
+
+
+def is_analysed(found: Standings, hidden: Collection[int]) -> bool:
+    """Whether anything is said about how firm a result is: while something is missing or hidden it would mislead."""
+    return not hidden and found.complete and bool(found.rows)
+
+
+def mattered(plan: Plan, found: Standings, evened: Sequence[Evened], evened_standings: Standings) -> Mattered:
+    """Whether it mattered that some judges mark harder than others."""
+    if any(not one.fit.connected for one in evened):
+        return "cannot tell"
+    if nobody_gains(plan, evened):
+        return "nobody gains"
+    if holders(evened_standings) == holders(found):
+        return "same"
+    return "other winner" if evened_standings.placed and evened_standings.straddle is None else "tie"
 
 
 def pair(found: Standings) -> tuple[Row, Row] | None:

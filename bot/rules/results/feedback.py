@@ -24,3 +24,14 @@ def not_sent_yet(rows: Iterable[Row], kept: Mapping[int, Feedback]) -> list[int]
     """The squads, by id, that have not read their feedback, in the order of the squads' numbers."""
     sent = {squad_id for squad_id, one in kept.items() if one.sent_at is not None}
     return [row.squad_id for row in by_number(rows) if row.squad_id not in sent]
+
+
+def check_not_sent(kept: Feedback | None, squad: str) -> None:
+    """A squad reads one text once. Raises Refusal: `feedback_sent` (squad)."""
+    if is_sent(kept):
+        raise Refusal(Reason.FEEDBACK_SENT, squad=squad)
+
+
+def is_sent(kept: Feedback | None) -> bool:
+    """Whether a squad has read its feedback as it is."""
+    return kept is not None and kept.sent_at is not None

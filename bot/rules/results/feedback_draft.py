@@ -1,13 +1,14 @@
 """The draft of a squad's feedback: what it did well and its next step, from its own marks and values alone."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.scoring.standings_records import MeasureScore, Row
 from storage.records.plan import Plan
-from storage.records.plan_measures import Criterion, Measure, Number, Rubric, Time
+from storage.records.plan_measures import Checklist, Count, Criterion, Item, Measure, Number, Rubric, Time
+from storage.records.scores import Attempt
 
 STRENGTHS = 2
 
@@ -104,3 +105,23 @@ def _of_criterion(event: str, rubric: Rubric, criterion: Criterion, marks: Seque
         level=level,
         upper=mean > middle and level > middle,
     )
+
+
+def standing_attempt(measure: Count | Checklist, score: MeasureScore, attempts: Iterable[Attempt]) -> Attempt | None:
+    """The one attempt that made the value; None where several made it together."""
+    made = {one.id: one for one in attempts}
+    if measure.keep == "best" or len(score.attempts) == 1:
+        return next((made[one.attempt_id] for one in score.attempts if one.value == score.value), None)
+    return None
+
+
+def most_of(measure: Measure, item: Item) -> int | None:
+    """How many there are, as the plan says it or as its maximum of one kind of thing means it."""
+    if item.most is not None:
+        return item.most
+    if not isinstance(measure, Count) or len(measure.items) > 1 or measure.better == "lower":
+        return None
+    if measure.scale != "maximum" or measure.maximum is None or measure.over_maximum == "count":
+        return None
+    most = Fraction(measure.maximum) / Fraction(item.points)
+    return int(most) if most.denominator == 1 and most > 0 else None

@@ -1,16 +1,22 @@
 """A team picked from several squads: how many are asked at once, who is free to be asked, and what can be settled."""
 
+from collections.abc import Iterable
 from datetime import datetime
 from typing import Literal
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from storage.records.mixed_team import MemberOffer
+from storage.records.tryout import State
 
 Settled = Literal["accepted", "declined", "lapsed", "back"]
 """What a coach notes of an offer; `back`: it is offered no more, as if it had never been."""
 MOST_AT_ONCE = 10
 """Students who can be offered a place, or kept as alternates, at one press."""
+
+
+IN_ORDER = ("accepted", "open", "lapsed", "declined", "alternate")
+"""In which order the coach reads how offers stand: the team first."""
 
 
 def check_announced(announced_at: datetime | None) -> None:
@@ -37,3 +43,20 @@ def check_may_settle(known: MemberOffer | None, what: Settled) -> MemberOffer:
     if known is None or (what != "back" and known.state != "open"):
         raise Refusal(ClassReason.TEAM_NOTHING)
     return known
+
+
+def room_is_told(known: MemberOffer, what: Settled) -> bool:
+    """Whether the squad's room reads what a coach notes: that somebody who holds a place does so no more."""
+    return what != "accepted" and holds_a_place(known)
+
+
+def check_may_answer(known: MemberOffer | None, state: State) -> MemberOffer:
+    """A student answers an offer that is open, while the result is announced. Raises Refusal: `team_nothing`."""
+    if known is None or known.state != "open" or state != "announced":
+        raise Refusal(ClassReason.TEAM_NOTHING)
+    return known
+
+
+def owing(offers: Iterable[MemberOffer], until: datetime, state: State) -> list[int]:
+    """The students who could answer until then and have not, by id; nobody owes while no result is announced."""
+    return [one.student_id for one in offers if state == "announced" and one.state == "open" and one.answer_by == until]

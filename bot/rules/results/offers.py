@@ -1,6 +1,6 @@
 """The offered place: who is offered it next and for how many days, who answers, and when an offer lapses."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from datetime import datetime
 
 from bot.rules.core.class_refusal_reasons import ClassReason
@@ -10,6 +10,7 @@ from bot.rules.results.finality import Doubt
 from bot.rules.scoring.standings_records import Standings
 from storage.records.people import Squad
 from storage.records.place_offers import Offer, OfferState
+from storage.records.tryout import State
 
 DAYS = (1, 2, 3, 4, 5)
 USUAL_DAYS = 3
@@ -85,3 +86,23 @@ def check_may_lapse(name: str, answer_by: datetime | None, why: Doubt | None, no
 def read_days(chosen: str) -> int:
     """School days to answer in, as chosen; the usual ones where nothing on offer was."""
     return next((one for one in DAYS if str(one) == chosen), USUAL_DAYS)
+
+
+def still_owes(made: Offer, state: State) -> bool:
+    """Whether a squad still owes the answer: its offer is open, and the result stands."""
+    return made.state == "open" and state == "announced"
+
+
+def is_over(made: Offer, now: datetime) -> bool:
+    """Whether the last moment to answer is past."""
+    return made.answer_by <= now
+
+
+def noted_by_coach(made: Offer) -> bool:
+    """Whether the coach may note what a squad says: it has not answered, or has said yes."""
+    return made.state in HOLDS_A_PLACE
+
+
+def unknown_to_class(offers: Iterable[Offer], placed: Collection[int]) -> list[int]:
+    """The squads that have said yes and of whom the class has read no place: they came next in line."""
+    return [one.squad_id for one in offers if one.state == "accepted" and one.squad_id not in placed]

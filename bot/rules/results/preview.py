@@ -1,5 +1,7 @@
 """The coach's private view of the result: what waits for the own sheets, and when it is complete."""
 
+from collections.abc import Collection
+
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.standings_records import Standings
@@ -24,3 +26,11 @@ def check_complete(standings: Standings) -> None:
         raise Refusal(Reason.NOTHING_RANKED)
     if not standings.complete:
         raise Refusal(Reason.NOT_COMPLETE_YET)
+
+
+def shows_files(standings: Standings, hidden: Collection[int]) -> bool:
+    """Whether the files with every mark go along: the own sheets are in (`hidden` none), and every squad is ranked.
+
+    A table taken away before that would go on naming a wrong winner.
+    """
+    return not hidden and standings.complete

@@ -116,3 +116,8 @@ def trimmed_mean(sheets: Sequence[Weighted]) -> Fraction:
         return weighted_mean(sheets)
     without_lowest = sorted(sheets)[1:]
     return weighted_mean(sorted(without_lowest, key=lambda sheet: (-sheet[0], sheet[1]))[1:])
+
+
+def rule_used(panel: str, sheets: int) -> str:
+    """The rule by which so many sheets are counted: with too few to leave any out the plain mean."""
+    return "mean" if panel == "trimmed" and sheets < TRIMMED_FROM else panel

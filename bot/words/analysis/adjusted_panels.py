@@ -2,10 +2,12 @@
 
 from collections.abc import Sequence
 
-from bot.rules.analysis.adjusted_panels import EVEN, Evened
+from bot.rules.analysis.adjusted_panels import Evened, holders, nobody_gains
 from bot.rules.scoring.standings_records import Standings
 from bot.words.core.lists_in_text import listing
 from bot.words.scoring.result_view import ResultView
+
+RULE = "The plan's own rule decides; it was chosen before any mark existed."
 
 
 def evened_block(result: ResultView, found: Sequence[Evened], other: Standings) -> str:
@@ -23,7 +25,7 @@ def evened_block(result: ResultView, found: Sequence[Evened], other: Standings) 
         )
     if parted:
         return "\n".join(lines)
-    if nobody_gains(result, found):
+    if nobody_gains(result.plan, found):
         lines.append("Every judge saw every squad, so nobody gains or loses by a harsh judge: the means stay the same.")
         return "\n".join(lines)
     if all(one.complete for one in found):
@@ -41,17 +43,3 @@ def evened_block(result: ResultView, found: Sequence[Evened], other: Standings) 
     else:
         lines.append(f"Evened out, there would be a tie for the last place. {RULE}")
     return "\n".join(lines)
-
-
-def nobody_gains(result: ResultView, found: Sequence[Evened]) -> bool:
-    """Whether harsh and lenient judges move no value: all of them saw all squads, and the plan takes their mean."""
-    rubrics = [(one, result.measure(one.event, one.measure)) for one in found]
-    return all(one.complete and rubric.kind == "rubric" and rubric.panel in EVEN for one, rubric in rubrics)
-
-
-def holders(standings: Standings) -> tuple[set[int], set[int]]:
-    """Who holds the places, and who ties for the last ones, in whatever order."""
-    return set(standings.placed), set() if standings.straddle is None else set(standings.straddle.squads)
-
-
-RULE = "The plan's own rule decides; it was chosen before any mark existed."

@@ -7,9 +7,10 @@ from bot.rules.analysis.adjusted_panels import Evened
 from bot.rules.analysis.agreement import (
     HARDLY,
     MANY_JUDGES,
-    WIDE,
     Agreement,
     closeness,
+    is_uncertain,
+    least_agreed,
 )
 from bot.rules.analysis.estimates import LEVEL, Coefficient, Z
 from bot.rules.analysis.intraclass_correlation import RELIABLE, judges_needed
@@ -42,13 +43,6 @@ def agreement_word(one: Agreement) -> str:
     return CLOSENESS[closeness(one)]
 
 
-def is_uncertain(one: Agreement) -> bool:
-    """Whether a word about a rubric is one that another panel or other squads could well overturn."""
-    interval = one.sheets.interval
-    told = one.sheets.value is not None and not agreement_word(one).endswith("too few to tell")
-    return told and (interval is None or interval[1] - interval[0] > WIDE)
-
-
 def agreement_block(result: ResultView, one: Agreement) -> str:
     """One rubric: a sentence, then the numbers with their intervals, then the criterion they agree on least."""
     rubric = f"**{result.rubric_name(one.event, one.measure)}**"
@@ -74,15 +68,15 @@ def agreement_block(result: ResultView, one: Agreement) -> str:
 
 
 def _sentence(one: Agreement) -> str:
-    word = agreement_word(one)
-    if word == "cannot be computed yet":
+    found = closeness(one)
+    if found == "unknown":
         return "Whether they agree cannot be computed yet: that needs two sheets for a squad, and some difference."
-    if word.startswith("too few to tell"):
+    if found in ("few", "chance"):
         return "Too few judges or squads to tell whether they agree. Take the numbers below as a hint only."
-    text = f"The judges agree {word}."
+    text = f"The judges agree {CLOSENESS[found]}."
     if is_uncertain(one):
         text += " With so few squads that is uncertain."
-    if word in ("little", "partly"):
+    if found in ("little", "some"):
         text += " That can also mean that the squads are close to each other."
     return text
 
@@ -121,11 +115,11 @@ def _number(one: Coefficient) -> str:
 
 
 def _least(result: ResultView, one: Agreement) -> str:
-    known = {key: found.value for key, found in one.criteria.items() if found.value is not None}
-    if len(known) < 2 or one.few:
+    key = least_agreed(one)
+    if key is None:
         return ""
-    key = min(known, key=lambda each: known[each] or 0.0)
-    return f"They differ most on *{escape(result.criterion(one.event, one.measure, key))}* (alpha {known[key]:.2f})."
+    alpha = one.criteria[key].value or 0.0
+    return f"They differ most on *{escape(result.criterion(one.event, one.measure, key))}* (alpha {alpha:.2f})."
 
 
 CAUTION = (

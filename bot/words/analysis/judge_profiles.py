@@ -5,13 +5,19 @@ from collections.abc import Sequence
 from bot.rules.analysis.adjusted_panels import Evened
 from bot.rules.analysis.agreement import HARDLY
 from bot.rules.analysis.estimates import LEVEL
-from bot.rules.analysis.judge_profiles import FEWEST_SHARED, HALO, MANY_SHEETS, JudgeView, MarkGap, widest_first
+from bot.rules.analysis.judge_profiles import (
+    FEWEST_SHARED,
+    GAPS_SHOWN,
+    HALO,
+    MANY_SHEETS,
+    JudgeView,
+    MarkGap,
+    widest_first,
+)
 from bot.rules.judging.second_look import FAR_APART
 from bot.words.core.number_text import count, exact, in_words
 from bot.words.core.plain_text import escape
 from bot.words.scoring.result_view import ResultView
-
-GAPS = 12
 
 
 def judge_block(result: ResultView, views: Sequence[JudgeView], found: Evened | None) -> str:
@@ -54,8 +60,8 @@ def gap_block(result: ResultView, gaps: Sequence[MarkGap]) -> str:
     lines = [
         f"- {result.name(gap.squad_id)}, {escape(result.criterion(gap.event, gap.measure, gap.criterion))}: "
         f"from {gap.lowest} to {gap.highest}"
-        for gap in widest_first(gaps)[:GAPS]
+        for gap in widest_first(gaps)[:GAPS_SHOWN]
     ]
-    if len(gaps) > GAPS:
-        lines.append(f"- and {len(gaps) - GAPS} more")
+    if len(gaps) > GAPS_SHOWN:
+        lines.append(f"- and {len(gaps) - GAPS_SHOWN} more")
     return f"**{in_words(FAR_APART).capitalize()} levels or more apart** (worth a second look)\n" + "\n".join(lines)

@@ -8,7 +8,7 @@ from bot.rules.analysis.robustness import LEAST, Firmness
 from bot.rules.core.rounding import rounded
 from bot.words.analysis.placing_bootstrap import bootstrap_lines
 from bot.words.analysis.robustness_picture import firm_picture
-from bot.words.analysis.single_changes import FEW_JUDGES, trial_line
+from bot.words.analysis.single_changes import trial_line
 from bot.words.analysis.weight_changes import effective_line, hold_line, weights_line
 from bot.words.analysis.weights_picture import weights_picture
 from bot.words.core.action_keys import ActionKey
@@ -62,10 +62,7 @@ def paragraph(result: ResultView, firm: Firmness) -> str:
     """The one paragraph in words."""
     if firm.closeness is None and result.standings.plain:
         return closeness_line(result, firm)
-    judges = trial_line(result, firm, "judge")
-    if any(trial.changed for trial in firm.trials if trial.what == "judge"):
-        judges = f"{judges} {FEW_JUDGES}"
-    lines = [closeness_line(result, firm), judges, trial_line(result, firm, "criterion")]
+    lines = [closeness_line(result, firm), trial_line(result, firm, "judge"), trial_line(result, firm, "criterion")]
     lines += [trial_line(result, firm, "scale"), weights_line(result, firm)]
     return " ".join(line for line in lines if line)
 

@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 
 from bot.rules.analysis.robustness import Firmness, Trial
+from bot.rules.analysis.single_changes import NAMED
 from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
@@ -17,8 +18,6 @@ REFUSED = {
     "scale_ends": "the plan gives a measure one end of the scale only",
 }
 """Why a scale could not be tried."""
-NAMED = 3
-"""Squads that are named in a half-sentence; more are counted."""
 
 
 def trial_line(result: ResultView, firm: Firmness, what: str) -> str:
@@ -45,6 +44,8 @@ def trial_line(result: ResultView, firm: Firmness, what: str) -> str:
         sentences.append(_stays(result, what, same, bool(changed), bool(open_)))
     sentences += [f"{_with(result, alike)} it cannot be told: {why}." for why, alike in open_.items()]
     sentences += [f"{_with(result, alike)}, {squads}, and could not be ranked." for squads, alike in lost.items()]
+    if what == "judge" and changed:
+        sentences.append(FEW_JUDGES)
     return " ".join(sentences)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
+from bot.rules.event_day.late_judge_interviews import MOST_NAMED
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.lists_in_text import listing
@@ -10,17 +11,14 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from storage.records.message import Button, Message
 
-MOST = 4
-"""Squads that are named for each judge; of more only how many."""
-
 
 @posted(Sign.DAY)
 def without_interview(left: Mapping[str, Sequence[str]]) -> Message:
     """Stands in the office as long as a judge (by name) has no interview with these squads."""
     lines = []
     for judge, squads in left.items():
-        named = [escape(name) for name in squads[:MOST]]
-        more = [f"{len(squads) - MOST} more"] if len(squads) > MOST else []
+        named = [escape(name) for name in squads[:MOST_NAMED]]
+        more = [f"{len(squads) - MOST_NAMED} more"] if len(squads) > MOST_NAMED else []
         lines.append(f"- **{escape(judge)}** has no interview with {listing([*named, *more])}.")
     text = (
         "**Not everybody who judges is in the timetable.** At the times as they are somebody would be in two places at "

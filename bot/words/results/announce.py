@@ -5,7 +5,16 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.results.announce import PODIUM, Obstacle, Unused, obstacles, shown_rows, winners
+from bot.rules.results.announce import (
+    PODIUM,
+    SHEETS_SHOWN,
+    UNUSED_SHOWN,
+    Obstacle,
+    Unused,
+    obstacles,
+    shown_rows,
+    winners,
+)
 from bot.rules.scoring.standings_records import Row
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
@@ -26,8 +35,6 @@ from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 ROOM_FOR_HEAD = 260
 ROOM_FOR_CHANGES = 500
 MORE_SQUADS = "and {more} more: each reads its own result in its room"
-UNUSED_SHOWN = 8
-SHEETS_SHOWN = 5
 SOME_UNUSED = "\n**Some attempts are not used yet**: look at the table."
 REFUSALS = {
     Reason.ALREADY_ANNOUNCED: "The result is announced already. Nothing was said twice.",

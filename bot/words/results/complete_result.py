@@ -5,16 +5,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bot.rules.analysis.adjusted_panels import Evened
-from bot.rules.analysis.agreement import HARDLY, Agreement
+from bot.rules.analysis.agreement import HARDLY, Agreement, is_uncertain
 from bot.rules.analysis.judge_profiles import JudgeView
 from bot.rules.analysis.robustness import LEAST, Firmness, Trial
 from bot.rules.core.rounding import rounded
-from bot.rules.results.complete_result import HowSure, how_sure, judged, pair
+from bot.rules.results.complete_result import NAMED, HowSure, how_sure, judged, mattered, pair
 from bot.rules.results.finality import Doubt
 from bot.rules.scoring.standings_records import Row, Standings
 from bot.rules.scoring.tie_breaks import has_run_offs
-from bot.words.analysis.adjusted_panels import holders, nobody_gains
-from bot.words.analysis.agreement import agreement_word, is_uncertain
+from bot.words.analysis.agreement import agreement_word
 from bot.words.analysis.robustness import give_or_take
 from bot.words.analysis.single_changes import trial_name
 from bot.words.analysis.weight_changes import weight_points
@@ -25,8 +24,6 @@ from bot.words.core.times import full, school_day_after
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import contest_lines, run_off_lines
 
-NAMED = 3
-"""Judges, criteria or scales that are named in a sentence; more are counted."""
 TENTH = Fraction(1, 10)
 SURE: dict[HowSure, str] = {
     "same total": "not very; the two have the same total",
@@ -172,19 +169,21 @@ def judges_line(result: ResultView, found: Analysis) -> str:
 
 
 def _mattered(result: ResultView, found: Analysis) -> str:
-    if any(not one.fit.connected for one in found.evened):
-        return "Some squads share no judge, so whether that mattered cannot be told."
-    if nobody_gains(result, found.evened):
-        return "It did not matter: all judges saw all squads, so nobody gains by it."
     other = found.evened_standings
-    if holders(other) == holders(result.standings):
-        stays = "the winner stays" if result.standings.places == 1 else "the winners stay"
-        stays = stays if result.standings.straddle is None else "the tie stays"
-        return f"It did not matter: with harsh and lenient judges evened out, {stays}."
-    if other.placed and other.straddle is None:
-        names = listing(result.names(other.placed))
-        return f"**It may have mattered:** evened out, it would go to {names}. The plan's own rule decides."
-    return "**It may have mattered:** evened out, there would be a tie. The plan's own rule decides."
+    match mattered(result.plan, result.standings, found.evened, other):
+        case "cannot tell":
+            return "Some squads share no judge, so whether that mattered cannot be told."
+        case "nobody gains":
+            return "It did not matter: all judges saw all squads, so nobody gains by it."
+        case "same":
+            stays = "the winner stays" if result.standings.places == 1 else "the winners stay"
+            stays = stays if result.standings.straddle is None else "the tie stays"
+            return f"It did not matter: with harsh and lenient judges evened out, {stays}."
+        case "other winner":
+            names = listing(result.names(other.placed))
+            return f"**It may have mattered:** evened out, it would go to {names}. The plan's own rule decides."
+        case "tie":
+            return "**It may have mattered:** evened out, there would be a tie. The plan's own rule decides."
 
 
 def provisional_line(result: ResultView, announced: bool, why: Doubt | None) -> str:

@@ -6,9 +6,9 @@ from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.rounding import rounded
-from bot.rules.plan.measure_checks import TRIMMED_FROM
+from bot.rules.results.explain_total_to_coach import in_order
+from bot.rules.scoring.panel_rules import rule_used
 from bot.rules.scoring.scales import highest_value
-from bot.rules.scoring.standings import by_number
 from bot.rules.scoring.standings_records import EventScore, MeasureScore, Row
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
@@ -34,9 +34,7 @@ REFUSALS = {
 
 def squads(result: ResultView, page: int) -> Message:
     """Pick the squad to explain."""
-    everyone = [*result.standings.rows, *result.standings.unranked]
-    if not result.standings.complete:
-        everyone = by_number(everyone)
+    everyone = in_order(result.standings)
     if not everyone:
         return Message(text="No squad takes part yet.")
     choices = [choice(row.squad_id, squad_label(result.squads[row.squad_id]), _place(result, row)) for row in everyone]
@@ -131,8 +129,7 @@ def _reached(measure: Measure, score: MeasureScore) -> str:
 
 def _rule(measure: Measure, score: MeasureScore) -> str:
     if isinstance(measure, Rubric):
-        few = sum(not sheet.shown_only for sheet in score.sheets) < TRIMMED_FROM
-        return f" ({PANELS['mean' if few and measure.panel == 'trimmed' else measure.panel]})"
+        return f" ({PANELS[rule_used(measure.panel, sum(not sheet.shown_only for sheet in score.sheets))]})"
     if not isinstance(measure, Share) and measure.attempts > 1:
         return {"best": " (best)", "sum": " (sum)", "mean-of-best-two": " (mean of the best two)"}[measure.keep]
     return ""

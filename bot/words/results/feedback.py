@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.results.feedback import LONGEST
+from bot.rules.results.feedback import LONGEST, is_sent
+from bot.rules.scoring.standings import by_number
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
@@ -37,7 +38,7 @@ def feedback_panel(result: ResultView, kept: Mapping[int, Feedback], comments: M
             squad_label(result.squads[row.squad_id]),
             _state(kept.get(row.squad_id)) + _written(comments.get(row.squad_id, 0)),
         )
-        for row in sorted(rows, key=lambda row: row.number)
+        for row in by_number(rows)
     ]
     turn = partial(key, ActionKey.FEEDBACK_PAGE)
     listed = list_page(choices, page, "Read the feedback of …", key(ActionKey.FEEDBACK_SQUAD), turn)
@@ -72,7 +73,7 @@ def read(squad: Squad, text: str, one: Feedback | None, comments: int, changed: 
 
     `changed`: somebody pressed to send another text than this.
     """
-    sent = one is not None and one.sent_at is not None
+    sent = is_sent(one)
     head = "Sent:" if sent else "This would be sent to the squad's room:"
     if changed:
         head = f"It has changed since you read it, so nothing was sent. {head}"

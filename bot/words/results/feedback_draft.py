@@ -3,18 +3,16 @@
 Draft and edited text are plain words, as a coach types them; `shown` is the only way to put them into a message.
 """
 
-from fractions import Fraction
-
 from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.rounding import rounded
 from bot.rules.results.feedback import LONGEST
-from bot.rules.results.feedback_draft import Draft, Point
-from bot.rules.scoring.standings_records import MeasureScore, Row
+from bot.rules.results.feedback_draft import Draft, Point, most_of, standing_attempt
+from bot.rules.scoring.standings_records import Row
 from bot.words.core.number_text import several
 from bot.words.core.plain_text import cut, escape, unescaped
 from bot.words.scorekeeping.attempt_value_text import lower_note, value_of
 from bot.words.scoring.result_view import ResultView
-from storage.records.plan_measures import Checklist, Count, Criterion, Item, Measure, Share, Time
+from storage.records.plan_measures import Checklist, Count, Criterion, Share, Time
 from storage.records.scores import Attempt
 
 WELL, STRONGEST, STEP, JUDGES = "What went well", "Strongest so far:", "A next step", "From the judges"
@@ -110,19 +108,11 @@ def _reached(result: ResultView, row: Row, point: Point, praised: bool = False) 
     if praised and lower_is_better(measure) and not isinstance(measure, Time):
         return "none"
     if isinstance(measure, Count | Checklist):
-        attempt = _standing(result, measure, score)
+        attempt = standing_attempt(measure, score, result.book.attempts)
         if attempt is not None:
             return _things(measure, attempt, praised)
         return f"{unescaped(value_of(measure, score.value))} in all attempts together"
     return unescaped(value_of(measure, score.value))
-
-
-def _standing(result: ResultView, measure: Count | Checklist, score: MeasureScore) -> Attempt | None:
-    """The one attempt that made the value; None where several made it together."""
-    made = {one.id: one for one in result.book.attempts}
-    if measure.keep == "best" or len(score.attempts) == 1:
-        return next((made[one.attempt_id] for one in score.attempts if one.value == score.value), None)
-    return None
 
 
 def _things(measure: Count | Checklist, attempt: Attempt, praised: bool) -> str:
@@ -130,20 +120,8 @@ def _things(measure: Count | Checklist, attempt: Attempt, praised: bool) -> str:
         wanted = [line for line in measure.lines if line.points > 0]
         return f"{sum(bool(attempt.items.get(line.key)) for line in wanted)} of {len(wanted)} lines that give points"
     items = [item for item in measure.items if item.points > 0 or not praised]
-    counted = [(attempt.items.get(item.key, 0), item, _most(measure, item)) for item in items]
+    counted = [(attempt.items.get(item.key, 0), item, most_of(measure, item)) for item in items]
     return ", ".join(
         several(number, item.name) if most is None else f"{number} of {several(most, item.name)}"
         for number, item, most in counted
     )
-
-
-def _most(measure: Measure, item: Item) -> int | None:
-    """How many there are, as the plan says it or as its maximum of one kind of thing means it."""
-    if item.most is not None:
-        return item.most
-    if not isinstance(measure, Count) or len(measure.items) > 1 or measure.better == "lower":
-        return None
-    if measure.scale != "maximum" or measure.maximum is None or measure.over_maximum == "count":
-        return None
-    most = Fraction(measure.maximum) / Fraction(item.points)
-    return int(most) if most.denominator == 1 and most > 0 else None

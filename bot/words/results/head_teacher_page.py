@@ -1,35 +1,16 @@
 """One page in numbers for the head teacher, without a single name."""
 
-from dataclasses import dataclass
 from datetime import datetime
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.paper_size import paper_size
+from bot.rules.results.head_teacher_page import Numbers
 from bot.words.core.buttons import BACK
 from bot.words.core.number_text import count
 from bot.words.core.paper import pdf
 from bot.words.results.protests import RECORDS
 from storage.records.message import Answer, Attachment, Message, Say
 from storage.records.plan import Plan
-
-
-@dataclass(frozen=True)
-class Numbers:
-    """A try-out in numbers."""
-
-    squads: int
-    students: int
-    without_account: int
-    without_squad: int
-    judges: int
-    sheets: int
-    attempts: int
-    absences: int
-    plan_changes: int
-    exceptions: int
-    protests: int
-    upheld: int
-    incidents: int
 
 
 def one_page(plan: Plan, schedule: Schedule, announced_at: datetime | None, numbers: Numbers, now: datetime) -> Answer:

@@ -7,7 +7,7 @@ from typing import Literal
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.results.finality import Doubt
-from bot.rules.results.mixed_team import MOST_AT_ONCE, holds_a_place, is_over
+from bot.rules.results.mixed_team import IN_ORDER, MOST_AT_ONCE, holds_a_place, is_over
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import LIST_CHANGED, choice, list_page
@@ -61,8 +61,8 @@ def page(
         "Each student answers alone. For whole squads use **Offers**.",
         coach_line(why),
     ]
-    for state, title in _STATES.items():
-        head = "In the team" if state == "accepted" and why is None else title
+    for state in IN_ORDER:
+        head = "In the team" if state == "accepted" and why is None else _STATES[state]
         of_state = [offer for offer in offers if offer.state == state]
         for until in dict.fromkeys(offer.answer_by if state == "open" else None for offer in of_state):
             found = [one for one in of_state if state != "open" or one.answer_by == until]

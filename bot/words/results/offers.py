@@ -6,6 +6,7 @@ from functools import partial
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal_reasons import AnyReason, Reason
+from bot.rules.results import offers as rules
 from bot.rules.results.finality import Doubt
 from bot.rules.results.offers import DAYS, LONGEST, SHORTEST, USUAL_DAYS
 from bot.words.core.action_keys import ActionKey
@@ -59,11 +60,11 @@ def offers_panel(
     rows: list[Row] = []
     turn = partial(key, ActionKey.OFFER_PANEL)
     lines += [f"- {result.name(offer.squad_id)} {_stands(offer, now)}" for offer in offers]
-    others = [one.squad_id for one in offers if one.state == "accepted" and one.squad_id not in result.standings.placed]
+    others = rules.unknown_to_class(offers, result.standings.placed)
     if others:
         names = listing(result.names(others))
         lines.append(f"The class has not read that {names} said yes: tell it yourself, once all is sure.")
-    noted = [offer for offer in offers if offer.state in ("open", "accepted")]
+    noted = [offer for offer in offers if rules.noted_by_coach(offer)]
     if noted:
         choices = [choice(one.id, result.squads[one.squad_id].name) for one in noted]
         asked = list_page(choices, page, "Note what a squad says", key(ActionKey.OFFER_SETTLE), turn)
@@ -94,7 +95,7 @@ def _stands(offer: Offer, now: datetime) -> str:
     if offer.state != "open":
         return STATES[offer.state]
     until = full_and_relative(offer.answer_by)
-    return f"{STATES['open']}; it can until {until}" if now < offer.answer_by else f"did not answer until {until}"
+    return f"did not answer until {until}" if rules.is_over(offer, now) else f"{STATES['open']}; it can until {until}"
 
 
 def offers_form(squad: Squad) -> Form:
