@@ -13,7 +13,6 @@ from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.results import protests as rules
-from bot.rules.results.protests import protest_ends
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.opened_forms import stamped
 from bot.words.core.written_given_back import given_back
@@ -102,7 +101,7 @@ def _written(request: Request) -> str:
 async def register(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show the register."""
     found, names = await protests.protests(db, tryout.id), await _names(db, tryout)
-    runs = tryout.announced_at is not None and request.at < protest_ends(tryout.plan, tryout.announced_at)
+    runs = rules.protests_run(tryout.plan, tryout.state, tryout.announced_at, request.at)
     return Replace(message=words.register(found, names, await _without_account(db, tryout) if runs else ()))
 
 
