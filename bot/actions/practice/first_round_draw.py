@@ -8,7 +8,7 @@ from bot.actions.practice.all_turns_admin import panel_of
 from bot.actions.practice.practice_table import check_running, names_of, plan_openings, show_practice, the_table
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.practice.first_round_draw import check_draw, read_key
+from bot.rules.practice.first_round_draw import check_draw, is_wanted, read_key
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import first_round_draw as words
 from storage.records.message import Answer, Open, Replace
@@ -21,7 +21,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def open_practice(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """With the brief turns can be booked; or the list for the lot is published first, as the plan says."""
     of_plan = tryout.plan.practice
-    if of_plan is not None and of_plan.first_round == "draw":
+    if of_plan is not None and is_wanted(of_plan):
         await practice.publish_draw(db, tryout.id, [squad.id for squad in await squads.squads(db, tryout.id)], now)
         lot = await practice.draw(db, tryout.id)
         assert lot is not None

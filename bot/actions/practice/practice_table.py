@@ -14,7 +14,7 @@ from bot.actions.squads.squads_changed import when_squads_change
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice import booking as rules
-from bot.rules.practice.practice_table import PracticeTable, slots
+from bot.rules.practice.practice_table import PracticeTable, shown_in_room, shown_on_board, slots
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import practice_table as words
 from storage.records.delivery import ScheduledJob
@@ -125,7 +125,7 @@ async def turns_in_room(db: Snapshot, tryout: Tryout, key: str) -> Message | Non
     """The turns of one squad, in its own room."""
     table = await table_of(db, tryout)
     squad = int(key.partition("/")[2])
-    if table is None or squad not in table.squads or tryout.state in ("drafting", "signup", "archived"):
+    if table is None or squad not in table.squads or not shown_in_room(tryout.state):
         return None
     return words.squads_turns(table, squad, tryout.state == "window", await _can_book(db, tryout, table, squad))
 
@@ -134,7 +134,7 @@ async def turns_in_room(db: Snapshot, tryout: Tryout, key: str) -> Message | Non
 async def turns_board(db: Snapshot, tryout: Tryout) -> list[Message]:
     """The public board of turns; gone once the window is over."""
     table = await table_of(db, tryout)
-    if table is None or tryout.state != "window":
+    if table is None or not shown_on_board(tryout.state):
         return []
     parts = words.boards(ZoneInfo(tryout.plan.zone), table, await names_of(db, tryout))
     return [words.board(parts, number) for number in range(len(parts))]

@@ -8,7 +8,7 @@ from bot.actions.core.scheduled_jobs import job
 from bot.actions.practice.practice_table import due_key, table_of
 from bot.rules.core.lateness import UNTIL_MORNING
 from bot.rules.practice.booking import last_give_back
-from bot.rules.practice.turn_reminders import remind_at
+from bot.rules.practice.turn_reminders import is_reminded, remind_at
 from bot.words.practice import turn_reminders as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
@@ -19,7 +19,7 @@ from storage.tables.sql_session import Transaction
 async def plan_reminder(db: Transaction, tryout: Tryout, squad_id: int, begin: datetime, now: datetime) -> None:
     """Have a squad reminded of a turn, unless it is so near that it need not be."""
     at = remind_at(tryout.plan, schedule_of(tryout), begin)
-    if now < at < begin:
+    if is_reminded(at, begin, now):
         await scheduled_jobs.schedule_job(db, tryout.id, "practice", due_key(squad_id, begin), at, begin)
 
 

@@ -66,9 +66,8 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad, 
     }
     table = await table_of(db, tryout) if running else None
     may_change = is_open(tryout, request)
-    place = await mixed_team.offer_of(db, me.id) if tryout.state == "announced" else None
     return words.Doings(
-        place=rules.place_is_shown(place),
+        place=rules.place_is_shown(tryout.state, await mixed_team.offer_of(db, me.id)),
         protest=protests_run(tryout.plan, tryout.state, tryout.announced_at, request.at),
         alone=await students.count_alone(db, tryout.id, squad.section) if may_change else 0,
         to_read=running and tryout.brief_at is not None,

@@ -122,9 +122,7 @@ async def change(db: Transaction, tryout: Tryout, request: Request, student_id: 
         raise Refusal(Reason.OUT_OF_DATE)
     squad_id = int(number) if kind == "squad" else None
     if squad_id is not None:
-        squad = await squads.squad(db, squad_id)
-        if squad is None or squad.withdrawn or squad.section != one.section or squad.tryout_id != tryout.id:
-            raise Refusal(Reason.SQUAD_WITHDRAWN)
+        rules.check_may_be_given(await squads.squad(db, squad_id), one)
     new = int(number) if kind == "new" else None
     if new is not None and not 1 <= new <= rules.MOST_NEW:
         raise Refusal(Reason.OUT_OF_DATE)

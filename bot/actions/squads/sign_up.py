@@ -32,7 +32,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 @live_message("signup")
 async def panel(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """The pinned message of sign-up; gone once the try-out is put away."""
-    if tryout.state == "archived":
+    if not rules.panel_is_shown(tryout.state):
         return None
     return words.sign_up_panel(tryout, schedule_of(tryout).signup_closes, await signup_runs(db, tryout))
 

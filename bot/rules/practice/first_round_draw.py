@@ -11,6 +11,7 @@ from datetime import datetime, timedelta
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.random_draw import draw, key_text
+from storage.records.plan import Practice
 from storage.records.practice import PracticeDraw
 
 STEP = timedelta(minutes=10)
@@ -50,6 +51,11 @@ def opens_for(lot: PracticeDraw, squad: int) -> datetime:
 def round_ends(lot: PracticeDraw) -> datetime:
     """From when the usual rules count for all."""
     return lot.published_at + WAIT if lot.drawn_at is None else _begins(lot) + STEP * len(lot.pool)
+
+
+def is_wanted(practice: Practice | None) -> bool:
+    """Whether the plan has a lot say who chooses first."""
+    return practice is not None and practice.first_round == "draw"
 
 
 def may_draw(lot: PracticeDraw | None, now: datetime) -> bool:

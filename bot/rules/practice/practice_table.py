@@ -13,6 +13,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.plan import Plan, Practice
 from storage.records.practice import PracticeDraw, Turn
+from storage.records.tryout import State
 
 
 def slots(plan: Plan, schedule: Schedule) -> tuple[datetime, ...]:
@@ -32,6 +33,16 @@ def slots(plan: Plan, schedule: Schedule) -> tuple[datetime, ...]:
         if (not found or begin - found[-1] >= length) and schedule.brief <= begin <= schedule.deadline - length:
             found.append(begin)
     return tuple(found)
+
+
+def shown_in_room(state: State) -> bool:
+    """Whether a squad's turns stand in its room: from the brief until the try-out is put away."""
+    return state not in ("drafting", "signup", "archived")
+
+
+def shown_on_board(state: State) -> bool:
+    """Whether the public board of turns stands there: as long as the window is."""
+    return state == "window"
 
 
 @dataclass(frozen=True)

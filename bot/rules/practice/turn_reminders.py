@@ -13,6 +13,11 @@ EVENING_BEFORE = timedelta(hours=1)
 """So long before the quiet hours a reminder comes that would fall into them."""
 
 
+def is_reminded(at: datetime, begin: datetime, now: datetime) -> bool:
+    """Whether a squad that has a turn from now on is reminded of it at `at`: not where the turn is so near already."""
+    return now < at < begin
+
+
 def remind_at(plan: Plan, schedule: Schedule, begin: datetime) -> datetime:
     """When a squad is reminded of a turn: three hours before, or the evening before where that is in quiet hours."""
     at = begin - REMIND_BEFORE

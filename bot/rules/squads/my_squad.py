@@ -50,9 +50,9 @@ def day_times(slots: Iterable[DaySlot], squad_id: int, told_at: datetime | None,
     return to_come((slot.begins_at for slot in slots if slot.squad_id == squad_id and slot.closed_at is None), now)
 
 
-def place_is_shown(offer: MemberOffer | None) -> bool:
+def place_is_shown(state: State, offer: MemberOffer | None) -> bool:
     """Whether a button leads to the place in the team: offered to this member, not kept for one who steps in."""
-    return offer is not None and offer.state != "alternate"
+    return state == "announced" and offer is not None and offer.state != "alternate"
 
 
 def why_no_squad(me: Student | None, taken_out: Squad | None, state: State, signup_open: bool) -> Refusal:

@@ -132,6 +132,12 @@ def why_alone(number: int, smallest: int, largest: int, room: int) -> str:
     return "too_few" if number < smallest and not room else "no_split"
 
 
+def check_may_be_given(squad: Squad | None, one: Student) -> None:
+    """A student is proposed for a squad of the own section that takes part. Raises Refusal `squad_withdrawn`."""
+    if squad is None or squad.withdrawn or squad.section != one.section or squad.tryout_id != one.tryout_id:
+        raise Refusal(Reason.SQUAD_WITHDRAWN)
+
+
 def check_joined(sizes: Squads, squad: Squad, members: int) -> None:
     """A squad that some are proposed for would not have too many members. Raises Refusal `proposal_size`."""
     if members > sizes.largest:

@@ -15,6 +15,11 @@ def signup_is_open(state: State, closes: datetime, now: datetime) -> bool:
     return state in ("signup", "window") and now < closes
 
 
+def panel_is_shown(state: State) -> bool:
+    """Whether the pinned message of sign-up stands there: until the try-out is put away."""
+    return state != "archived"
+
+
 def check_signup_open(state: State, closes: datetime, now: datetime) -> None:
     """Squads may change only while sign-up is open.
 
