@@ -2,7 +2,8 @@
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.squads.asking_student import check_may_sign_up, check_unattached, enter_me, is_open, me_of
+from bot.actions.squads.asking_student import is_open, me_of
+from bot.actions.squads.sign_up import check_may_sign_up, check_unattached, enter_me
 from bot.rules.squads.latecomers import check_late, coach_is_told
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import latecomers as words

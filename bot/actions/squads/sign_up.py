@@ -1,4 +1,4 @@
-"""Sign-up: start a squad, find one, join one, or ask for one."""
+"""Sign-up: who may, under which name; start a squad, find one, join one, or ask for one."""
 
 from typing import Literal
 
@@ -7,7 +7,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.signup_runs import signup_runs
-from bot.actions.squads.asking_student import check_may_sign_up, check_open, check_unattached, enter_me, has_list, me_of
+from bot.actions.squads.asking_student import check_open, me_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.founding import free_name, new_code
 from bot.actions.squads.seats import take_seat
@@ -16,7 +16,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import sign_up as rules
 from bot.rules.squads.join_and_link_codes import tidy_code
-from bot.rules.squads.names import name_keys
+from bot.rules.squads.names import check_person_name, name_keys
 from bot.rules.squads.seats import with_free_seats
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import sign_up as words
@@ -25,7 +25,7 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import squads, students
+from storage.tables import class_lists, squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -175,3 +175,47 @@ async def _look(db: Transaction, tryout: Tryout, request: Request, me: Student, 
     await board_changed(db, tryout)
     await audit(db, tryout, request, "squad.looking", student=me.id, looking=looking)
     return Say(message=words.looking(me.model_copy(update={"looking": looking})))
+
+
+async def check_unattached(db: Snapshot, student: Student) -> None:
+    """A student is in no squad, or a Refusal: `already_in_squad`."""
+    rules.check_unattached(await squads.squad(db, student.squad_id) if student.squad_id is not None else None)
+
+
+async def check_may_sign_up(db: Snapshot, tryout: Tryout, request: Request, me: Student | None) -> None:
+    """Nobody goes on who helps to run the try-out; nor, where there is a class list, who has not picked a name from it.
+
+    Raises:
+        Refusal: `helper_cannot_compete`, `manager_cannot_compete`, `pick_yourself` (sections).
+    """
+    await check_i_may_compete(db, tryout, request)
+    rules.check_picked(tryout.plan, me, await has_list(db, tryout))
+
+
+async def has_list(db: Snapshot, tryout: Tryout) -> bool:
+    """Whether names and sections come from a class list, so that nobody types them."""
+    return await class_lists.class_list(db, tryout.id) is not None
+
+
+async def enter_me(db: Transaction, tryout: Tryout, request: Request, section: str) -> Student:
+    """The person of the request as an unattached student of a section, entered or corrected.
+
+    With a class list, name and section stay as they are there, whatever was typed.
+
+    Raises:
+        Refusal: `helper_cannot_compete`, `manager_cannot_compete`, `pick_yourself`, `unknown_section`,
+            `already_in_squad`, or what is wrong with the name.
+    """
+    known = await me_of(db, tryout, request)
+    await check_may_sign_up(db, tryout, request, known)
+    if known is not None:
+        await check_unattached(db, known)
+        if await has_list(db, tryout):
+            return known
+    rules.check_section(tryout.plan, section)
+    name = check_person_name(request.fields.get("name") or (known.name if known else request.name))
+    if known is not None:
+        await students.correct_student(db, known.id, name, section)
+        return known.model_copy(update={"name": name, "section": section})
+    student_id = await students.add_student(db, tryout.id, request.who, name, section)
+    return Student(id=student_id, tryout_id=tryout.id, platform_id=request.who, name=name, section=section)

@@ -1,7 +1,8 @@
 """A student says in private whom they would like to be with, and rather not."""
 
 from bot.actions.core.dispatch import act, view
-from bot.actions.squads.asking_student import check_may_sign_up, me_of
+from bot.actions.squads.asking_student import me_of
+from bot.actions.squads.sign_up import check_may_sign_up
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.wishes import check_may_wish, others_in_order
