@@ -11,6 +11,9 @@ from tests.actions.conftest import Begin, button
 from tests.actions.hand_in_cast import DEADLINE, add, drawing, window
 from tests.actions.office_cast import make_squad, until
 from tests.actions.privacy.test_purge_tryout import BRIEF, START, answers, everything, sent
+from tests.actions.squads.test_life_of_squads import scene
+from tests.actions.squads.test_students_admin import student_id
+from tests.actions.squads.test_undo_correction import rows
 
 
 async def test_a_student_erased_while_squads_may_change_is_gone_altogether(begin: Begin) -> None:
@@ -117,3 +120,24 @@ async def test_who_recorded_an_attempt_is_erased_with_the_account(begin: Begin) 
     async with asking.store.read() as db:
         assert await db.value("SELECT recorded_by FROM attempt") == 0
         assert "777" not in await answers(asking)
+
+
+async def test_erasing_a_student_erases_what_was_corrected(begin: Begin) -> None:
+    asking = await begin()
+    await make_squad(asking, 1, 3, "Crooked Spoons")
+    one = await student_id(asking, "Student 1")
+    await asking.filled(f"correct.ask:{one}", fields={"name": "Stella One", "section": "7-A"})
+    await asking.ask(f"people.forgotten:{one}")
+    assert await rows(asking, "SELECT * FROM correction") == []
+
+
+async def test_whoever_is_erased_leads_no_squad_and_the_seat_stays(begin: Begin) -> None:
+    """Once squads are fixed the size stays; who joined first leads, so that somebody can answer for the squad."""
+    asking = await scene(begin)
+    gone = await student_id(asking, "Student 1")
+    await asking.ask(f"people.forgotten:{gone}")
+    mine = (await asking.message("squad.mine", 2)).text
+    assert "Student 2 (captain)" in mine
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM student WHERE squad_id = 1") == 4
+    assert "**Student 2** is captain now." in (await asking.messages_to("squad/1"))[-1]

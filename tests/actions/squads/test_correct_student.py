@@ -1,9 +1,9 @@
-"""A student's name or section is corrected, everywhere, and what was corrected is erased with the student."""
+"""A student's name or section is corrected, everywhere."""
 
 from tests.actions.conftest import Begin, button
 from tests.actions.office_cast import make_squad, texts
 from tests.actions.squads.test_students_admin import decisions, student_id
-from tests.actions.squads.test_undo_correction import everything, rows
+from tests.actions.squads.test_undo_correction import everything
 
 
 async def test_a_misspelt_name_is_corrected_and_the_correction_undone(begin: Begin) -> None:
@@ -38,12 +38,3 @@ async def test_a_student_who_changed_class_needs_a_reason_to_stay_in_the_squad(b
     await asking.ask(button(card, "Undo: name or section").key)
     assert await decisions(asking) == []
     assert "nothing has changed" in (await asking.filled(form, fields={"name": "Student 2", "section": "7-A"})).text
-
-
-async def test_erasing_a_student_erases_what_was_corrected(begin: Begin) -> None:
-    asking = await begin()
-    await make_squad(asking, 1, 3, "Crooked Spoons")
-    one = await student_id(asking, "Student 1")
-    await asking.filled(f"correct.ask:{one}", fields={"name": "Stella One", "section": "7-A"})
-    await asking.ask(f"people.forgotten:{one}")
-    assert await rows(asking, "SELECT * FROM correction") == []

@@ -117,20 +117,6 @@ async def test_who_competes_and_then_may_manage_the_server_is_a_student_until_th
     assert told.startswith("**Ms Bell** has left **Crooked Spoons** to help")
 
 
-async def test_what_a_manager_left_late_can_be_undone_by_another_coach(begin: Begin) -> None:
-    asking = await teacher_in_a_squad(begin)
-    await asking.yes("squad.leave", "Yes, leave", TEACHER, manages_server=True)
-    page = await asking.message("people.student", values=("1",))
-    await asking.ask(button(page, "Undo: the move").key)
-    async with asking.store.read() as db:
-        assert len(await squads.members(db, 1)) == 2
-
-
-async def test_a_student_without_the_right_leaves_no_squad_after_the_close(begin: Begin) -> None:
-    asking = await teacher_in_a_squad(begin)
-    assert "Sign-up is closed" in (await asking.message("squad.left", TEACHER)).text
-
-
 async def test_who_agreed_to_a_squad_and_helps_since_is_not_seated_when_it_is_founded(begin: Begin) -> None:
     asking = await begin()
     async with asking.store.write() as db:

@@ -212,15 +212,3 @@ async def test_everything_follows(begin: Begin, what: str) -> None:
     asking = await scene(begin)
     await happens(asking)
     await check(asking, then)
-
-
-async def test_whoever_is_erased_leads_no_squad_and_the_seat_stays(begin: Begin) -> None:
-    """Once squads are fixed the size stays; who joined first leads, so that somebody can answer for the squad."""
-    asking = await scene(begin)
-    gone = await student_id(asking, "Student 1")
-    await asking.ask(f"people.forgotten:{gone}")
-    mine = (await asking.message("squad.mine", 2)).text
-    assert "Student 2 (captain)" in mine
-    async with asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM student WHERE squad_id = 1") == 4
-    assert "**Student 2** is captain now." in (await asking.messages_to("squad/1"))[-1]

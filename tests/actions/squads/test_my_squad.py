@@ -1,14 +1,12 @@
 """My squad, the student's page; and who comes late is made known to the coach."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 
 import pytest
 
 from bot.actions.squads.seats import by_squad
 from bot.rules.squads.code_names import code_name
-from bot.words.core.refusals import lines
 from bot.words.squads.roster_board import boards
-from bot.words.squads.sign_up import sign_up_panel
 from storage.records.message import Select
 from storage.records.plan import Squads
 from storage.records.tryout import State
@@ -94,20 +92,6 @@ async def test_the_page_says_when_the_result_comes_and_then_where_it_is(begin: B
         await tryouts.set_state(db, (await asking.tryout()).id, state)
     text = await mine(asking, 1)
     assert said in text if said else "result" not in text
-
-
-async def test_the_closed_panel_offers_only_buttons_that_work(begin: Begin) -> None:
-    asking = await begin("judging")
-    open_now = sign_up_panel(await asking.tryout(), asking.now + timedelta(days=1), True)
-    days = (await asking.tryout()).plan.retention_days
-    assert f"until {days} days after the result. Points stay, without names." in open_now.text
-    closed = sign_up_panel(await asking.tryout(), asking.now + timedelta(days=1), False)
-    labels = [one.label for row in closed.rows if isinstance(row, tuple) for one in row]
-    assert labels == ["My squad", "I came late"]
-    assert all(label in closed.text for label in labels)
-    assert all(
-        "Start a squad" not in text for name, text in lines().items() if name.endswith(("closed", "in_squad_late"))
-    )
 
 
 async def test_the_button_for_a_turn_is_off_once_the_share_is_booked_and_says_when_it_is_on_again(begin: Begin) -> None:

@@ -1,4 +1,4 @@
-"""The coach places a student: in another squad, in one that the plan does not give, out of it, as captain."""
+"""The coach places a student: in another squad, and in one that the plan does not give."""
 
 from tests.actions.conftest import Begin, button
 from tests.actions.office_cast import make_squad, until
@@ -36,19 +36,6 @@ async def test_a_seat_the_plan_does_not_give_takes_a_reason(begin: Begin) -> Non
         assert await db.value("SELECT count(*) FROM student WHERE squad_id = ?", crew) == 6
         trail = "".join(row[0] for row in await db.rows("SELECT details_json FROM audit_log"))
     assert "Changed section" not in trail and "Cy" not in trail
-
-
-async def test_the_coach_takes_a_student_out_and_makes_another_captain(begin: Begin) -> None:
-    asking = await begin()
-    moles = await make_squad(asking, 1, 3, "Muddy Teapots")
-    three = await student_id(asking, "Student 3")
-    assert "(captain)" in (await asking.message(f"people.lead:{three}")).text
-    sure = await asking.message(f"people.out:{three}")
-    said = sure.text.split("> ")[1]
-    after = await asking.message(button(sure, "Yes, take out").key)
-    assert "without a squad" in after.text
-    assert (await asking.messages_to(f"squad/{moles}"))[-1].startswith(said)
-    assert "is in no squad" in (await asking.message(f"people.taken:{three}")).text
 
 
 async def test_where_no_other_squad_is_there_the_coach_reads_so(begin: Begin) -> None:

@@ -9,6 +9,8 @@ from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.schedule_cache import schedule_of
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.refusals import lines
+from bot.words.squads.sign_up import sign_up_panel
 from storage.records.message import Say, Select
 from storage.records.request import Request
 from storage.tables import squads
@@ -149,48 +151,12 @@ async def test_squads_past_25_are_on_the_next_page(begin: Begin) -> None:
     assert [choice.label for choice in select.choices] == ["Squad number 26", "Squad number 27"]
 
 
-async def test_when_the_captain_leaves_the_next_oldest_member_leads(begin: Begin) -> None:
-    asking = await begin()
-    await found(asking, 1, "Crooked Spoons")
-    code = await code_of(asking, 1)
-    await join(asking, 2, code)
-    await join(asking, 3, code)
-    assert "Student 2 would be captain then" in (await asking.message("squad.leave", 1)).text
-    assert "captain" not in (await asking.message("squad.leave", 2)).text
-    await asking.yes("squad.leave", "Yes, leave", 1)
-    assert "Student 2 (captain)" in (await asking.message("squad.mine", 3)).text
-
-
-async def test_an_empty_squad_is_closed_and_its_name_is_free_again(begin: Begin) -> None:
-    asking = await begin()
-    await found(asking, 1, "Crooked Spoons")
-    await asking.yes("squad.leave", "Yes, leave", 1)
-    assert "captain" in await found(asking, 2, "Crooked Spoons")
-
-
 async def test_a_student_of_another_section_cannot_join(begin: Begin) -> None:
     asking = await begin()
     await found(asking, 1, "Crooked Spoons", "7-A")
     code = await code_of(asking, 1)
     await asking.ask("student.enter:list", 2, fields={"name": "Ben", "section": "7-B"})
     assert "is for section 7-A" in await join(asking, 2, code)
-
-
-async def test_only_the_captain_renames_hands_over_and_removes(begin: Begin) -> None:
-    asking = await begin()
-    await found(asking, 1, "Crooked Spoons")
-    await join(asking, 2, await code_of(asking, 1))
-    for key in ("squad.rename", "squad.captain", "squad.remove"):
-        assert "Only the captain" in (await asking.message(key, 2)).text
-    form = await asking.form("squad.rename", 1)
-    renamed = await asking.message(form.key, 1, fields={"squad": "Sleepy Turnips"})
-    assert "now called **Sleepy Turnips**" in renamed.text
-    told = [text for text in await asking.messages_to("squad/1") if "Sleepy Turnips" in text]
-    assert len(told) == 1
-    again = await asking.message(form.key, 1, fields={"squad": "Sleepy Turnips"})
-    assert again.text == renamed.text, "whoever got no answer sends it once more"
-    assert [text for text in await asking.messages_to("squad/1") if "Sleepy Turnips" in text] == told
-    assert (await asking.messages_to("squad/1"))[-1] == "👥 Your squad is called **Sleepy Turnips** now."
 
 
 async def test_after_the_close_nothing_changes_any_more(begin: Begin) -> None:
@@ -209,3 +175,17 @@ async def test_one_who_looks_is_on_the_board_and_off_it_when_seated(begin: Begin
     await join(asking, 2, await code_of(asking, 1))
     async with asking.store.read() as db:
         assert await db.value("SELECT sum(looking) FROM student") == 0
+
+
+async def test_the_closed_panel_offers_only_buttons_that_work(begin: Begin) -> None:
+    asking = await begin("judging")
+    open_now = sign_up_panel(await asking.tryout(), asking.now + timedelta(days=1), True)
+    days = (await asking.tryout()).plan.retention_days
+    assert f"until {days} days after the result. Points stay, without names." in open_now.text
+    closed = sign_up_panel(await asking.tryout(), asking.now + timedelta(days=1), False)
+    labels = [one.label for row in closed.rows if isinstance(row, tuple) for one in row]
+    assert labels == ["My squad", "I came late"]
+    assert all(label in closed.text for label in labels)
+    assert all(
+        "Start a squad" not in text for name, text in lines().items() if name.endswith(("closed", "in_squad_late"))
+    )

@@ -1,16 +1,9 @@
-"""A squad without accounts: founded, filled, named, scheduled, handed in and printed by the coach; linked later."""
+"""Squads as the coach looks after them: founded, filled, booked for, handed in for, and renamed."""
 
-import io
-from datetime import UTC, datetime, timedelta
-from zoneinfo import ZoneInfo
+from datetime import UTC, datetime
 
-from pypdf import PdfReader
-
-from bot.words.core.paper import on_paper
-from storage.records.message import Message, Select
-from storage.records.request import Person
+from storage.records.message import Select
 from tests.actions.conftest import Asking, Begin, button
-from tests.actions.event_day.day_cast import made, slots
 from tests.actions.hand_in_cast import handing_in
 from tests.actions.office_cast import make_squad, until
 from tests.actions.practice_cast import PRACTICE
@@ -48,36 +41,6 @@ async def test_the_coach_founds_fills_books_and_hands_in_for_a_squad_without_acc
         assert await db.value("SELECT squad_id FROM hand_in WHERE student_id = ?", ann) == squad
 
 
-async def printed(asking: Asking, squad: int) -> tuple[Message, str]:
-    card = await asking.message("people.squad", values=(str(squad),))
-    message = await asking.message(button(card, "Brief and notices on paper").key)
-    reader = PdfReader(io.BytesIO(message.files[0].data))
-    return message, " ".join(" ".join(page.extract_text() for page in reader.pages).split())
-
-
-async def test_brief_and_notices_are_printed_and_nothing_secret_is(begin: Begin) -> None:
-    asking = await begin("drafting")
-    await asking.confirm("signup.open")
-    squad = await coach_squad(asking, "Muddy Teapots", "Ann", "Bob", "Cyd")
-    message, text = await printed(asking, squad)
-    assert "not out yet" in message.text and "Build a robot" not in text and "Ann has joined" in text
-    await asking.ask("judges.add", people=(Person(id=700, name="Ms Reed"),))
-    assert any("asked to be a judge" in one for one in await asking.messages_to("news"))
-    await until(asking, BRIEF + timedelta(minutes=1))
-    message, text = await printed(asking, squad)
-    assert "Build a robot that brings socks to the basket" in text and "Muddy Teapots" in text
-    assert "The brief is out" in text and "Paper chain" not in text
-    assert "<t:" not in text and "**" not in text
-    # What is not for a squad, or means nothing on paper, is left out; and who presses the buttons is said.
-    assert "asked to be a judge" not in text and "SHA-256" not in text
-    assert "tell your coach: your coach does it for you" in text
-
-
-def test_on_paper_people_stand_by_their_names() -> None:
-    said = on_paper("<@11>, <@!12> and <@13>: look into <#99>.", ZoneInfo("UTC"), {11: "Ann", 12: "Bob"})
-    assert said == "Ann, Bob and somebody: look into the room on the class server."
-
-
 async def test_an_empty_squad_of_the_coach_gets_its_first_member_as_captain(begin: Begin) -> None:
     asking = await begin()
     await asking.ask("coach-squad.founded", fields={"squad": "Muddy Teapots", "section": "7-A"})
@@ -89,15 +52,6 @@ async def test_an_empty_squad_of_the_coach_gets_its_first_member_as_captain(begi
         code = await db.value("SELECT join_code FROM squad")
     await asking.ask("squad.join-by-code", 1, fields={"code": code, "name": "Ada"})
     assert "Ada (captain)" in (await asking.message("squad.mine", 1)).text
-
-
-async def test_a_squad_without_phones_has_its_times_on_paper_as_they_are_now(begin: Begin) -> None:
-    asking = await made(begin)
-    (first, *_) = await slots(asking)
-    _, text = await printed(asking, first.squad_id)
-    local = first.begins_at.astimezone(ZoneInfo("America/New_York"))
-    assert "Times and turns, as they are now" in text and f"{local:%H:%M}: Sock run, run 1" in text
-    assert "You are called here" not in text
 
 
 async def test_an_unkind_name_is_changed_and_the_squad_told(begin: Begin) -> None:
