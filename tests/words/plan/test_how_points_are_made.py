@@ -3,7 +3,6 @@
 import re
 from datetime import UTC, datetime
 from decimal import Decimal
-from fractions import Fraction
 
 import pytest
 from hypothesis import given
@@ -11,14 +10,13 @@ from hypothesis import strategies as st
 
 from bot.rules.calendar.calendar import schedule
 from bot.rules.plan.read_plan import read_plan
-from bot.rules.scoring.scales import Roots, highest_value, scaled
+from bot.rules.scoring.scales import highest_value
 from bot.words.calendar import brief
 from bot.words.core.number_text import exact
 from bot.words.core.times import seconds_text
 from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
 from bot.words.plan.event_in_brief import event_parts
 from bot.words.plan.how_points_are_made import measure_points
-from bot.words.plan.worked_example import worked_example
 from storage.records.message import MESSAGE_LENGTH
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Checklist, Count, Criterion, Measure, Rubric, Share, Time
@@ -75,16 +73,6 @@ def test_the_brief_names_each_events_weight_the_order_of_the_tie_breaks_and_an_e
     order = text.partition("Equal totals?")[2].partition("\n")[0]
     assert order.count(", then ") == len(of.tie_breaks) - 1 and "run-off" in text
     assert "An example, made up" in text
-
-
-def test_the_example_gives_what_the_scales_give() -> None:
-    built_in = PLANS[0]
-    (socks,) = built_in.events[0].measures
-    assert scaled(socks, {1: Fraction(70)}, Roots())[1] * 100 == 70
-    assert worked_example(built_in).splitlines()[1:] == [
-        "• Socks in the basket: 7 socks x 10 = 70 points gives 70 of 100.",
-        "Sock run counts 40 of 100: 70 x 40 / 100 = 28 points of the total.",
-    ]
 
 
 def test_what_is_secret_is_in_neither_the_total_nor_the_example() -> None:
