@@ -115,3 +115,16 @@ async def test_a_squad_that_came_late_is_handed_out_with_the_next_reminder(begin
     await pass_time(found, timedelta(hours=30))
     assert "Still open: 4 of your 4 sheets" in (await told(found, ADA))[-1]
     assert (await found.sheet(ADA, "Late Larks")).state == "open"
+
+
+async def test_a_coach_reminds_who_owes_something_and_has_agreed_and_not_twice_in_an_hour(begin: Begin) -> None:
+    found = await until_judging(begin)
+    await enrol(found.asking, CY)
+    for squad in SQUADS:
+        await found.fill(BEN, squad, WHOLE)
+    before = len(await told(found, BEN))
+    assert "reminded 1 judge" in (await found.asking.message("judging.remind")).text
+    assert "Still open: 3 of your 3 sheets" in (await told(found, ADA))[-1] and len(await told(found, BEN)) == before
+    assert "Give them an hour" in (await found.asking.message("judging.remind")).text
+    found.asking.now += timedelta(hours=1)
+    assert "reminded 1 judge" in (await found.asking.message("judging.remind")).text
