@@ -7,6 +7,7 @@ from bot.actions.core.dispatch import Work, slow_view
 from bot.actions.core.live_messages import compose
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.squads_admin import squad_of
+from bot.rules.calendar.print_for_squad import LIVE, prints_brief
 from bot.words.calendar import print_for_squad as words
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.privacy.erased_labels import ERASED
@@ -15,9 +16,6 @@ from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import outbox, squads
 from storage.tables.sql_session import Snapshot
-
-LIVE = ("day", "practice")
-"""Live messages of a squad's room that it needs on paper as they are now: its times on the event day, and its turns."""
 
 
 @slow_view(ClassKey.PRINT_SQUAD, "coach")
@@ -29,5 +27,5 @@ async def print_for_squad(db: Snapshot, tryout: Tryout, request: Request, squad_
     told = [(at, text) for at, text in sent if text != ERASED.name]
     shown = [await compose(db, tryout, f"{kind}/{squad.id}") for kind in LIVE]
     now = [one.text for one in shown if one is not None]
-    brief = words.brief(tryout.plan, schedule_of(tryout)) if tryout.brief_at is not None else ""
+    brief = words.brief(tryout.plan, schedule_of(tryout)) if prints_brief(tryout.brief_at) else ""
     return partial(words.printed, tryout.plan, squad, members, brief, now, told, ZoneInfo(tryout.plan.zone), request.at)

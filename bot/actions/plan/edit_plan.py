@@ -6,17 +6,15 @@ from decimal import Decimal
 from functools import partial
 from typing import Any
 
-from bot.actions.core.dispatch import Work, act, slow_view, view
+from bot.actions.core.dispatch import act, view
 from bot.actions.core.opened_forms import PLAN, overtaken
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.plan.change_plan import propose
 from bot.actions.plan.form_mistakes import Reading, checked
-from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.parse_dates import read_clock, read_date, read_moment
 from bot.rules.core.parse_lists import read_list
 from bot.rules.plan import edit_plan as rules
 from bot.rules.plan.read_plan import write_plan
-from bot.words.calendar.calendar_file import calendar_file, calendar_message
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.opened_forms import stamped
 from bot.words.plan import edit_plan as words
@@ -44,18 +42,6 @@ async def show(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def page(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Another page of the plan."""
     return Replace(message=words.shown(tryout.plan, schedule_of(tryout), page))
-
-
-@slow_view(ActionKey.PLAN_CALENDAR, "coach")
-async def calendar(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
-    """Give the dates as a file for the coach's own calendar; a later file takes the place of an earlier one."""
-    minutes = int((request.at - tryout.created_at).total_seconds() // 60)
-    name = f"{tryout.server_id}-{tryout.id}"
-    return partial(_calendar, tryout.plan, schedule_of(tryout), name, request.at, minutes)
-
-
-def _calendar(plan: Plan, planned: Schedule, name: str, now: datetime, version: int) -> Answer:
-    return Say(message=calendar_message(calendar_file(plan, planned, name, now, version)))
 
 
 @view(ActionKey.PLAN_DATES, "coach")

@@ -1,9 +1,9 @@
 """The calendar of a try-out as an iCalendar file (RFC 5545), for the coach's own calendar, and what is said with it."""
 
-from collections.abc import Iterator
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 from bot.rules.calendar.calendar import Schedule
+from bot.rules.calendar.calendar_file import CalendarEntry, entries
 from bot.rules.event_day.day_windows import day_dates
 from storage.records.message import Attachment, Message
 from storage.records.plan import Plan
@@ -25,31 +25,32 @@ def calendar_file(plan: Plan, schedule: Schedule, key: str, stamp: datetime, ver
     calendar.add("VERSION", "2.0")
     calendar.add("METHOD", "PUBLISH")
     calendar.add("X-WR-CALNAME", vText(plan.name))  # else of no type to the library, and not escaped
-    for name, summary, start, end in _entries(plan, schedule):
+    for entry in entries(schedule, day_dates(plan, schedule) if plan.event_day else ()):
         event = Event()
-        event.add("UID", f"{key}-{name}@tenbell")
+        event.add("UID", f"{key}-{entry.name}@tenbell")
         event.add("DTSTAMP", stamp.astimezone(UTC).replace(microsecond=0))
         event.add("SEQUENCE", version)
-        event.add("SUMMARY", summary)
-        event.add("DTSTART", start)
-        if end is not None:
-            event.add("DTEND", end)
+        event.add("SUMMARY", _summary(plan, schedule, entry))
+        if isinstance(entry.on, datetime):
+            event.add("DTSTART", _second(entry.on))
+        else:
+            event.add("DTSTART", entry.on)
+            event.add("DTEND", entry.on + timedelta(days=1))
         event.add("TRANSP", "TRANSPARENT")
         calendar.add_component(event)
     return bytes(calendar.to_ical())
 
 
-def _entries(plan: Plan, schedule: Schedule) -> Iterator[tuple[str, str, date, date | None]]:
-    """Name, summary, start and, for whole days, end of each entry."""
-    yield "brief", f"{plan.name}: the brief goes out", _second(schedule.brief), None
-    yield "signup-closes", f"{plan.name}: sign-up closes", _second(schedule.signup_closes), None
-    for number, day in enumerate(schedule.days, start=1):
-        summary = f"{plan.name}: day {number} of {len(schedule.days)}"
-        yield f"day-{number}", summary, day, day + timedelta(days=1)
-    yield "deadline", f"{plan.name}: deadline", _second(schedule.deadline), None
-    for number, day in enumerate(day_dates(plan, schedule) if plan.event_day else (), start=1):
-        yield f"event-day-{number}", f"{plan.name}: event day", day, day + timedelta(days=1)
-    yield "judging-closes", f"{plan.name}: judges should be done", _second(schedule.judging_closes), None
+def _summary(plan: Plan, schedule: Schedule, entry: CalendarEntry) -> str:
+    said = {
+        "brief": "the brief goes out",
+        "signup-closes": "sign-up closes",
+        "day": f"day {entry.number} of {len(schedule.days)}",
+        "deadline": "deadline",
+        "event-day": "event day",
+        "judging-closes": "judges should be done",
+    }
+    return f"{plan.name}: {said[entry.kind]}"
 
 
 def _second(at: datetime) -> datetime:

@@ -5,6 +5,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.calendar import Schedule
+from bot.rules.calendar.print_for_squad import IN_ORDER, Section
 from bot.rules.core.paper_size import paper_size
 from bot.words.calendar.brief import whole
 from bot.words.core.action_keys import ActionKey
@@ -42,17 +43,15 @@ def printed(  # noqa: PLR0913, PLR0917
     """The file, and what is in it; `now_shown` stands in the squad's room and changes."""
     mine = [(at, text) for at, text in told if not text.startswith(Sign.JUDGING)]
     names = {one.platform_id: one.name for one in members if one.platform_id is not None}
-    sections = [
-        ("On paper", [NO_BUTTONS]),
-        ("Members", [", ".join(one.name for one in members) or "nobody yet"]),
-        *([("The brief", on_paper(brief_text, zone).split("\n\n"))] if brief_text else []),
-        *(
-            [("Times and turns, as they are now", [_shown(text, zone, names) for text in now_shown])]
-            if now_shown
-            else []
-        ),
-        ("Notices", [_notice(at, text, zone, names) for at, text in mine] or ["none yet"]),
-    ]
+    told_them = [_notice(at, text, zone, names) for at, text in mine] or ["none yet"]
+    written: dict[Section, tuple[str, list[str]]] = {
+        "on-paper": ("On paper", [NO_BUTTONS]),
+        "members": ("Members", [", ".join(one.name for one in members) or "nobody yet"]),
+        "brief": ("The brief", on_paper(brief_text, zone).split("\n\n") if brief_text else []),
+        "now": ("Times and turns, as they are now", [_shown(text, zone, names) for text in now_shown]),
+        "notices": ("Notices", told_them),
+    }
+    sections = [written[one] for one in IN_ORDER if written[one][1]]
     size = paper_size(plan)
     data = pdf(f"{squad.name}: {plan.name}", sections, size, now)
     squads = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
