@@ -1,4 +1,4 @@
-"""What is done, by subject: the days of a try-out: brief, calendar file, reminders, sign-up closes, deadline, surprise."""
+"""What is done, by subject: the days of a try-out: brief, calendar file, reminders, deadline, the surprise."""
 
 KEYS = ("brief", "coach-squad", "plan", "surprise")
 KINDS = ("brief", "deadline", "reminder", "signup-closes")
