@@ -21,3 +21,8 @@ async def scorekeepers(stage: Stage, *names: str) -> None:
     shown = (await press_on(stage, await office(stage), "People", "Coaches and helpers")).shown()
     for name in [name for name in names if name not in shown.text]:
         shown = (await stage.do(partial(stage.coach.choose, shown, "Add a scorekeeper", [name]))).shown()
+
+
+async def typist_leaves(stage: Stage, _cast: Cast) -> None:
+    """All paper is typed in: the typist is dismissed."""
+    await in_office(stage, "People", "Coaches and helpers", Pick("Dismiss a helper", (TYPIST,)))

@@ -13,7 +13,6 @@ from deploy.rehearsal.cast import (
     conflicts_of_interest,
     corrected_result,
     draft_plan,
-    end_of_tryout,
     event_day,
     feedback,
     hand_in,
@@ -160,7 +159,7 @@ async def scenes(
     await paper.answer()
     await pay(stage, cast, feedback.read_and_changed)
     await feedback.feedback(stage)
-    await pay(stage, cast, end_of_tryout.thanks)
+    await pay(stage, cast, helpers.typist_leaves)
     return plan, standings
 
 
