@@ -74,15 +74,3 @@ async def test_the_columns_are_seen_by_coaches_only(begin: Begin) -> None:
     async with asking.store.read() as db:
         said = [row[0] for row in await db.rows("SELECT message_json FROM outbox_message WHERE address <> 'office'")]
     assert "form back" not in "".join(said)
-
-
-async def test_erasing_a_student_takes_the_name_off_the_list_too(begin: Begin) -> None:
-    asking = await begin()
-    await attach(asking)
-    await pick(asking, 1, "Ada B")
-    await asking.ask("class-list.asked", 5, fields={"name": "Zed Y", "section": "7-B"})
-    await asking.ask("people.account-forgotten:1")
-    await asking.ask("people.account-forgotten:5")
-    async with asking.store.read() as db:
-        assert [row[0] for row in await db.rows("SELECT name FROM class_list_entry ORDER BY name")] == ["Bo C", "Cy D"]
-        assert await db.value("SELECT count(*) FROM waiting_student") == 0

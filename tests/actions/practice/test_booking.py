@@ -119,15 +119,6 @@ async def test_a_turn_is_given_back_until_the_set_hour_and_is_free_again(begin: 
     assert "is given back" in (await asking.messages_to(f"squad/{comets}"))[-1]
 
 
-async def test_the_turns_of_a_squad_that_is_taken_out_are_free_again(begin: Begin) -> None:
-    asking, comets, _ = await window(begin)
-    await book(asking, 1, FIRST)
-    await asking.ask(f"people.withdrawn:{comets}", fields={"reason": "moved away"})
-    assert "Crooked" not in await card_text(asking, "turns/1")
-    assert await card(asking, f"practice/{comets}") is None
-    assert "Booked" in await book(asking, 11, FIRST)
-
-
 async def test_before_the_brief_and_after_the_deadline_nothing_is_booked(begin: Begin) -> None:
     asking = await begin("signup", practice=PRACTICE)
     await make_squad(asking, 1, 3, "Crooked Spoons")

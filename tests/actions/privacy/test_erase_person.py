@@ -7,10 +7,12 @@ import pytest
 from bot.actions.judging.judges_admin import enrol
 from storage.records.request import Person
 from storage.tables import judges, tryouts
+from tests.actions.class_list.test_class_list_admin import attach, pick
 from tests.actions.conftest import Begin, button
 from tests.actions.hand_in_cast import DEADLINE, add, drawing, window
 from tests.actions.office_cast import make_squad, until
 from tests.actions.privacy.test_purge_tryout import BRIEF, START, answers, everything, sent
+from tests.actions.questions_cast import ask, card, in_state, two_squads
 from tests.actions.squads.test_life_of_squads import scene
 from tests.actions.squads.test_students_admin import student_id
 from tests.actions.squads.test_undo_correction import rows
@@ -141,3 +143,26 @@ async def test_whoever_is_erased_leads_no_squad_and_the_seat_stays(begin: Begin)
     async with asking.store.read() as db:
         assert await db.value("SELECT count(*) FROM student WHERE squad_id = 1") == 4
     assert "**Student 2** is captain now." in (await asking.messages_to("squad/1"))[-1]
+
+
+async def test_erasing_a_student_takes_the_name_off_the_list_too(begin: Begin) -> None:
+    asking = await begin()
+    await attach(asking)
+    await pick(asking, 1, "Ada B")
+    await asking.ask("class-list.asked", 5, fields={"name": "Zed Y", "section": "7-B"})
+    await asking.ask("people.account-forgotten:1")
+    await asking.ask("people.account-forgotten:5")
+    async with asking.store.read() as db:
+        assert [row[0] for row in await db.rows("SELECT name FROM class_list_entry ORDER BY name")] == ["Bo C", "Cy D"]
+        assert await db.value("SELECT count(*) FROM waiting_student") == 0
+
+
+async def test_who_asked_is_forgotten_with_the_name(begin: Begin) -> None:
+    asking = await two_squads(begin)
+    await ask(asking)
+    await in_state(asking, "judging")
+    await asking.ask("people.account-forgotten:1")
+    office = await card(asking, "question/1")
+    assert office is not None and "from squad 1" in office.text and "Student" not in office.text
+    async with asking.store.read() as db:
+        assert await db.value("SELECT student_id FROM rules_question") is None

@@ -4,6 +4,7 @@ import re
 from datetime import UTC, datetime, timedelta
 
 from bot.actions.core.audit import append_entry
+from bot.actions.core.live_messages import compose
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.delivery.destination import destination_of
 from bot.actions.judging.judges_admin import enrol
@@ -17,6 +18,7 @@ from storage.tables.sql_session import stamp
 from tests.actions.conftest import SERVER, Asking, Begin, button
 from tests.actions.hand_in_cast import add, drawing, window
 from tests.actions.office_cast import make_squad, until
+from tests.actions.questions_cast import answered, ask, preview, stored, two_squads
 from tests.actions.scored import whole
 
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
@@ -213,3 +215,24 @@ async def test_what_was_answered_days_ago_goes_every_night_and_new_answers_stay(
     assert "Crooked Spoons" in await answers(asking)
     await drop_processed_interactions(asking.store, asking.now + INTERACTIONS_KEPT + timedelta(minutes=1))
     assert await answers(asking) == "[]"
+
+
+async def test_the_purge_leaves_no_question_and_no_answer(begin: Begin) -> None:
+    asking = await two_squads(begin)
+    await ask(asking, "May Zacharias help?")
+    await ask(asking, "May Zora help?")
+    await answered(asking, text="May Zelda help?", answer="Zelda may.")
+    await preview(asking, 2, text="May Zora help?", answer="Zora may.")
+    async with asking.store.write() as db:
+        await db.run("UPDATE outbox_message SET state = 'sent', settled_at = queued_at")
+    await asking.yes("tryout.ask-archive", "Yes, put it away")
+    async with asking.store.write() as db:
+        await db.run("UPDATE outbox_message SET state = 'sent', settled_at = queued_at")
+    await until(asking, asking.now + timedelta(days=61))
+    for word in ("Zacharias", "Zora", "Zelda"):
+        assert await stored(asking, word) == 0
+    async with asking.store.read() as db:
+        put_away = await tryouts.latest(db, SERVER)
+        assert put_away is not None
+        assert await compose(db, put_away, "rules") is None
+        assert await compose(db, put_away, "question/2") is None

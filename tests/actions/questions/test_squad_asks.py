@@ -5,12 +5,11 @@ from datetime import timedelta
 import pytest
 
 from bot.actions.core.dispatch import ACTIONS, perform
-from bot.actions.core.live_messages import compose
 from bot.words.core.action_keys import ActionKey
 from storage.records.message import Say
 from storage.records.request import Request
 from storage.records.tryout import State
-from storage.tables import audit_log, tryouts
+from storage.tables import audit_log
 from tests.actions.conftest import COACH, SERVER, Begin, button
 from tests.actions.office.test_office_roles import HELPER, JUDGE, KEEPER, class_of, state_of
 from tests.actions.office_cast import make_squad, texts, until
@@ -23,8 +22,6 @@ from tests.actions.questions_cast import (
     card,
     in_state,
     placed,
-    preview,
-    stored,
     two_squads,
 )
 
@@ -147,38 +144,6 @@ async def test_the_office_and_the_digest_count_what_waits(begin: Begin) -> None:
     await until(asking, asking.now + timedelta(days=1))
     digests = [text for text in await asking.messages_to("office") if text.startswith("**Today**")]
     assert "2 questions about the rules wait" in digests[-1]
-
-
-async def test_who_asked_is_forgotten_with_the_name(begin: Begin) -> None:
-    asking = await two_squads(begin)
-    await ask(asking)
-    await in_state(asking, "judging")
-    await asking.ask("people.account-forgotten:1")
-    office = await card(asking, "question/1")
-    assert office is not None and "from squad 1" in office.text and "Student" not in office.text
-    async with asking.store.read() as db:
-        assert await db.value("SELECT student_id FROM rules_question") is None
-
-
-async def test_the_purge_leaves_no_question_and_no_answer(begin: Begin) -> None:
-    asking = await two_squads(begin)
-    await ask(asking, "May Zacharias help?")
-    await ask(asking, "May Zora help?")
-    await answered(asking, text="May Zelda help?", answer="Zelda may.")
-    await preview(asking, 2, text="May Zora help?", answer="Zora may.")
-    async with asking.store.write() as db:
-        await db.run("UPDATE outbox_message SET state = 'sent', settled_at = queued_at")
-    await asking.yes("tryout.ask-archive", "Yes, put it away")
-    async with asking.store.write() as db:
-        await db.run("UPDATE outbox_message SET state = 'sent', settled_at = queued_at")
-    await until(asking, asking.now + timedelta(days=61))
-    for word in ("Zacharias", "Zora", "Zelda"):
-        assert await stored(asking, word) == 0
-    async with asking.store.read() as db:
-        put_away = await tryouts.latest(db, SERVER)
-        assert put_away is not None
-        assert await compose(db, put_away, "rules") is None
-        assert await compose(db, put_away, "question/2") is None
 
 
 async def test_the_trail_holds_ids_only(begin: Begin) -> None:

@@ -1,7 +1,8 @@
-"""A squad is taken out for a reason, and its members are free."""
+"""A squad is taken out for a reason; its members, and its practice turns, are free."""
 
 from tests.actions.conftest import Begin, button
 from tests.actions.office_cast import make_squad
+from tests.actions.practice_cast import FIRST, book, card, card_text, window
 from tests.actions.squads.test_students_admin import decisions
 
 
@@ -17,3 +18,12 @@ async def test_a_squad_is_taken_out_for_a_reason_and_its_members_are_free(begin:
     assert "no longer there" in (await asking.message(form.key, fields={"reason": "Twice"})).text
     fields = {"squad": "Muddy Teapots", "name": "Student 1", "section": "7-A"}
     assert "you are its captain" in (await asking.message("squad.found", 1, fields=fields)).text
+
+
+async def test_the_turns_of_a_squad_that_is_taken_out_are_free_again(begin: Begin) -> None:
+    asking, comets, _ = await window(begin)
+    await book(asking, 1, FIRST)
+    await asking.ask(f"people.withdrawn:{comets}", fields={"reason": "moved away"})
+    assert "Crooked" not in await card_text(asking, "turns/1")
+    assert await card(asking, f"practice/{comets}") is None
+    assert "Booked" in await book(asking, 11, FIRST)

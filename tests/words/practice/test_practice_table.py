@@ -7,7 +7,6 @@ from bot.rules.calendar.calendar import schedule
 from bot.rules.practice.practice_table import PracticeTable, slots
 from bot.words.practice import booking as words
 from bot.words.practice import practice_table as table_words
-from bot.words.practice.cancelled_turns import told_moved
 from storage.records.plan import Calendar, Practice
 from storage.records.practice import Turn
 from tests.actions.conftest import small_plan
@@ -57,9 +56,6 @@ def test_one_turn_and_several_are_told_apart() -> None:
     assert "2 turns now" in table_words.squads_turns(found, 1, open_now=True).text
     one = PracticeTable(PRACTICE, (START,), (), (1,))
     assert "1 turn now" in table_words.squads_turns(one, 1, open_now=True).text
-    assert "this turn" in told_moved([START], START).text
-    assert "these turns" in told_moved([START, START], START).text
-    assert "book another" not in told_moved([START], None).text
 
 
 def test_the_brief_says_when_turns_are() -> None:
