@@ -9,10 +9,10 @@ from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.results.announce import check_announced
 from bot.rules.results.feedback import check_not_sent, is_sent, not_sent_yet, read_text
 from bot.rules.results.feedback_comments import comments_of, judge_comments
 from bot.rules.results.feedback_draft import draft
-from bot.rules.results.offers import check_announced
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import shown_stamp
 from bot.words.core.opened_forms import stamped

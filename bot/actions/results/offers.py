@@ -13,9 +13,9 @@ from bot.actions.squads.asking_student import me_of
 from bot.rules.calendar.evening_of_school_day import reminder_before, school_day_ends
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.results.announce import check_announced
 from bot.rules.results.finality import Doubt
 from bot.rules.results.offers import (
-    check_announced,
     check_may_answer,
     check_may_lapse,
     is_over,

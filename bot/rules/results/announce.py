@@ -96,6 +96,12 @@ def check_not_announced(announced_at: datetime | None) -> None:
         raise Refusal(Reason.ALREADY_ANNOUNCED)
 
 
+def check_announced(announced_at: datetime | None) -> None:
+    """The result is announced. Raises Refusal: `not_announced`."""
+    if announced_at is None:
+        raise Refusal(Reason.NOT_ANNOUNCED)
+
+
 def check_ready(state: State, own_sheets: Collection[int]) -> None:
     """Judging is closed, and the coach who announces owes no sheet. Raises Refusal: `not_ready_to_announce`."""
     if state != "settled" or own_sheets:

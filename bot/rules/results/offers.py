@@ -21,12 +21,6 @@ HOLDS_A_PLACE: tuple[OfferState, ...] = ("open", "accepted")
 """An offer in one of these states holds a place. It goes when the result is taken back; one that was declined stays."""
 
 
-def check_announced(announced_at: datetime | None) -> None:
-    """The result is announced. Raises Refusal: `not_announced`."""
-    if announced_at is None:
-        raise Refusal(Reason.NOT_ANNOUNCED)
-
-
 def next_in_line(standings: Standings, offers: Collection[Offer]) -> tuple[int, ...]:
     """The squads that may be offered a place now: for each contest, best first, one for each place that is free.
 

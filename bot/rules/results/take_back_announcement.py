@@ -4,6 +4,7 @@ from datetime import datetime
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.results.announce import check_announced
 from bot.rules.results.finality import Doubt
 
 SHORTEST_REASON, LONGEST_REASON = 5, 300
@@ -23,7 +24,6 @@ def check_can_go_back(announced_at: datetime | None, why: Doubt | None, place_he
 
     Raises Refusal: `not_announced`, `offer_stands`.
     """
-    if announced_at is None:
-        raise Refusal(Reason.NOT_ANNOUNCED)
+    check_announced(announced_at)
     if why is None and place_held:
         raise Refusal(Reason.OFFER_STANDS)

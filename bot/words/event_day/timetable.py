@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from bot.rules.core.day_refusal_reasons import DayReason
-from bot.rules.event_day.binding_constraint import Binding
+from bot.rules.event_day.binding_constraint import MOST_NAMED, NAMED_OF_MORE, Binding
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
@@ -53,7 +53,9 @@ def impossible(found: Sequence[Binding], squads: Mapping[int, str], judges: Mapp
 
 def _why(one: Binding, squads: Mapping[int, str], judges: Mapping[int, str]) -> str:
     names = [escape(squads.get(squad, "?")) for squad in one.squads]
-    few = listing(names) if len(names) <= 4 else f"{', '.join(names[:3])} and {len(names) - 3} more"
+    few = listing(names)
+    if len(names) > MOST_NAMED:
+        few = f"{', '.join(names[:NAMED_OF_MORE])} and {len(names) - NAMED_OF_MORE} more"
     judge = escape(judges.get(one.judge or 0, "A judge"))
     return _WHY[one.what].format(squads=few, needed=one.needed, there=one.there, judge=judge)
 

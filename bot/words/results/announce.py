@@ -37,6 +37,7 @@ ROOM_FOR_CHANGES = 500
 MORE_SQUADS = "and {more} more: each reads its own result in its room"
 SOME_UNUSED = "\n**Some attempts are not used yet**: look at the table."
 REFUSALS = {
+    Reason.NOT_ANNOUNCED: "That comes after the announcement, and no result is announced right now.",
     Reason.ALREADY_ANNOUNCED: "The result is announced already. Nothing was said twice.",
     Reason.NOT_READY_TO_ANNOUNCE: "Something is missing before the announcement. "
     "Press **Announce** in the results to see what.",

@@ -36,7 +36,6 @@ STATES = {
 REFUSALS: dict[AnyReason, str] = {
     ClassReason.PLACE_WAITS: "A protest is not settled, so the place does not pass on yet. Decide the protest first: "
     "**Records**, then **Protests**.",
-    Reason.NOT_ANNOUNCED: "That comes after the announcement, and no result is announced right now.",
     Reason.NOT_IN_LINE: "The place cannot be offered to **{squad}** now. Open the offers again to see who is next.",
     Reason.OFFER_RUNS: "**{name}** was told that the last moment to answer is <t:{until}:F>. The offer can lapse after "
     "that; what they tell you before, you can note.",

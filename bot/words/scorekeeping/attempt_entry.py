@@ -1,14 +1,13 @@
 """Typing an attempt: the fields of its form, by what is measured, and why what was typed will not do."""
 
-from decimal import Decimal
-
 from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.number_refusal_reasons import NumberReason
 from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.words.core.buttons import TABLE
 from bot.words.core.choices import choice
-from bot.words.core.number_text import clock, exact, points, several
+from bot.words.core.number_text import exact, points, several
 from bot.words.core.plain_text import cut
+from bot.words.scorekeeping.typed_times import clock_typed, time_hint
 from storage.records.message import FormField, RadioField, SelectField, TextField
 from storage.records.plan_measures import Checklist, Count, Item, Measure, Number, Time
 
@@ -19,15 +18,6 @@ REFUSALS: dict[AnyReason, str] = {
     NumberReason.TYPED_THOUSANDS: "**{typed}** for {what} can mean two things: type **{whole}**, or **{part}** with a "
     "point.",
     NumberReason.TYPED_MANY: "**{typed}** is too much for {what}: {most} is the most I take. Please look again.",
-    NumberReason.TYPED_TIME: "I cannot read **{typed}** as a time. Type minutes and seconds like 1:32.4, or seconds "
-    "like 92.4.",
-    NumberReason.TYPED_WATCHES: "**{typed}** holds more than {most} watches. Type {most} at most, as in 1:32.4 / "
-    "1:32.6.",
-    NumberReason.TYPED_WATCHES_APART: "**{typed}** cannot be the time of one run: the watches are too far apart. Type "
-    "minutes and seconds like 1:32.4, or several watches of the same run like 1:32.4 / 1:32.6.",
-    NumberReason.TYPED_SIXTY: "**{typed}** has 60 seconds or more beside the minutes. Type minutes and seconds like "
-    "1:32.4.",
-    Reason.TYPED_LINE_TIME: "I cannot read **{typed}**. Type the time and the faults, such as 1:32.4 2, or dnf.",
     Reason.TYPED_LINE_COUNT: "I cannot read **{typed}**. Type how many ({names}), then points off, such as -5.",
     Reason.TYPED_LINE_CHECKLIST: "I cannot read **{typed}**. Type yes or no for each ({names}), such as yes no yes.",
     Reason.ATTEMPT_COUNT: "{count} of {item} is not possible; {most} is the most. Please look again.",
@@ -105,9 +95,7 @@ def time_fields(measure: Time, seconds: str, faults: str) -> tuple[FormField, ..
         TextField(
             key="time",
             label="Time",
-            hint=f"Such as 1:32.4 or 92.4; several watches: 1:32.4 / 1:32.6. The limit is {clock(measure.limit)}."[
-                :100
-            ],
+            hint=time_hint(measure.limit),
             value="" if seconds in ("", "dnf") else clock_typed(seconds),
             most=20,
             required=False,
@@ -128,11 +116,6 @@ def time_fields(measure: Time, seconds: str, faults: str) -> tuple[FormField, ..
             ),
         ),
     )
-
-
-def clock_typed(seconds: str) -> str:
-    """A time as it would be typed again."""
-    return clock(Decimal(seconds)).removesuffix(" s")
 
 
 def share_fields(members: int, contributing: str, handed_in: int | None = None) -> tuple[FormField, ...]:

@@ -3,12 +3,13 @@
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import clock
 from bot.words.core.plain_text import cut, escape
 from bot.words.scorekeeping.attempt_entry import deductions_field
 from bot.words.scorekeeping.attempt_value_text import lower_note, value_text
 from bot.words.scorekeeping.doubtful_values import CHANGE
+from bot.words.scorekeeping.next_squad import WHO_IS_NEXT, next_button
+from bot.words.scorekeeping.run_offs import run_off_name
 from storage.records.message import Button, Form, FormField, Message
 from storage.records.people import Squad
 from storage.records.plan import Event
@@ -26,7 +27,7 @@ REFUSALS = {
 def attempt_name(measure: Measure, number: int, run_off: bool) -> str:
     """`attempt 2 of 3`, `run-off 1`, or `hands` for a share."""
     if run_off:
-        return f"run-off {number}"
+        return run_off_name(number)
     if isinstance(measure, Share):
         return "members who took part"
     most = measure.attempts if isinstance(measure, Count | Number | Checklist | Time) else 1
@@ -112,10 +113,9 @@ def attempts_saved(
     goes_on = more and following is not None and following.id == squad.id
     ways: list[Button] = []
     if following is not None and not goes_on:
-        label = cut(f"Next: {following.number} {following.name}", 38)
-        ways.append(Button(key=key(ActionKey.TABLE_SQUAD, about, following.id), label=label))
+        ways.append(next_button(about, following))
     elif following is None and by_time:
-        ways.append(Button(key=key(DayKey.DAY_BOARD), label="Who is next"))
+        ways.append(WHO_IS_NEXT)
     if more:
         again = f"Attempt {attempt.number + 1} of the same squad"
         ways.append(Button(key=key(ActionKey.TABLE_SQUAD, about, squad.id), label=again))

@@ -20,13 +20,14 @@ from bot.words.core.who_reads import who_reads
 from bot.words.scorekeeping.attempt_value_text import value_text
 from bot.words.scorekeeping.attempts import attempt_name, number_code, squad_label, where
 from bot.words.scorekeeping.late_changes import correct_button
+from bot.words.scorekeeping.next_squad import WHO_IS_NEXT, next_button
 from storage.records.message import Button, Choice, Message, Row
 from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Measure
 from storage.records.scores import Absence, Attempt
 
-NEXT = Button(key=key(DayKey.DAY_BOARD), label="Who is next", style="main")
+NEXT = WHO_IS_NEXT.model_copy(update={"style": "main"})
 PAPER = Button(key=key(DayKey.RUN_SHEETS), label="Paper sheets")
 REFUSALS = {
     Reason.TABLE_NOT_YET: "Attempts are recorded once the brief is out. Until then there is nothing to do at the "
@@ -214,8 +215,7 @@ def _go(squad: Squad, about: str, turn: Turn, more: bool) -> tuple[Button, ...]:
     """The ways on from a live message; where there is no `more` to do at this squad, the next one is the filled one."""
     ways: list[Button] = []
     if turn.following is not None:
-        label = cut(f"Next: {turn.following.number} {turn.following.name}", 38)
-        ways.append(Button(key=key(ActionKey.TABLE_SQUAD, about, turn.following.id), label=label))
+        ways.append(next_button(about, turn.following))
     ways.append(Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads"))
     if not more:
         ways[0] = ways[0].model_copy(update={"style": "main"})
