@@ -4,7 +4,7 @@ from datetime import datetime
 
 from storage.records.people import Student
 from storage.tables.sql_session import Snapshot, Transaction, stamp
-from storage.tables.squad_room_members import want_in_room
+from storage.tables.squad_room_members import leave_room, want_in_room
 
 
 async def student(db: Snapshot, student_id: int) -> Student | None:
@@ -77,12 +77,8 @@ async def seat(db: Transaction, student: Student, squad_id: int, now: datetime) 
 async def unseat(db: Transaction, student: Student) -> None:
     """Take a student out of the squad and its room."""
     await db.run("UPDATE student SET squad_id = NULL, joined_at = NULL WHERE id = ?", student.id)
-    if student.platform_id is not None:
-        await db.run(
-            "UPDATE room_seat SET wanted = 0, failed = '' WHERE squad_id = ? AND platform_id = ?",
-            student.squad_id,
-            student.platform_id,
-        )
+    if student.squad_id is not None and student.platform_id is not None:
+        await leave_room(db, student.squad_id, student.platform_id)
 
 
 async def note_late(db: Transaction, student_id: int, now: datetime) -> None:
@@ -98,11 +94,7 @@ async def set_account(db: Transaction, student: Student, platform_id: int | None
     """
     await db.run("UPDATE student SET platform_id = ? WHERE id = ?", platform_id, student.id)
     if student.squad_id is not None and student.platform_id is not None:
-        await db.run(
-            "UPDATE room_seat SET wanted = 0, failed = '' WHERE squad_id = ? AND platform_id = ?",
-            student.squad_id,
-            student.platform_id,
-        )
+        await leave_room(db, student.squad_id, student.platform_id)
     if student.squad_id is not None and platform_id is not None:
         await want_in_room(db, student.squad_id, platform_id)
 

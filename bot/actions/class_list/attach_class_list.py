@@ -17,7 +17,7 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Student
 from storage.records.request import Request, Upload
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, students
+from storage.tables import class_lists, students, waiting_students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -81,8 +81,8 @@ async def ask_remove(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 @act(ClassKey.LIST_REMOVED, "coach")
 async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Erase the list, and let go of whoever waits."""
-    for one in await class_lists.waiting(db, tryout.id):
-        await class_lists.stop_waiting(db, tryout.id, one.platform_id)
+    for one in await waiting_students.waiting(db, tryout.id):
+        await waiting_students.stop_waiting(db, tryout.id, one.platform_id)
     await class_lists.remove_list(db, tryout.id)
     await audit(db, tryout, request, "class-list.removed")
     return Replace(message=await panel_of(db, tryout))

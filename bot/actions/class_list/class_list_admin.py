@@ -15,7 +15,7 @@ from bot.words.core.custom_ids import shown_stamp
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, students
+from storage.tables import class_lists, students, waiting_students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -32,7 +32,7 @@ async def panel_of(db: Snapshot, tryout: Tryout, said: str = "") -> Message:
         return words.no_list()
     entries = await class_lists.entries(db, tryout.id)
     strangers = rules.strangers(await students.students(db, tryout.id), entries)
-    return words.panel(one, entries, len(await class_lists.waiting(db, tryout.id)), strangers, said)
+    return words.panel(one, entries, len(await waiting_students.waiting(db, tryout.id)), strangers, said)
 
 
 @view(ClassKey.LIST_FORMS, "coach")
@@ -96,5 +96,5 @@ async def link(db: Transaction, tryout: Tryout, request: Request, entry_id: int,
         raise Refusal(Reason.LIST_GONE)
     one, _ = await student_with_squad(db, tryout, entry.student_id)
     await link_account(db, tryout, request, one, account)
-    await class_lists.stop_waiting(db, tryout.id, account)
+    await waiting_students.stop_waiting(db, tryout.id, account)
     return Replace(message=words.linked(one.name))

@@ -15,14 +15,14 @@ from storage.records.class_list import WaitingStudent
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, outbox, students
+from storage.tables import class_lists, outbox, students, waiting_students
 from storage.tables.sql_session import Conflict, Snapshot, Transaction
 
 
 @view(ClassKey.LIST_WAITING, "coach")
 async def waiting(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Show who waits."""
-    return Replace(message=words.waiting(await class_lists.waiting(db, tryout.id), page))
+    return Replace(message=words.waiting(await waiting_students.waiting(db, tryout.id), page))
 
 
 @view(ClassKey.LIST_WAITS, "coach")
@@ -66,25 +66,25 @@ async def same(db: Transaction, tryout: Tryout, request: Request, waiting_id: in
 
 
 async def _decided(db: Transaction, tryout: Tryout, request: Request, one: WaitingStudent, student_id: int) -> Answer:
-    await class_lists.stop_waiting(db, tryout.id, one.platform_id)
+    await waiting_students.stop_waiting(db, tryout.id, one.platform_id)
     await board_changed(db, tryout)
     await audit(db, tryout, request, "class-list.let-in", student=student_id)
     student = await students.student(db, student_id)
     assert student is not None
-    return Replace(message=words.waiting(await class_lists.waiting(db, tryout.id), 0, words.let_in(student.name)))
+    return Replace(message=words.waiting(await waiting_students.waiting(db, tryout.id), 0, words.let_in(student.name)))
 
 
 @act(ClassKey.LIST_TURN_AWAY, "coach")
 async def turn_away(db: Transaction, tryout: Tryout, request: Request, waiting_id: int) -> Answer:
     """A stranger does not take part."""
     one = await _waiting(db, tryout, waiting_id)
-    await class_lists.stop_waiting(db, tryout.id, one.platform_id)
+    await waiting_students.stop_waiting(db, tryout.id, one.platform_id)
     await audit(db, tryout, request, "class-list.turn-away", waiting=one.id)
-    return Replace(message=words.waiting(await class_lists.waiting(db, tryout.id), 0, words.turned_away(one.name)))
+    return Replace(message=words.waiting(await waiting_students.waiting(db, tryout.id), 0, words.turned_away(one.name)))
 
 
 async def _waiting(db: Snapshot, tryout: Tryout, waiting_id: int) -> WaitingStudent:
-    one = await class_lists.waiting_one(db, tryout.id, waiting_id)
+    one = await waiting_students.waiting_one(db, tryout.id, waiting_id)
     if one is None:
         raise Refusal(Reason.WAITING_GONE)
     return one
@@ -103,7 +103,7 @@ async def asked(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await check_unknown(db, tryout, request)
     sign_up.check_section(tryout.plan, request.field("section"))
     name = check_person_name(request.field("name"))
-    one, again = await class_lists.ask_in(db, tryout.id, request.who, name, request.field("section"), request.at)
+    one, again = await waiting_students.ask_in(db, tryout.id, request.who, name, request.field("section"), request.at)
     if not again:
         await outbox.enqueue(db, tryout.id, "office", words.somebody_waits(one), request.at)
         await audit(db, tryout, request, "class-list.asked", waiting=one.id)

@@ -18,7 +18,7 @@ from storage.records.class_list import ClassListEntry
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, outbox, students
+from storage.tables import class_lists, outbox, students, waiting_students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -54,7 +54,7 @@ async def me(db: Transaction, tryout: Tryout, request: Request, *, picked: int) 
         return Replace(message=await _taken(db, tryout, request, entry))
     student_id = await students.enter_student(db, tryout.id, request.who, entry.name, entry.section)
     await class_lists.link(db, entry.id, student_id)
-    await class_lists.stop_waiting(db, tryout.id, request.who)
+    await waiting_students.stop_waiting(db, tryout.id, request.who)
     student = await students.student(db, student_id)
     assert student is not None
     await board_changed(db, tryout)

@@ -25,7 +25,6 @@ from storage.records.people import Judge, Officer, Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import (
-    class_lists,
     corrections,
     erase_person,
     helpers,
@@ -35,6 +34,7 @@ from storage.tables import (
     squad_room_members,
     squads,
     students,
+    waiting_students,
 )
 from storage.tables.sql_session import Snapshot, Transaction
 
@@ -71,7 +71,7 @@ async def ask_account(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     if judge is not None:
         what.append(words.judge_goes(judge.number))
     what += [words.officer_goes(officer.role) for officer in officers]
-    if await class_lists.waiting_of(db, tryout.id, person.id) is not None:
+    if await waiting_students.waiting_of(db, tryout.id, person.id) is not None:
         what.append(words.waiting_goes())
     if await erase_person.has_recorded(db, tryout.id, person.id):
         what.append(words.recorded_goes())
@@ -88,9 +88,9 @@ async def forget_account(db: Transaction, tryout: Tryout, request: Request, acco
     if await erase_person.has_recorded(db, tryout.id, account):
         said.append(words.recorded_goes())
     await erase_person.forget_account(db, tryout.id, account)
-    waits = await class_lists.waiting_of(db, tryout.id, account)
+    waits = await waiting_students.waiting_of(db, tryout.id, account)
     if waits is not None:
-        await class_lists.stop_waiting(db, tryout.id, account)
+        await waiting_students.stop_waiting(db, tryout.id, account)
         said.append(words.waiting_goes())
         names.add(waits.name)
     if one is not None:
@@ -118,7 +118,7 @@ async def _known(db: Snapshot, tryout: Tryout, account: int) -> tuple[Student | 
     one = await students.student_of(db, tryout.id, account)
     judge = await judges.judge_of(db, tryout.id, account)
     officers = [officer for officer in await helpers.officers(db, tryout.id) if officer.platform_id == account]
-    waits = await class_lists.waiting_of(db, tryout.id, account)
+    waits = await waiting_students.waiting_of(db, tryout.id, account)
     known = one is not None or judge is not None or bool(officers) or waits is not None
     if not known and not await erase_person.has_recorded(db, tryout.id, account):
         raise Refusal(Reason.KNOWS_NOBODY)
