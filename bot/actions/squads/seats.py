@@ -44,4 +44,4 @@ async def take_seat(
 async def is_small(db: Snapshot, tryout: Tryout, squad: Squad) -> bool:
     """Whether a squad is too small and has not been allowed to be."""
     members, allowed = await squads.members(db, squad.id), await decisions.allowed_small(db, tryout.id)
-    return small_squads.is_small(tryout.plan, members, squad.id in allowed)
+    return small_squads.is_small(tryout.plan, len(members), squad.id in allowed)

@@ -56,6 +56,6 @@ def members_missing(plan: Plan, members: Sequence[Student]) -> int:
     return max(0, plan.squads.smallest - len(members))
 
 
-def is_small(plan: Plan, members: Sequence[Student], allowed: bool) -> bool:
-    """Whether a squad is too small; not one that the coach has allowed to be."""
-    return members_missing(plan, members) > 0 and not allowed
+def is_small(plan: Plan, members: int, allowed: bool) -> bool:
+    """Whether a squad with so many members is too small; not one that the coach has allowed to be."""
+    return members < plan.squads.smallest and not allowed

@@ -6,6 +6,7 @@ from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import LONGEST_UNITS, SHORTEST
+from bot.rules.squads.small_squads import is_small
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice, list_page
@@ -49,7 +50,7 @@ def squads(
             squad.id,
             squad.name,
             cut(f"section {squad.section}, {count(members, 'member')}", 80)
-            + (", too small" if members < plan.squads.smallest and squad.id not in allowed else ""),
+            + (", too small" if is_small(plan, members, squad.id in allowed) else ""),
         )
         for squad, members in found
     ]
