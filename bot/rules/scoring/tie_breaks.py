@@ -7,7 +7,7 @@ It never changes a total.
 """
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from functools import partial
 
@@ -16,7 +16,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.measures import attempt_value
 from bot.rules.scoring.ranking import Merit, Merits
-from bot.rules.scoring.standings_records import Row
+from bot.rules.scoring.standings_records import Row, Tie
 from bot.rules.scoring.tally import Tally, criterion_values
 from storage.records.plan import Plan
 from storage.records.plan_measures import Checklist, Count, Measure, Number, Rubric, Time
@@ -110,3 +110,19 @@ def _run_offs(book: ScoreBook, tallies: Sequence[Tally]) -> list[tuple[str, Meri
 
 def _merit(value: Fraction | None, lower: bool = False) -> Merit:
     return LAST if value is None else Merit(order=(1, -value if lower else value), value=value)
+
+
+def parting(tie: Tie) -> list[str]:
+    """What parted some of the squads, in the order in which it was tried; what left all as they were is not named."""
+    groups = (tie.squads,), *(step.groups for step in tie.steps)
+    return [step.by for before, step in zip(groups, tie.steps, strict=False) if step.groups != before]
+
+
+def parted_by(ties: Iterable[Tie], one: int, other: int) -> str | None:
+    """What parted two squads of the same total; None where nothing did."""
+    for tie in ties:
+        if one in tie.squads and other in tie.squads:
+            for step in tie.steps:
+                if not any({one, other} <= set(group) for group in step.groups):
+                    return step.by
+    return None

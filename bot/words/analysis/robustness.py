@@ -6,6 +6,7 @@ from bot.rules.analysis.estimates import LEVEL
 from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
 from bot.rules.analysis.robustness import LEAST, Firmness
 from bot.rules.core.rounding import rounded
+from bot.rules.scoring.tie_breaks import parted_by
 from bot.words.analysis.placing_bootstrap import bootstrap_lines
 from bot.words.analysis.robustness_picture import firm_picture
 from bot.words.analysis.single_changes import trial_line
@@ -50,12 +51,9 @@ def give_or_take(reach: float) -> str:
 
 def _decided(result: ResultView, ahead: int, behind: int) -> str:
     """What parted two squads of the same total."""
-    for tie in result.standings.ties:
-        if ahead in tie.squads and behind in tie.squads:
-            for step in tie.steps:
-                if not any({ahead, behind} <= set(group) for group in step.groups):
-                    return f"decided by {breaker_name(result, step.by)}"
-    raise AssertionError("squads of one total that hold different ranks were parted by something")
+    by = parted_by(result.standings.ties, ahead, behind)
+    assert by is not None, "squads of one total that hold different ranks were parted by something"
+    return f"decided by {breaker_name(result, by)}"
 
 
 def paragraph(result: ResultView, firm: Firmness) -> str:

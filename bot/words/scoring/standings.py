@@ -6,7 +6,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.standings import by_number, leader
 from bot.rules.scoring.standings_records import Row, Tie
-from bot.rules.scoring.tie_breaks import has_run_offs
+from bot.rules.scoring.tie_breaks import has_run_offs, parting
 from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import count, exact_percent
 from bot.words.core.plain_text import escape
@@ -61,19 +61,13 @@ def tie_lines(result: ResultView) -> str:
 
 def _tie_text(result: ResultView, tie: Tie) -> str:
     text = f"{listing(result.names(tie.squads))} have the same total"
-    decided = ", then ".join(breaker_name(result, by) for by in _parting(tie))
+    decided = ", then ".join(breaker_name(result, by) for by in parting(tie))
     if not tie.left:
         return f"{text}; decided by {decided}."
     if len(tie.left) == 1 and set(tie.left[0]) == set(tie.squads):
         return f"{text}, and nothing in the plan separates them: they share place {tie.rank}."
     still = "; ".join(listing(result.names(group)) for group in tie.left)
     return f"{text}; decided by {decided}, but for {still}, who share a place."
-
-
-def _parting(tie: Tie) -> list[str]:
-    """What parted some of the squads, in the order in which it was tried; what left all as they were is not named."""
-    groups = (tie.squads,), *(step.groups for step in tie.steps)
-    return [step.by for before, step in zip(groups, tie.steps, strict=False) if step.groups != before]
 
 
 def breaker_name(result: ResultView, by: str) -> str:
