@@ -9,7 +9,7 @@ from bot.actions.core.rescheduling import reschedule
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.core.signup_runs import closing_of_signup
 from bot.actions.office.readiness import facts
-from bot.rules.core.lateness import UNTIL_MORNING
+from bot.rules.calendar.signup_closes import ends_with_brief, members_missing
 from bot.words.calendar import signup_closes as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
@@ -31,7 +31,7 @@ async def reschedule_window(db: Transaction, tryout: Tryout, now: datetime) -> N
     ran = await closing_of_signup(db, tryout)
     await reschedule(db, tryout.id, now)
     left = await closing_of_signup(db, tryout)
-    if ran and all(row.at <= now or UNTIL_MORNING in row.key for row in left):
+    if ends_with_brief(bool(ran), left, now):
         for row in left:
             await scheduled_jobs.settle_job(db, row.id, "done", now)
         await _close_signup(db, tryout, now)
@@ -41,10 +41,8 @@ async def _close_signup(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """Tell who must know that sign-up is over."""
     found = await facts(db, tryout, now)
     for squad, owed in await debts(db, tryout, now):
-        for debt in owed:
-            if debt.kind == "members":
-                closed = words.signup_closed_for(squad, debt.number)
-                await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", closed, now)
+        if missing := members_missing(owed):
+            await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", words.signup_closed_for(squad, missing), now)
     await outbox.enqueue(db, tryout.id, "office", words.signup_closed(found.squads, found.small, found.alone), now)
     await live_messages.mark_stale(db, tryout.id, "signup")
     await append_entry(db, tryout.id, now, "clock", "signup.close", {"squads": found.squads, "small": len(found.small)})

@@ -3,7 +3,7 @@
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
 from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_sheets
-from bot.rules.calendar.surprise_for_all import check_may_start, one_waiting
+from bot.rules.calendar.surprise_for_all import check_may_start, one_waiting, reads_task_now
 from bot.rules.plan.public_plan import public_plan
 from bot.words.calendar import surprise_for_all as words
 from bot.words.core.action_keys import ActionKey
@@ -46,7 +46,7 @@ async def start_for_all(db: Transaction, tryout: Tryout, request: Request, event
     """The surprise is none any more: who has not read the task in a wave reads it now, and the class in the news."""
     await surprises.start(db, tryout.id, event.key, request.at)
     known = await surprise_waves.started_for(db, tryout.id, event.key)
-    rooms = [f"squad/{squad.id}" for squad in await squads.squads(db, tryout.id) if squad.id not in known]
+    rooms = [f"squad/{squad.id}" for squad in reads_task_now(await squads.squads(db, tryout.id), known)]
     for message in words.told(event, tryout.plan):
         for room in rooms:
             await outbox.enqueue(db, tryout.id, room, message, request.at)
@@ -61,7 +61,7 @@ async def start_for_all(db: Transaction, tryout: Tryout, request: Request, event
 async def _sure(db: Snapshot, tryout: Tryout, event: Event) -> Message:
     rooms, panel = await squads.squads(db, tryout.id), await judges.judges(db, tryout.id)
     started = await surprise_waves.started_for(db, tryout.id, event.key)
-    return words.surprise_sure(event, sum(squad.id not in started for squad in rooms), len(panel), bool(started))
+    return words.surprise_sure(event, len(reads_task_now(rooms, started)), len(panel), bool(started))
 
 
 async def may_start(db: Snapshot, tryout: Tryout) -> list[Event]:

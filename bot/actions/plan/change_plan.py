@@ -23,8 +23,8 @@ from bot.rules.plan.change_plan import (
     check_change,
     check_reason,
     class_is_told,
-    counts_otherwise,
     moves_dates,
+    needs_agreement,
     takes_effect_at_once,
 )
 from bot.rules.plan.public_plan import public_plan
@@ -110,12 +110,10 @@ async def _check_agreed(db: Snapshot, tryout: Tryout, plan: Plan, request: Reque
 
     Raises Refusal: `scoring_fixed` (at).
     """
-    if not counts_otherwise(tryout.plan, plan):
-        return
     scored = await attempts.attempts(db, tryout.id) or any(
         one.marks for one in await score_sheets.sheets(db, tryout.id)
     )
-    if not scored:
+    if not needs_agreement(tryout.plan, plan, bool(scored)):
         return
     proposed = await plan_drafts.proposals(db, tryout.id, short_fingerprint(plan))
     if not proposed:

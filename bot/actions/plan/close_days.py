@@ -8,7 +8,7 @@ from bot.actions.plan.change_plan import propose
 from bot.actions.plan.form_mistakes import checked
 from bot.rules.core.parse_dates import read_date
 from bot.rules.core.refusal import Refusal
-from bot.rules.plan.close_days import Moves, close, moves, span
+from bot.rules.plan.close_days import Moves, close, loses_turns, moves, span
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.practice.cancelled_turns import stranded
 from bot.rules.practice.practice_table import slots
@@ -59,7 +59,7 @@ def _days(request: Request, today: date) -> tuple[date, ...]:
 
 async def _lost(db: Snapshot, tryout: Tryout, plan: Plan, found: Moves, request: Request) -> list[str]:
     """The squads that lose turns at the practice table, once for each turn."""
-    if tryout.state in ("drafting", "signup"):
+    if not loses_turns(tryout.state):
         return []
     names = {squad.id: squad.name for squad in await squads.squads(db, tryout.id)}
     gone = stranded(slots(plan, found.after), await practice.turns(db, tryout.id), request.at)

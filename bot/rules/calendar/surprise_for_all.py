@@ -1,9 +1,10 @@
-"""The surprise: from when until when it can start, and which of several it is."""
+"""The surprise: from when until when it can start, which of several it is, and who then reads the task."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.tryout import State
 
@@ -30,3 +31,8 @@ def one_waiting(events: Iterable[Event], key: str) -> Event:
         if event.key == key:
             return event
     raise Refusal(Reason.NO_SURPRISE)
+
+
+def reads_task_now(squads: Iterable[Squad], had_it: Collection[int]) -> list[Squad]:
+    """The squads that read the task when it starts for all: those that have not had it in a wave (ids)."""
+    return [squad for squad in squads if squad.id not in had_it]

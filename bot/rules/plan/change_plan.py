@@ -211,3 +211,8 @@ def asks_for_reason(state: State | None) -> bool:
 def class_is_told(brief_at: datetime | None, before: Schedule, after: Schedule) -> bool:
     """Whether the class reads of a change: of each once the rules are fixed, before that where a told date moves."""
     return brief_at is not None or told_dates(before) != told_dates(after)
+
+
+def needs_agreement(old: Plan, new: Plan, has_scores: bool) -> bool:
+    """Whether a second coach has to agree, or the first to wait: there are scores, and they would count otherwise."""
+    return has_scores and counts_otherwise(old, new)

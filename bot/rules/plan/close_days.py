@@ -9,6 +9,7 @@ from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from storage.records.plan import Plan
+from storage.records.tryout import State
 
 MOST_PROBLEMS_SHOWN = 5
 """Of a plan that would not hold with these days closed."""
@@ -91,3 +92,8 @@ def moves(plan: Plan, changed: Plan, days: Sequence[date], brief_at: datetime | 
         closed=tuple(day for day in days if school.closed_because(day) is None),
         event_days=named,
     )
+
+
+def loses_turns(state: State) -> bool:
+    """Whether squads can lose turns at the practice table: from the brief on, as there are none before."""
+    return state not in ("drafting", "signup")

@@ -1,0 +1,18 @@
+"""Sign-up closes: which squads are told that they are too small, and when it has ended with a brief released before."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from bot.rules.calendar.squad_debts import Debt
+from bot.rules.core.lateness import UNTIL_MORNING
+from storage.records.delivery import ScheduledJob
+
+
+def members_missing(debts: Sequence[Debt]) -> int:
+    """How many members a squad lacks, of all that it owes; it is told so where it is more than none."""
+    return next((debt.number for debt in debts if debt.kind == "members"), 0)
+
+
+def ends_with_brief(ran: bool, left: Sequence[ScheduledJob], now: datetime) -> bool:
+    """Whether sign-up that `ran` has ended as the brief went out: its close, if one is `left`, is due, or was held."""
+    return ran and all(row.at <= now or UNTIL_MORNING in row.key for row in left)
