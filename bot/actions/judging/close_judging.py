@@ -3,9 +3,9 @@
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.rescheduling import reschedule
-from bot.actions.judging.open_judging import judged_events
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
 from bot.rules.judging.close_judging import check_may_close, check_own_sheets_in
+from bot.rules.judging.judged_rubrics import judged_events
 from bot.rules.judging.who_owes_sheets import owed_by
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.number_text import count
@@ -30,7 +30,7 @@ async def _missing(db: Snapshot, tryout: Tryout, request: Request) -> Message:
     mine = len(owed_by(me, entries)) if me is not None else 0
     check_own_sheets_in(mine, count(mine, "sheet"))
     opened = await open_events.opened(db, tryout.id)
-    unopened = [one for one in judged_events(tryout) if one.key not in opened]
+    unopened = [one for one in judged_events(tryout.plan) if one.key not in opened]
     return words.sure_to_close(everybody, entries, unopened)
 
 

@@ -14,7 +14,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging import open_judging as rules
 from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign
-from bot.rules.judging.judged_rubrics import rubrics
+from bot.rules.judging.judged_rubrics import judged_events, rubrics
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import open_judging as words
 from bot.words.judging import panels_admin as panel_words
@@ -31,11 +31,6 @@ DrawnPanels = Mapping[tuple[str, str], tuple[Problem, Panel | Obstacle]]
 """By event and measure: what was to be shared out, and how it was, or what stands in the way."""
 
 
-def judged_events(tryout: Tryout) -> list[Event]:
-    """The events that have something to judge, in the plan's order."""
-    return list(dict.fromkeys(event for event, _ in rubrics(tryout.plan)))
-
-
 async def draw_panels(db: Snapshot, tryout: Tryout, *event_keys: str) -> Work[DrawnPanels]:
     """Share judges out for these events, or for all that open when the window ends: to be done beside the loop."""
     wanted = event_keys or [one.key for one in await _of_window(db, tryout)]
@@ -50,7 +45,7 @@ async def draw_panels(db: Snapshot, tryout: Tryout, *event_keys: str) -> Work[Dr
 
 async def _of_window(db: Snapshot, tryout: Tryout) -> list[Event]:
     opened = await open_events.opened(db, tryout.id)
-    return [one for one in judged_events(tryout) if rules.opens_at_deadline(one, opened)]
+    return [one for one in judged_events(tryout.plan) if rules.opens_at_deadline(one, opened)]
 
 
 async def open_judging(db: Transaction, tryout: Tryout, now: datetime, drawn: DrawnPanels) -> None:
@@ -71,7 +66,7 @@ async def open_sheets(db: Transaction, tryout: Tryout, event_key: str, now: date
     opened = await open_events.opened(db, tryout.id)
     if event_key in opened and opened[event_key].closed_at is None:
         return
-    await _open(db, tryout, [one for one in judged_events(tryout) if one.key == event_key], now, drawn)
+    await _open(db, tryout, [one for one in judged_events(tryout.plan) if one.key == event_key], now, drawn)
 
 
 async def _open(db: Transaction, tryout: Tryout, events: Sequence[Event], now: datetime, drawn: DrawnPanels) -> None:
@@ -122,7 +117,7 @@ async def tell_sheets_out(db: Transaction, tryout: Tryout, judge: Judge, opened:
 async def open_names(db: Snapshot, tryout: Tryout) -> list[str]:
     """The names of the events that can be judged now."""
     opened = await open_events.opened(db, tryout.id)
-    return [one.name for one in judged_events(tryout) if one.key in opened and opened[one.key].closed_at is None]
+    return [one.name for one in judged_events(tryout.plan) if one.key in opened and opened[one.key].closed_at is None]
 
 
 @view(ActionKey.JUDGING_PICK_EVENT, "coach")
@@ -131,7 +126,7 @@ async def pick_event(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     rules.check_judging_runs(tryout.state)
     opened = await open_events.opened(db, tryout.id)
     secret = [one.key for one in await waiting(db, tryout)]
-    return Replace(message=words.pick_event(rules.to_open(judged_events(tryout), opened, secret)))
+    return Replace(message=words.pick_event(rules.to_open(judged_events(tryout.plan), opened, secret)))
 
 
 async def _draw(
@@ -147,7 +142,7 @@ async def open_event(
     """Open one event for judging: every judge gets the sheets."""
     rules.check_judging_runs(tryout.state)
     event = picked or named or request.fields.get("event", "")
-    known = {one.key: one for one in judged_events(tryout)}
+    known = {one.key: one for one in judged_events(tryout.plan)}
     if event not in known:
         raise Refusal(Reason.RUBRIC_GONE)
     opened, secret = await open_events.opened(db, tryout.id), [one.key for one in await waiting(db, tryout)]

@@ -6,9 +6,11 @@ from datetime import datetime
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging import my_sheets
 from bot.rules.judging.judged_rubrics import rubrics
 from bot.rules.judging.judges_admin import check_may_change
-from bot.rules.judging.my_sheets import Entry, just_ran
+from bot.rules.judging.my_sheets import Entry, is_changeable, is_listed, just_ran
+from bot.rules.judging.reopen_sheet import can_be_reopened
 from bot.rules.results.hidden_until_close import sealed
 from storage.records.people import Judge
 from storage.records.request import Request
@@ -43,7 +45,7 @@ async def me_as_judge(db: Snapshot, tryout: Tryout, request: Request) -> Judge:
 async def entries_of(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Entry]:
     """A judge's sheets in the judge's own order, by event; squads that were absent from an event are left out."""
     sheets = await score_sheets.sheets_of(db, judge.id)
-    return [entry for entry in await _entries(db, tryout, sheets) if entry.sheet.state != "recused"]
+    return [entry for entry in await _entries(db, tryout, sheets) if is_listed(entry.sheet)]
 
 
 async def entries_now(db: Snapshot, tryout: Tryout, judge: Judge, now: datetime) -> list[Entry]:
@@ -66,14 +68,14 @@ async def _here(db: Snapshot, tryout: Tryout, judge: Judge, now: datetime) -> se
 async def all_entries(db: Snapshot, tryout: Tryout) -> list[Entry]:
     """The sheets of all judges, by judge; those a judge stepped back from are left out."""
     sheets = await score_sheets.sheets(db, tryout.id)
-    return [entry for entry in await _entries(db, tryout, sheets) if entry.sheet.state != "recused"]
+    return [entry for entry in await _entries(db, tryout, sheets) if is_listed(entry.sheet)]
 
 
 async def reopenable(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Entry]:
     """A judge's sheets that the coach can open again, or has opened: handed in, or let go when judging was closed."""
     gone = await reopen_sheet.let_go_ids(db, tryout.id)
     entries = await _entries(db, tryout, await score_sheets.sheets_of(db, judge.id))
-    return [entry for entry in entries if entry.done or entry.again or entry.sheet.id in gone]
+    return [entry for entry in entries if can_be_reopened(entry, gone)]
 
 
 async def entry_of(db: Snapshot, tryout: Tryout, sheet_id: int) -> Entry:
@@ -96,7 +98,7 @@ async def my_entry(db: Snapshot, tryout: Tryout, judge: Judge, sheet_id: int) ->
         Refusal: `sheet_gone`.
     """
     entry = await entry_of(db, tryout, sheet_id)
-    if entry.sheet.judge_id != judge.id or entry.sheet.state == "recused":
+    if entry.sheet.judge_id != judge.id or not is_listed(entry.sheet):
         raise Refusal(Reason.SHEET_GONE, entered="")
     return entry
 
@@ -111,7 +113,7 @@ async def may_see_marks(db: Snapshot, tryout: Tryout, who: int, squad_id: int) -
     me = await judges.judge_of(db, tryout.id, who)
     if me is None:
         return True
-    return not any(entry.owed for entry in await entries_of(db, tryout, me) if entry.squad.id == squad_id)
+    return my_sheets.may_see_marks(await entries_of(db, tryout, me), squad_id)
 
 
 async def lists_changed(db: Transaction, tryout: Tryout, judge_id: int | None = None) -> None:
@@ -133,7 +135,7 @@ async def _entries(db: Snapshot, tryout: Tryout, sheets: Sequence[Sheet]) -> lis
             if (sheet.event, sheet.measure) != (event.key, rubric.key) or squad is None:
                 continue
             if (squad.id, event.key) not in away:
-                part = opened.get(sheet.event)
-                runs = part is not None and part.closed_at is None
-                found.append(Entry(sheet, squad, event, rubric, runs or sheet.id in again, sheet.id in again))
+                reopened = sheet.id in again
+                may = is_changeable(opened.get(sheet.event), reopened)
+                found.append(Entry(sheet, squad, event, rubric, may, reopened))
     return found

@@ -16,6 +16,11 @@ def rubrics(plan: Plan) -> Iterator[tuple[Event, Rubric]]:
                 yield event, measure
 
 
+def judged_events(plan: Plan) -> list[Event]:
+    """The events that have something to judge, in the plan's order."""
+    return list(dict.fromkeys(event for event, _ in rubrics(plan)))
+
+
 def rubric_of(plan: Plan, event_key: str, measure_key: str) -> tuple[Event, Rubric]:
     """The event and the rubric behind their keys.
 

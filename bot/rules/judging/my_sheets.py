@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Literal
 
+from storage.records.judging import OpenEvent
 from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
@@ -96,3 +97,18 @@ def last_saved(entries: Sequence[Entry]) -> Entry | None:
 def _saved(entry: Entry) -> datetime:
     assert entry.sheet.updated_at is not None
     return entry.sheet.updated_at
+
+
+def is_listed(sheet: Sheet) -> bool:
+    """Whether a sheet is in its judge's list, and can be owed: not one that was set aside or let go."""
+    return sheet.state != "recused"
+
+
+def is_changeable(part: OpenEvent | None, again: bool) -> bool:
+    """Whether a sheet may be marked: while its event is open for judging, or where it was opened again."""
+    return again or (part is not None and part.closed_at is None)
+
+
+def may_see_marks(mine: Sequence[Entry], squad_id: int) -> bool:
+    """Whether a coach who also judges (own sheets: `mine`) may see the marks of a squad: once the own ones are in."""
+    return not any(entry.owed for entry in mine if entry.squad.id == squad_id)

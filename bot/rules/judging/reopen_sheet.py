@@ -1,10 +1,12 @@
-"""A sheet, or all of judging, is opened again after the close: until when, by whom, and how long the reason is."""
+"""A sheet, or all of judging, is opened again after the close: which, until when, by whom, with how long a reason."""
 
+from collections.abc import Collection
 from datetime import datetime
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.second_coach import COOLING, may_break
+from bot.rules.judging.my_sheets import Entry
 from storage.records.tryout import State
 
 SHORTEST_REASON, LONGEST_REASON = 5, 200
@@ -45,3 +47,8 @@ def check_may_resume(state: State, result_stands: bool) -> None:
     """
     if state != "settled":
         raise Refusal(Reason.JUDGING_OVER if result_stands else Reason.JUDGING_RUNS)
+
+
+def can_be_reopened(entry: Entry, let_go: Collection[int]) -> bool:
+    """Whether a sheet can be opened again, or has been: handed in, or `let_go` (ids) when judging was closed."""
+    return entry.done or entry.again or entry.sheet.id in let_go

@@ -4,7 +4,9 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 from typing import Literal
 
+from bot.rules.judging.judged_rubrics import judged_events
 from bot.rules.judging.judges_admin import MOST_AT_ONCE
+from bot.rules.judging.judges_panel import Close, about_closing, in_order
 from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
@@ -17,7 +19,6 @@ from bot.words.core.times import relative
 from storage.records.judging import OpenEvent
 from storage.records.message import Button, Message, PersonSelect, Row
 from storage.records.people import Judge
-from storage.records.plan import Event
 from storage.records.tryout import Tryout
 
 HOME = Button(key=key(ActionKey.JUDGES_PANEL), label="Back to the judges")
@@ -33,21 +34,22 @@ def judges_panel(
 ) -> Message:
     """The judges, and everything the coach can do about judging."""
     lines = ["**Judges**"]
-    lines += fitting([f"{judge.number}. {who(judge)}: {progress_of(judge, entries)}" for judge in judges], 1200)
+    listed_judges = in_order(judges)
+    lines += fitting([f"{one.number}. {who(one)}: {progress_of(one, entries)}" for one in listed_judges], 1200)
     if not judges:
         lines.append("Nobody yet. Pick people below; I ask them in the news room to press **Start judging**.")
     lines += ["", *_events(tryout, opened)]
     rows: list[Row] = [PersonSelect(key=key(ActionKey.JUDGES_ADD), prompt="Add judges", most=MOST_AT_ONCE)]
-    choices = [choice(one.id, one.name, f"Judge {one.number}") for one in judges]
+    choices = [choice(one.id, one.name, f"Judge {one.number}") for one in listed_judges]
     turn = partial(key, ActionKey.JUDGES_PANEL)
     listed = list_page(choices, page, "Look at one judge", key(ActionKey.JUDGES_ONE), turn)
     rows += listed.rows
-    waiting = any(event.key not in opened for event, _ in _judged(tryout))
+    waiting = any(event.key not in opened for event in judged_events(tryout.plan))
     rows.append(
         (
             Button(key=key(ActionKey.JUDGING_PICK_EVENT), label="Open for judging", disabled=not waiting),
             Button(key=key(ActionKey.JUDGING_STATUS), label="Who owes what", disabled=not judges),
-            _close_or_resume(tryout, bool(entries) and not any(entry.owed for entry in entries)),
+            _close_or_resume(about_closing(tryout.state, entries)),
         )
     )
     rows.append(
@@ -62,22 +64,16 @@ def judges_panel(
     return Message(text="\n".join(lines) + listed.line, rows=tuple(rows))
 
 
-def _close_or_resume(tryout: Tryout, all_in: bool) -> Button:
-    if tryout.state == "settled":
+def _close_or_resume(what: Close) -> Button:
+    if what == "resume":
         return Button(key=key(ActionKey.JUDGING_RESUME), label="Open judging again")
-    now = tryout.state == "judging"
-    style: Literal["main", "plain"] = "main" if now and all_in else "plain"
-    return Button(key=key(ActionKey.JUDGING_CLOSE), label="Close judging", style=style, disabled=not now)
-
-
-def _judged(tryout: Tryout) -> list[tuple[Event, int]]:
-    found = [(event, sum(one.kind == "rubric" for one in event.measures)) for event in tryout.plan.events]
-    return [(event, sheets) for event, sheets in found if sheets]
+    style: Literal["main", "plain"] = "main" if what == "close-now" else "plain"
+    return Button(key=key(ActionKey.JUDGING_CLOSE), label="Close judging", style=style, disabled=what == "not-yet")
 
 
 def _events(tryout: Tryout, opened: Mapping[str, OpenEvent]) -> list[str]:
     lines = []
-    for event, _ in _judged(tryout):
+    for event in judged_events(tryout.plan):
         part = opened.get(event.key)
         if part is None:
             state = "a surprise: opens when you start it" if event.surprise else "opens at the deadline"
