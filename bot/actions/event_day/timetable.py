@@ -24,6 +24,7 @@ from bot.rules.event_day.timetable import Activity, Day, Slot, make_timetable
 from bot.rules.event_day.timetable_contents import activities, check_unchanged, kept_slots, windows
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import timetable as words
+from bot.words.event_day.binding_constraint import impossible
 from storage.records.day_timetable import DaySlot
 from storage.records.message import Answer, Replace
 from storage.records.request import Request
@@ -61,7 +62,7 @@ async def make(db: Transaction, tryout: Tryout, request: Request, *, prepared: M
     names = {squad.id: squad.name for squad in await squads.squads(db, tryout.id)}
     if prepared.slots is None:
         panel = {judge.id: judge.name for judge in await judges.judges(db, tryout.id)}
-        return Replace(message=words.impossible(prepared.binding, names, panel))
+        return Replace(message=impossible(prepared.binding, names, panel))
     problem, kept = await _problem(db, tryout, request.at)
     check_unchanged(prepared.problem, prepared.kept, problem, kept)
     before = await day_timetable.slots(db, tryout.id)

@@ -6,6 +6,7 @@ from datetime import datetime
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from storage.records.people import Squad, Student
+from storage.records.tryout import State
 
 
 def made_for(
@@ -21,3 +22,8 @@ def made_for(
     if not found:
         raise Refusal(ClassReason.CERTIFICATES_NOBODY)
     return found
+
+
+def may_be_printed(state: State) -> bool:
+    """Whether a coach is led to certificates: while the result is announced."""
+    return state == "announced"

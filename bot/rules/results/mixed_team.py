@@ -60,3 +60,8 @@ def check_may_answer(known: MemberOffer | None, state: State) -> MemberOffer:
 def owing(offers: Iterable[MemberOffer], until: datetime, state: State) -> list[int]:
     """The students who could answer until then and have not, by id; nobody owes while no result is announced."""
     return [one.student_id for one in offers if state == "announced" and one.state == "open" and one.answer_by == until]
+
+
+def may_be_picked(state: State) -> bool:
+    """Whether a coach is led to a team of several squads: while the result is announced."""
+    return state == "announced"

@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 
 from bot.rules.core.paper_size import paper_size
 from bot.rules.event_day.equipment import pieces
+from bot.rules.event_day.paper_kit import parts
 from bot.rules.event_day.running_day import RunningDay, run_measures
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
@@ -68,18 +69,25 @@ def _draw(kit: Kit, folder: Path) -> "FPDF":
     printer = _KitPrinter(paper_size(kit.plan), large=False, now=kit.now, folder=folder)
     printer.pdf.set_title(f"{'Sealed: ' if kit.sealed else ''}Event day of {kit.plan.name}")
     version = f"plan {kit.sha256[:8]}" if kit.sha256 else "plan not frozen yet"
-    if not kit.sealed:
-        printer.timetable(kit)
-        printer.roster(kit)
-    printer.equipment(kit)
-    for event in kit.events:
-        printer.shares(kit, event, version)
-        for squad in kit.squads:
-            printer.run_sheet(kit.plan, event, squad, len(kit.members.get(squad.id, ())), version)
-    for judge, pages in kit.sheets:
-        for page in pages:
-            printer.sheet(kit.plan.name, judge, page, version)
-    printer.text("The task" if kit.sealed else "The brief", kit.brief)
+    for part in parts(kit.sealed):
+        match part:
+            case "timetable":
+                printer.timetable(kit)
+            case "roster":
+                printer.roster(kit)
+            case "equipment":
+                printer.equipment(kit)
+            case "run sheets":
+                for event in kit.events:
+                    printer.shares(kit, event, version)
+                    for squad in kit.squads:
+                        printer.run_sheet(kit.plan, event, squad, len(kit.members.get(squad.id, ())), version)
+            case "score sheets":
+                for judge, pages in kit.sheets:
+                    for page in pages:
+                        printer.sheet(kit.plan.name, judge, page, version)
+            case "text":
+                printer.text("The task" if kit.sealed else "The brief", kit.brief)
     return printer.pdf
 
 

@@ -1,5 +1,7 @@
 """Records: the page that leads to what is kept and handed out at the end."""
 
+from bot.rules.results.certificates import may_be_printed
+from bot.rules.results.mixed_team import may_be_picked
 from bot.words.core.buttons import BACK
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
@@ -20,10 +22,10 @@ def records(open_protests: int, incidents: int, state: State) -> Message:
         (
             Button(key=key(ClassKey.PROTESTS), label="Protests", style="main" if open_protests else "plain"),
             Button(key=key(ClassKey.INCIDENTS), label="Incidents"),
-            Button(key=key(ClassKey.TEAM, 0), label="Team of several squads", disabled=state != "announced"),
+            Button(key=key(ClassKey.TEAM, 0), label="Team of several squads", disabled=not may_be_picked(state)),
         ),
         (
-            Button(key=key(ClassKey.CERTIFICATES), label="Certificates", disabled=state != "announced"),
+            Button(key=key(ClassKey.CERTIFICATES), label="Certificates", disabled=not may_be_printed(state)),
             Button(key=key(ClassKey.HEAD_RECORD), label="One page without names"),
             Button(key=key(ClassKey.SPREADSHEET), label="Spreadsheet"),
             BACK,
