@@ -6,7 +6,7 @@ from bot.actions.plan.edit_plan import propose_changes
 from bot.actions.plan.form_mistakes import Reading
 from bot.rules.core.parse_dates import read_date
 from bot.rules.core.parse_lists import read_list
-from bot.rules.plan import parse_day_plan
+from bot.rules.plan import edit_day_plan as rules
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.opened_forms import stamped
 from bot.words.plan import edit_day_plan as words
@@ -31,9 +31,9 @@ async def planned(db: Transaction, tryout: Tryout, request: Request, stamp: str 
         return told
     reading = Reading()
     dates = reading.take(lambda: tuple(map(read_date, read_list(request.fields.get("dates", "")))))
-    lessons = reading.take(lambda: parse_day_plan.read_lessons(request.fields.get("lessons", "")))
-    breaks = reading.take(lambda: parse_day_plan.read_breaks(request.fields.get("breaks", "")))
-    numbers = reading.take(lambda: parse_day_plan.read_numbers(request.field("numbers")))
+    lessons = reading.take(lambda: rules.read_lessons(request.fields.get("lessons", "")))
+    breaks = reading.take(lambda: rules.read_breaks(request.fields.get("breaks", "")))
+    numbers = reading.take(lambda: rules.read_numbers(request.field("numbers")))
     before = tryout.plan.event_day or DayPlan()
     changed = before
     if not reading.lines:

@@ -1,4 +1,4 @@
-"""The plan of the event day as a coach types it into a form."""
+"""The plan of the event day as a coach types it into its form: how lessons, breaks and numbers are read."""
 
 import re
 from datetime import time
