@@ -8,11 +8,10 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 async def merge(db: Transaction, goes: Squad, stays: Squad, now: datetime) -> None:
-    """Members, parts of the hand-in, more time, turns, questions, times and who is here move to the squad that stays.
+    """Members, parts of the hand-in, turns, questions, times and who is here move to the squad that stays.
 
     Where there can be one row only and each has one, that of the squad that stays survives (who is here, a time of the
-    day); of more time for the hand-in the later end does. Attempts and sheets of the squad that goes stay on record
-    with it, and count no more; the caller takes it out.
+    day). Attempts and sheets of the squad that goes stay on record with it, and count no more; the caller takes it out.
     """
     for member in await squads.members(db, goes.id):
         joined = member.joined_at or now
@@ -25,11 +24,6 @@ async def merge(db: Transaction, goes: Squad, stays: Squad, now: datetime) -> No
     await db.run("UPDATE OR IGNORE presence SET squad_id = ? WHERE squad_id = ?", *ids)
     await db.run("UPDATE proposed_seat SET squad_id = ? WHERE squad_id = ?", *ids)
     await db.run("UPDATE OR IGNORE day_slot SET squad_id = ? WHERE squad_id = ?", *ids)
-    await db.run(
-        "INSERT INTO extension (squad_id, until, given_at) SELECT ?, until, given_at FROM extension WHERE squad_id = ? "
-        "ON CONFLICT (squad_id) DO UPDATE SET until = max(until, excluded.until)",
-        *ids,
-    )
     await db.run("DELETE FROM practice_claim WHERE squad_id = ?", goes.id)
 
 

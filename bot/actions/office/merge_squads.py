@@ -21,7 +21,7 @@ from storage.records.message import Answer, Message, Open, Replace
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import decisions, judges, live_messages, merge_squads, outbox, panels, squads
+from storage.tables import decisions, judges, live_messages, merge_squads, more_time, outbox, panels, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -86,6 +86,9 @@ async def merge(
     turns = await merge_squads.held_turns(db, goes.id, request.at)
     newcomers = await squads.members(db, goes.id)
     tied = {judge for squad, judge in await tied_seats(db, tryout) if squad == goes.id}
+    until = rules.more_time_of(await more_time.extended(db, goes.id), await more_time.extended(db, stays.id))
+    if until is not None:
+        await more_time.extend(db, stays.id, until, request.at)
     await merge_squads.merge(db, goes, stays, request.at)
     await take_out(db, goes.id)
     for one in done:

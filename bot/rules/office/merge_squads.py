@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
@@ -40,6 +41,11 @@ def check_two(goes: Squad, stays: Squad) -> None:
     """A squad does not become part of itself. Raises Refusal `merge_same`."""
     if goes.id == stays.id:
         raise Refusal(ClassReason.MERGE_SAME)
+
+
+def more_time_of(goes: datetime | None, stays: datetime | None) -> datetime | None:
+    """Until when the new squad hands in, where one of the two was given more time: the later end of both."""
+    return max((one for one in (goes, stays) if one is not None), default=None)
 
 
 def in_order(goes: Squad, sizes: Iterable[tuple[Squad, int]]) -> list[tuple[Squad, int]]:

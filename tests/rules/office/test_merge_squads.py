@@ -1,5 +1,7 @@
 """When two squads can be made one, and which are offered first."""
 
+from datetime import UTC, datetime
+
 import pytest
 
 from bot.rules.core.refusal import Refusal
@@ -30,3 +32,9 @@ def test_it_is_told_where_the_new_squad_is_too_large_or_has_too_few_judges() -> 
     assert [rules.too_large(small_plan(), size) for size in (largest, largest + 1)] == [False, True]
     assert rules.lacks_judges(8, 1, 2) and not rules.lacks_judges(8, 2, 2)
     assert not rules.lacks_judges(0, 0, 2) and not rules.lacks_judges(8, 0, None)
+
+
+def test_the_later_end_of_more_time_counts_for_both() -> None:
+    early, late = datetime(2027, 1, 20, tzinfo=UTC), datetime(2027, 1, 21, tzinfo=UTC)
+    assert rules.more_time_of(late, early) == rules.more_time_of(early, late) == late
+    assert rules.more_time_of(None, early) == early and rules.more_time_of(None, None) is None
