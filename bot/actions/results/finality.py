@@ -43,7 +43,7 @@ async def look_again(db: Transaction, tryout: Tryout, now: datetime) -> None:
         asked, waiting = await _holding(db, tryout, "open")
         for squad_id in sorted({*asked, *waiting}):
             await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.sure_once_accepted(), now)
-    elif why.until is None:
+    elif why.days_over:
         await outbox.enqueue(db, tryout.id, "office", words.still_waiting(why), now)
         for squad_id in sorted({*rooms, *members}):
             await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.waits_longer(), now)

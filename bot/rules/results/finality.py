@@ -25,6 +25,11 @@ class Doubt:
         """How many protests the result waits for."""
         return self.undecided + self.upheld
 
+    @property
+    def days_over(self) -> bool:
+        """Whether it waits for protests alone: coaches, and squads that have said yes, are told that it does."""
+        return self.until is None
+
 
 def doubt(plan: Plan, announced_at: datetime, protests: Collection[Protest], now: datetime) -> Doubt | None:
     """Why a result that was announced then is not final now; None when it is."""

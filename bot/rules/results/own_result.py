@@ -5,3 +5,8 @@ RANGE_FROM = 3
 
 That fewer than three give their numbers away is common practice of statistical offices (a threshold rule; from memory).
 """
+
+
+def shows_range(judges: int) -> bool:
+    """Whether a squad reads the lowest and the highest mark beside the mean."""
+    return judges >= RANGE_FROM

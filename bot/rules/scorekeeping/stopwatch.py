@@ -1,5 +1,6 @@
-"""The stopwatch: what is timed, and the time between its two presses."""
+"""The stopwatch: what is timed, the time between its two presses, and the time to plan in before them."""
 
+from datetime import datetime, timedelta
 from decimal import Decimal
 
 from bot.rules.core.refusal import Refusal
@@ -19,3 +20,13 @@ def elapsed(started: int, stopped: int) -> Decimal:
     if stopped <= started:
         raise Refusal(Reason.CLOCK_GONE)
     return (Decimal(stopped - started) / 1000).normalize() + 0
+
+
+def plans_first(measure: Time, planning: datetime | None) -> bool:
+    """Whether the time to plan in comes next: the plan gives one, and it has not begun."""
+    return measure.planning is not None and planning is None
+
+
+def planning_ends(measure: Time, since: datetime) -> datetime:
+    """When the time to plan in, which began then, is over."""
+    return since + timedelta(seconds=float(measure.planning or 0))

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from bot.rules.core.rounding import rounded
 from bot.rules.plan.worked_example import depends_on_others
-from bot.rules.results.own_result import RANGE_FROM
+from bot.rules.results.own_result import shows_range
 from bot.rules.scoring.standings_records import EventScore, MeasureScore, Row, SheetScore
 from bot.words.core.buttons import QUESTION
 from bot.words.core.lists_in_text import listing
@@ -131,7 +131,7 @@ def kept_text(measure: Measure, score: MeasureScore) -> str:
 
 
 def _rubric(rubric: Rubric, sheets: list[SheetScore], gives: str) -> str:
-    spread = len(sheets) >= RANGE_FROM
+    spread = shows_range(len(sheets))
     shown = ": the mean, and from lowest to highest mark" if spread else ": the mean" if len(sheets) > 1 else ""
     lines = [f"- {escape(rubric.name)}{gives or '.'} Marked by {count(len(sheets), 'judge')}{shown}"]
     for criterion in rubric.criteria:

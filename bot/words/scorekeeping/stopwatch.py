@@ -1,8 +1,9 @@
 """The stopwatch of two presses, and the safety lines before it."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.scorekeeping.stopwatch import planning_ends, plans_first
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import TABLE
 from bot.words.core.custom_ids import key
@@ -35,7 +36,7 @@ def ready(
         f"{where(squad, event, measure)}, {attempt_name(measure, number, run_off)}{safe}\n{_plan(measure, planning)}"
         f"The limit is {clock(measure.limit)}. The clock runs from the moment you press, not from my answer."
     )
-    first = measure.planning is not None and planning is None
+    first = plans_first(measure, planning)
     start = Button(key=key(ActionKey.TABLE_START, *about), label=label, style="plain" if first else "good")
     plan = Button(key=key(ActionKey.TABLE_PLANNING, *about), label="Start the planning time", style="good")
     back = Button(key=key(ActionKey.TABLE_SQUAD, about[0], squad.id), label="Back")
@@ -47,7 +48,7 @@ def _plan(measure: Time, since: datetime | None) -> str:
         return ""
     if since is None:
         return f"Planning time comes first: {clock(measure.planning)}.\n"
-    end = since + timedelta(seconds=float(measure.planning))
+    end = planning_ends(measure, since)
     return f"**Planning time** ends at {exact_clock(end)} ({relative(end)}).\n"
 
 
