@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 
 from bot.rules.calendar.calendar import Schedule
+from bot.rules.calendar.calendar_view import IN_ORDER, Note, clock_change, listed_days
 from bot.rules.calendar.reminder_times import Reminder
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.event_day.day_windows import day_dates
@@ -46,16 +47,18 @@ def _window_line(plan: Plan, schedule: Schedule) -> str:
 
 
 def _days(plan: Plan, schedule: Schedule) -> Iterator[str]:
-    """One line for each date from the day after the brief to the deadline, closed days included."""
+    """One line for each day of the window, closed days included."""
     school, numbers = SchoolDays(plan.calendar), {day: n for n, day in enumerate(schedule.days, start=1)}
-    day = schedule.brief.astimezone(schedule.zone).date()
-    while day < schedule.days[-1]:
-        day += timedelta(days=1)
+    for day in listed_days(schedule):
         label = f"day {numbers[day]:2}" if day in numbers else "      "
-        notes = [closed_text(school, day), _reminders(schedule, day), _clock_change(schedule, day)]
-        if day == schedule.days[-1]:
-            notes.append(f"deadline {time_text(schedule.deadline.astimezone(schedule.zone).time())}")
-        yield f"{_INDENT}{label}  {short_day(day)}  {'; '.join(note for note in notes if note)}".rstrip()
+        ends = time_text(schedule.deadline.astimezone(schedule.zone).time())
+        notes: dict[Note, str] = {
+            "closed": closed_text(school, day),
+            "reminders": _reminders(schedule, day),
+            "clock-change": _clock_change(schedule, day),
+            "deadline": f"deadline {ends}" if day == schedule.days[-1] else "",
+        }
+        yield f"{_INDENT}{label}  {short_day(day)}  {'; '.join(notes[one] for one in IN_ORDER if notes[one])}".rstrip()
 
 
 def _reminders(schedule: Schedule, day: date) -> str:
@@ -72,11 +75,8 @@ def _reminder(reminder: Reminder, at: datetime) -> str:
 
 def _clock_change(schedule: Schedule, day: date) -> str:
     """Whether the clocks change on a day, and by how much."""
-    noon = datetime(day.year, day.month, day.day, 12, tzinfo=schedule.zone)
-    after, before = noon.utcoffset(), (noon - timedelta(days=1)).utcoffset()
-    if after is None or before is None or after == before:
-        return ""
-    return f"clocks go {'forward' if after > before else 'back'} {duration(after - before)}"
+    ahead = clock_change(schedule.zone, day)
+    return f"clocks go {'forward' if ahead > timedelta() else 'back'} {duration(ahead)}" if ahead else ""
 
 
 def _judges_line(schedule: Schedule) -> str:
