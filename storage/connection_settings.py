@@ -2,8 +2,6 @@
 
 READERS = 2
 """Connections that only read, each lent to one task at a time."""
-LOOKS_KEPT = 100
-"""After so many looks into the file what was read is forgotten, though it has not changed, so that it does not grow."""
 BUSY_MS = 5000
 """How long a connection waits for a lock that somebody else holds, in milliseconds."""
 CACHED_STATEMENTS = 256

@@ -13,7 +13,6 @@ from contextlib import asynccontextmanager, suppress
 from typing import Any, TypeVar
 
 from storage.file_errors import StorageFault
-from storage.looks import Changes
 from storage.tables.database_thread import FromLoop, InThread, in_one_go
 from storage.tables.sql_session import OUTER, Transaction, undo
 
@@ -72,13 +71,8 @@ class GroupCommit:
         self._taking_turns: asyncio.Task[None] | None = None
         self.random_bytes = random_bytes
         """Where keys come from."""
-        self.changes = Changes()
         self.listeners: list[Callable[[], None]] = []
         """Called after every committed transaction."""
-
-    def writing(self) -> bool:
-        """Whether something is being written at this moment."""
-        return self._turn.locked() or self._group is not None
 
     @asynccontextmanager
     async def write(self) -> AsyncIterator[Transaction]:
@@ -92,7 +86,7 @@ class GroupCommit:
             try:
                 # Not released when all is well: the commit of the group keeps what is in every savepoint.
                 await self._access.run(_execute, f"SAVEPOINT {OUTER}")
-                db = Transaction(self._access, self.random_bytes, self.changes.tables)
+                db = Transaction(self._access, self.random_bytes)
                 yield db
                 for work in db.at_the_end.values():
                     await work(db)
@@ -158,7 +152,7 @@ class GroupCommit:
         group, do = (_Group(), _do_all_and_commit) if self._group is None else (self._group, _do_all)
         batch, failed = self._take_waiting(), _Failed()
         try:
-            await self._access.run(failed.note, do, batch, self.random_bytes, self.changes)
+            await self._access.run(failed.note, do, batch, self.random_bytes)
         except asyncio.CancelledError:
             if leader is not None:
                 leader.given_up = True
@@ -209,7 +203,7 @@ class GroupCommit:
     async def _begin(self) -> _Group:
         """Begin a group, and have it committed once everybody whose turn it was before then is done."""
         try:
-            await self._access.run(self.changes.begin)
+            await self._access.run(_execute, "BEGIN IMMEDIATE")
         except BaseException as error:
             await asyncio.shield(self._roll_back())
             if isinstance(error, sqlite3.Error):
@@ -283,17 +277,15 @@ def _execute(connection: sqlite3.Connection, sql: str) -> None:
 
 
 def _do_all_and_commit(
-    connection: sqlite3.Connection, batch: list[_Waiting], random_bytes: Callable[[int], bytes], changes: Changes
+    connection: sqlite3.Connection, batch: list[_Waiting], random_bytes: Callable[[int], bytes]
 ) -> None:
     """The same from the beginning of a group to its commit; whoever gets an exception of it must roll back."""
-    changes.begin(connection)
-    _do_all(connection, batch, random_bytes, changes)
+    connection.execute("BEGIN IMMEDIATE")
+    _do_all(connection, batch, random_bytes)
     connection.commit()
 
 
-def _do_all(
-    connection: sqlite3.Connection, batch: list[_Waiting], random_bytes: Callable[[int], bytes], changes: Changes
-) -> None:
+def _do_all(connection: sqlite3.Connection, batch: list[_Waiting], random_bytes: Callable[[int], bytes]) -> None:
     """Do several transactions, each in a savepoint of its own, and then once what they want to be done at the end.
 
     Raises:
@@ -301,7 +293,7 @@ def _do_all(
             disk). None of them must be kept.
     """
     access = InThread(connection)
-    last = Transaction(access, random_bytes, changes.tables)
+    last = Transaction(access, random_bytes)
     for one in batch:
         if one.given_up:
             # Who asked has been told that it could not be done, while the file was busy.
@@ -309,7 +301,7 @@ def _do_all(
             continue
         try:
             connection.execute(f"SAVEPOINT {OUTER}")
-            db = Transaction(access, random_bytes, changes.tables)
+            db = Transaction(access, random_bytes)
             one.result = in_one_go(one.work(db))
             connection.execute(f"RELEASE {OUTER}")
             last.at_the_end |= db.at_the_end

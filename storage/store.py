@@ -22,9 +22,8 @@ import aiosqlite
 from storage.connection_settings import BUSY_MS, CACHED_STATEMENTS, PRAGMAS, READERS
 from storage.file_errors import StorageFault, as_faults
 from storage.group_commit import GroupCommit
-from storage.looks import Looks
 from storage.private_files import tighten
-from storage.tables.database_thread import FromLoop
+from storage.tables.database_thread import FromLoop, InThread, in_one_go
 from storage.tables.sql_session import Snapshot, Transaction
 
 __all__ = ["StorageFault", "Store"]
@@ -43,8 +42,8 @@ class Store:
         self, writer: aiosqlite.Connection, readers: list[aiosqlite.Connection], looker: sqlite3.Connection
     ) -> None:
         self._writer = writer
+        self._looker = looker
         self._group_commit = GroupCommit(FromLoop(writer), secrets.token_bytes)
-        self._looks = Looks(looker, self._group_commit.changes, self._group_commit.writing)
         self._readers: asyncio.Queue[FromLoop] = asyncio.Queue()
         for reader in readers:
             self._readers.put_nowait(FromLoop(reader))
@@ -141,13 +140,15 @@ class Store:
     async def look(self, work: Callable[[Snapshot], Coroutine[Any, Any, T]]) -> T:
         """The same for work that awaits nothing but the database: all of it is done at once, without a hop.
 
-        What was read before and has not changed since is not read again.
-
         Raises:
             StorageFault: the file could not be read.
         """
         try:
-            return self._looks.look(work)
+            self._looker.execute("BEGIN")
+            try:
+                return in_one_go(work(Snapshot(InThread(self._looker))))
+            finally:
+                self._looker.rollback()
         except sqlite3.Error as error:
             raise StorageFault(str(error)) from error
 

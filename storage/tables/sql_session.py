@@ -127,19 +127,12 @@ class Snapshot:
         found = await self.rows(sql, *values)
         return found[0][0] if found else None
 
-    def forget(self, *tables: str | None) -> None:
-        """Read anew what may have changed with these tables; with any, if it is not known which (None)."""
-        for sql in [sql for sql in self._seen if any(table is None or table in sql for table in tables)]:
-            del self._seen[sql]
-
 
 class Transaction(Snapshot):
     """Reading and writing; everything is kept, or nothing."""
 
-    def __init__(self, access: Access, random_bytes: Callable[[int], bytes], changed: set[str | None]) -> None:
-        """`changed` is told which tables are written; None stands for those that nobody knows."""
+    def __init__(self, access: Access, random_bytes: Callable[[int], bytes]) -> None:
         super().__init__(access)
-        self._changed = changed
         self.random_bytes = random_bytes
         """So many bytes that nobody can guess, for keys."""
         self.at_the_end: dict[str, Callable[[Transaction], Coroutine[Any, Any, None]]] = {}
@@ -189,16 +182,16 @@ class Transaction(Snapshot):
 
     async def _change(self, function: Callable[[sqlite3.Connection, str, V], T], sql: str, values: V) -> T:
         self._written = True
-        done = None
+        self._forget(only_table_of(sql))
         try:
-            done = await self._access.run(function, sql, values)
+            return await self._access.run(function, sql, values)
         except sqlite3.IntegrityError as refused:
             raise Conflict(str(refused)) from refused
-        finally:
-            if not isinstance(done, sqlite3.Cursor) or done.rowcount != 0:
-                self._changed.add(table := only_table_of(sql))
-                self.forget(table)
-        return done
+
+    def _forget(self, table: str | None) -> None:
+        """Read anew what may have changed with a table; with any, if it is not known which."""
+        for sql in [sql for sql in self._seen if table is None or table in sql]:
+            del self._seen[sql]
 
     @asynccontextmanager
     async def undoable(self) -> AsyncIterator[None]:
@@ -210,7 +203,7 @@ class Transaction(Snapshot):
             except BaseException:
                 await self._access.surely(back_to, OUTER)
                 self._written = False
-                self.forget(None)
+                self._forget(None)
                 raise
             return
         await self._access.run(_execute, "SAVEPOINT part", ())
@@ -218,7 +211,7 @@ class Transaction(Snapshot):
             yield
         except BaseException:
             await self._access.surely(undo, "part")
-            self.forget(None)
+            self._forget(None)
             raise
         await self._access.run(_execute, "RELEASE part", ())
 
