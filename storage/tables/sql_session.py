@@ -73,7 +73,7 @@ def _reader(record: type["Record"], field: str) -> "TypeAdapter[Any]":
     return read
 
 
-_WRITES = re.compile(r"(?:INSERT(?: OR IGNORE)? INTO|UPDATE) (\w+)")
+_WRITES = re.compile(r"(?:INSERT(?: OR IGNORE)? INTO|UPDATE(?: OR IGNORE)?) (?!OR )(\w+)")
 
 
 @cache

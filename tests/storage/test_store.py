@@ -144,6 +144,20 @@ async def test_a_look_is_a_snapshot_too_and_cannot_write(store: Store) -> None:
     assert await count(store) == 1
 
 
+async def test_a_look_sees_what_another_program_wrote_after_us(tmp_path: Path) -> None:
+    path, asked = new_database(tmp_path / "a.db"), "SELECT count(*) FROM squad_draw"
+    ours = "INSERT INTO processed_interaction VALUES (?, '', '{}')"
+    with closing(sqlite3.connect(path, isolation_level=None)) as other:
+        other.execute("CREATE TABLE squad_draw (number)")
+        async with Store.open(path, durable=False) as store:
+            await store.look(lambda db: db.value(asked))
+            await store.transact(lambda db: db.run(ours, 1))
+            await store.look(lambda db: db.value(asked))
+            await store.transact(lambda db: db.run(ours, 2))
+            other.execute("INSERT INTO squad_draw VALUES (1)")
+            assert await store.look(lambda db: db.value(asked)) == 1
+
+
 @WAYS
 async def test_another_program_that_writes_is_waited_for_without_stopping_the_loop(add: Add, tmp_path: Path) -> None:
     path = new_database(tmp_path / "a.db")
@@ -217,4 +231,6 @@ def test_a_row_written_takes_no_other_table_along(tmp_path: Path) -> None:
         made = [(row[0], row[1] or "") for row in connection.execute("SELECT type, sql FROM sqlite_master")]
     assert not [sql for kind, sql in made if kind in ("trigger", "view") or "ON UPDATE" in sql.upper()]
     assert only_table_of("INSERT INTO squad (id) VALUES (?)") == only_table_of("UPDATE squad SET id = 1") == "squad"
+    assert only_table_of("UPDATE OR IGNORE squad SET id = 1") == "squad"
+    assert only_table_of("UPDATE OR REPLACE squad SET id = 1") is None
     assert only_table_of("INSERT OR REPLACE INTO squad VALUES (1)") is only_table_of("DELETE FROM squad") is None
