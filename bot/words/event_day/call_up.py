@@ -25,7 +25,8 @@ def called(
     if before == 0 and slot.begins_at <= now:
         turn, then = "**It is your turn now**", "Please come."
     else:
-        turn = f"**You are {PLACES[min(before, len(PLACES) - 1)]} in line**"
+        place_in_line = PLACES[before] if before < len(PLACES) else f"number {before + 1}"
+        turn = f"**You are {place_in_line} in line**"
         then = "Please get ready." if before else "Please be there, with everything you need."
     who = f" {called_by_name(members, True)}" if members else ""
     text = f"{turn}: {what(plan, day, slot)}{place(plan, slot)}. Planned for {clock(slot.begins_at)}. {then}{who}"

@@ -3,10 +3,12 @@
 from collections.abc import Sequence
 
 from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.event_day.no_show import MOST_MISSES
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.mentions import called, to_ring
+from bot.words.core.number_text import in_words
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import clock
@@ -14,6 +16,8 @@ from storage.records.day_timetable import DaySlot
 from storage.records.message import Button, Message
 from storage.records.people import Squad, Student
 
+OFTEN = "twice" if MOST_MISSES == 1 else f"{in_words(MOST_MISSES + 1)} times"
+"""How often a squad was not there when the coach decides."""
 REFUSALS = {
     DayReason.MISSED_TWICE: "That squad was not here before. Now the coach decides: a message about it stands in the "
     "office.",
@@ -64,9 +68,9 @@ def see_your_coach(event: str, members: Sequence[Student]) -> Message:
 
 @posted(Sign.DAY)
 def to_the_coach(squad: Squad, slot: DaySlot, event: str, about: str) -> Message:
-    """Told in the office: a squad was not there twice."""
+    """Told in the office: a squad was not there so often that the coach decides."""
     text = (
-        f"**{squad.number} {escape(squad.name)}** was not here twice for {escape(event)}. Is it absent, excused, or "
+        f"**{squad.number} {escape(squad.name)}** was not here {OFTEN} for {escape(event)}. Is it absent, excused, or "
         "does it run later? Until you decide the table goes on without it."
     )
     absent = Button(key=key(ActionKey.TABLE_ABSENCE, about, squad.id), label="Absent or excused")
