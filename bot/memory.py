@@ -1,4 +1,4 @@
-"""Memory: what is free goes back to the system, and Python's garbage is looked for seldom.
+"""Memory: what was read is soon forgotten, what is free goes back to the system, and garbage is looked for seldom.
 
 Python takes its larger pieces out of the C library's heap, which keeps what was freed. Only glibc has to be
 asked for that (mallopt(3), malloc_trim(3)); elsewhere it is not.
@@ -9,8 +9,10 @@ import ctypes
 import gc
 import sys
 
+from storage.tables.sql_session import forget_records
+
 EVERY_S = 10.0
-"""So often free memory is given back, which takes about a millisecond."""
+"""So often what was read is forgotten, erased names with it, and free memory given back: about a millisecond."""
 GARBAGE = 50_000
 """So many new objects are made between two looks for those that nobody needs any more; a form takes about 300."""
 _ARENAS = -8
@@ -43,9 +45,10 @@ def collect_seldom() -> None:
 
 
 async def keep_small() -> None:
-    """Give memory back again and again, until cancelled."""
+    """Forget what was read, and give memory back, again and again, until cancelled."""
     while True:
         await asyncio.sleep(EVERY_S)
+        forget_records()
         give_back()
 
 

@@ -42,6 +42,13 @@ def to_records(record: type[R], rows: Sequence[sqlite3.Row]) -> list[R]:
 
 ROWS_KEPT = 500
 """Of so many rows with the same columns the records are kept, those that were read last."""
+_forgetting: list[Callable[[], None]] = []
+
+
+def forget_records() -> None:
+    """Keep no record of any row, such as those of people who have been erased since."""
+    for forget in [*_forgetting]:
+        forget()
 
 
 @cache
@@ -61,7 +68,11 @@ def _maker(record: type[R], names: tuple[str, ...]) -> Callable[[tuple[Value, ..
         return record.model_validate(dict(zip(fields, values, strict=True)))
 
     # A message may carry files of any size, and is read but once or twice.
-    return make if "message" in fields else lru_cache(ROWS_KEPT)(make)
+    if "message" in fields:
+        return make
+    kept = lru_cache(ROWS_KEPT)(make)
+    _forgetting.append(kept.cache_clear)
+    return kept
 
 
 @cache

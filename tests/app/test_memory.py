@@ -1,10 +1,15 @@
 """What is free in the heap of the C library goes back to the system."""
 
+import asyncio
+import gc
+import sqlite3
 from pathlib import Path
 
 import pytest
 
 from bot import memory
+from storage.records.people import Student
+from storage.tables.sql_session import to_records
 
 MIB = 1 << 20
 
@@ -30,3 +35,16 @@ def test_another_c_library_is_not_asked(monkeypatch: pytest.MonkeyPatch) -> None
     monkeypatch.setattr("bot.memory._glibc", None)
     memory.share()
     memory.give_back()
+
+
+async def test_who_was_erased_is_soon_in_memory_no_more(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("bot.memory.EVERY_S", 0.0)
+    connection = sqlite3.connect(":memory:")
+    connection.row_factory = sqlite3.Row
+    row = "SELECT 1 AS id, 1 AS tryout_id, NULL AS platform_id, '7b' AS section, 'Wilhelmina Erstwhile' AS name"
+    assert [one.name for one in to_records(Student, connection.execute(row).fetchall())] == ["Wilhelmina Erstwhile"]
+    keeping = asyncio.create_task(memory.keep_small())
+    for _ in range(3):
+        await asyncio.sleep(0)
+    keeping.cancel()
+    assert not [one for one in gc.get_objects() if type(one) is Student and one.name == "Wilhelmina Erstwhile"]
