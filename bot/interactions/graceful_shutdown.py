@@ -39,6 +39,8 @@ class InFlight:
         """Interactions and typed messages that have come in and have not been answered yet."""
         self._closed = False
         self._began_last = 0.0
+        self._busy_since = 0.0
+        """Since when somebody has been waiting for an answer, though not always the same."""
         self._opened = asyncio.Event()
         self._answered = asyncio.Event()
         self._answered.set()
@@ -64,6 +66,8 @@ class InFlight:
         Where that is not so in time before the end, this task is cancelled, and `cut` tells whoever waits.
         """
         one = _Waiting(cut)
+        if not self.count:
+            self._busy_since = time.monotonic()
         self.count += 1
         self._unanswered.add(one)
         self._answered.clear()
@@ -102,8 +106,11 @@ class InFlight:
         await _in_time(self._all_out)
 
     async def answers_first(self) -> None:
-        """Wait until nobody waits for an answer, but no longer than the platform waits for one."""
-        await _in_time(self._answered)
+        """Wait until nobody waits for an answer; not where there has been somebody for as long as the platform waits.
+
+        While one press follows the other nobody who asks this has to wait again and again.
+        """
+        await _in_time(self._answered, self._busy_since + PLATFORM_WAITS_S - time.monotonic())
 
     async def deal(self, work: Coroutine[Any, Any, T]) -> T:
         """Do some work once we are open.
@@ -140,11 +147,11 @@ class InFlight:
         return not self.count and time.monotonic() > max(since, self._began_last) + QUIET_S
 
 
-async def _in_time(event: asyncio.Event) -> None:
-    if event.is_set():
+async def _in_time(event: asyncio.Event, seconds: float = PLATFORM_WAITS_S) -> None:
+    if event.is_set() or seconds <= 0:
         return
     with suppress(TimeoutError):
-        async with asyncio.timeout(PLATFORM_WAITS_S):
+        async with asyncio.timeout(seconds):
             await event.wait()
 
 
