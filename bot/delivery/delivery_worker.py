@@ -145,6 +145,8 @@ class DeliveryWorker:
         # Looked at again only once something was done: what was seen is then out of date.
         seen, work = self._commits, await self._look(lane)
         await self._answers_first()
+        if self._stopping:
+            return
         if self._commits != seen:
             work = await self._look(lane)
         if work.destination.squad_id:

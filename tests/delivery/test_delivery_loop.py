@@ -8,6 +8,7 @@ import pytest
 from bot.actions.core.scheduled_jobs import job
 from bot.clock import LiveClock
 from bot.delivery.delivery_loop import DeliveryLoop
+from bot.delivery.delivery_worker import at_once
 from bot.interactions.graceful_shutdown import InFlight
 from bot.stepped_clock import SteppedClock
 from deploy.rehearsal.world.api_errors import Json
@@ -151,6 +152,25 @@ async def test_standing_still_costs_no_request_and_quiet_returns_at_once(place: 
             for _ in range(50):
                 await opened.quiet()
     assert place.wire.requests.total() == 2, "the two of the login"
+
+
+async def test_nothing_is_begun_once_we_stop_though_its_turn_has_come(place: Town) -> None:
+    composed, turn = asyncio.Event(), asyncio.Event()
+
+    async def answers_first() -> None:
+        composed.set()
+        await turn.wait()
+
+    await place.queue(f"squad/{await place.squad('Sock Sorters', 12)}", "hello")
+    before = len(place.wire.log)
+    async with DeliveryLoop(place.client, place.store, place.clock, waiting=(at_once, answers_first)) as opened:
+        await composed.wait()
+        stopping = asyncio.create_task(opened.stop())
+        for _ in range(50):
+            await asyncio.sleep(0)
+        turn.set()
+        await stopping
+    assert place.wire.log[before:] == []
 
 
 async def test_what_can_wait_goes_after_whoever_waits_for_an_answer(place: Town) -> None:
