@@ -146,7 +146,8 @@ async def perform(store: Store, action: Action, request: Request) -> Answer:
 async def _perform(store: Store, action: Action, request: Request) -> Answer:
     if not action.writes:
         try:
-            found = await store.look(lambda db: _ask_noting(db, action, action.run, request))
+            look = store.look_beside if action.slow else store.look
+            found = await look(lambda db: _ask_noting(db, action, action.run, request))
             answer: Answer = await run_in_worker(found) if callable(found) else found
         except Refusal as refusal:
             return refused(refusal, action, request)
@@ -198,7 +199,7 @@ async def refuse_files(store: Store, action: Action, request: Request) -> Say | 
 
 async def _prepare(store: Store, action: Action, before: Callable[..., Awaitable[Work[Any]]], request: Request) -> Any:
     """What an action needs prepared before its transaction begins."""
-    work: Work[Any] = await store.look(lambda db: _ask_noting(db, action, before, request))
+    work: Work[Any] = await store.look_beside(lambda db: _ask_noting(db, action, before, request))
     return await run_in_worker(work)
 
 

@@ -99,7 +99,7 @@ async def _handle_prepared(store: Store, row: ScheduledJob, now: datetime, overt
     if before is None:
         return await _handle(store, row.id, now, overtaken, {})
     for _ in range(TRIES):
-        work = await store.look(partial(_begin, row, before, now))
+        work = await store.look_beside(partial(_begin, row, before, now))
         with suppress(Outdated):
             return await _handle(store, row.id, now, overtaken, {"prepared": await run_in_worker(work)})
     raise Outdated(row.kind)

@@ -3,14 +3,17 @@
 import threading
 from collections.abc import Callable
 from importlib import import_module
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from bot.actions.scoring import score_book
+from storage.store import Store
 from tests.actions.class_list.test_class_list_admin import attach
 from tests.actions.conftest import Begin, button
 from tests.actions.event_day.day_cast import made
+from tests.actions.filled_class import large_class
 from tests.actions.office_cast import make_squad
 from tests.actions.scored import whole
 
@@ -95,3 +98,23 @@ async def test_proposed_squads_and_files_of_the_coach(begin: Begin, ran: Callabl
     file = {"name": "plan.toml", "data": b"name = 3", "size": 8}
     await asking.ask("plan.use", uploads={"plan": file})
     assert aside(found), found
+
+
+@pytest.mark.parametrize(
+    ("key", "beside"),
+    [
+        pytest.param("results.announce", True, id="what reads all marks of a class"),
+        pytest.param("judging.open", True, id="what is prepared before it is done"),
+        pytest.param("office", False, id="what reads little"),
+    ],
+)
+async def test_what_reads_much_reads_it_beside_the_event_loop(
+    tmp_path: Path, ran: Callable[..., dict[str, set[str]]], key: str, beside: bool
+) -> None:
+    async with large_class(tmp_path / "a.db", 3) as asking:
+        pass
+    async with Store.open(tmp_path / "a.db", durable=False) as asking.store:
+        found = ran("bot.actions.core.dispatch:tryout_of")["bot.actions.core.dispatch:tryout_of"]
+        await asking.ask(key)
+    assert ("MainThread" not in found) is beside
+    assert found
