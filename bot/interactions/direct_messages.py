@@ -2,6 +2,7 @@
 
 import asyncio
 import logging
+from collections.abc import Callable
 from contextlib import suppress
 from functools import partial
 
@@ -41,20 +42,20 @@ class DirectMessageListener:
         """
         if message.guild is not None or message.author.bot or not message.content:
             return
-        with self._in_flight.counted(partial(self._restarting, message)) as out:
+        with self._in_flight.counted(partial(self._tell, message, faults_and_restarts.cut_short)) as out:
             try:
                 answer = await self._in_flight.deal(self._answer(message))
             except Stopping:
-                await self._restarting(message)
+                await self._tell(message, faults_and_restarts.restarting_typed)
                 return
             out()
             if answer is not None:
                 await self._send(message, answer)
 
-    async def _restarting(self, message: discord.Message) -> None:
+    async def _tell(self, message: discord.Message, what: Callable[[], Message]) -> None:
         with suppress(StorageFault):
             if await is_judge(self._store, message.author.id):
-                await self._send(message, faults_and_restarts.restarting_typed())
+                await self._send(message, what())
 
     async def _send(self, message: discord.Message, answer: Message) -> None:
         try:

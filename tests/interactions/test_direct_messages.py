@@ -1,5 +1,6 @@
 """Only what judges write in direct messages is read; it is answered once, there."""
 
+import asyncio
 from types import SimpleNamespace
 from typing import Any
 
@@ -24,18 +25,28 @@ class Room:
         self.sent.append(what)
 
 
-async def write(found: Cast, text: str, who: int = ADA, guild: object = None, program: bool = False) -> Room:
+async def write(
+    found: Cast,
+    text: str,
+    who: int = ADA,
+    guild: object = None,
+    program: bool = False,
+    router: InteractionRouter | None = None,
+) -> Room:
     """Someone writes something; what comes back."""
     room = Room()
-    router = InteractionRouter(found.asking.store)
+    router = router or InteractionRouter(found.asking.store)
     router.in_flight.open()
     found.asking.last_id += 1
     author = SimpleNamespace(id=who, bot=program, display_name=f"Person {who}")
     message: Any = SimpleNamespace(
         id=found.asking.last_id, guild=guild, author=author, content=text, channel=room, created_at=found.asking.now
     )
-    await DirectMessageListener(router, found.asking.store).heard(message)
-    assert router.in_flight.count == 0
+    try:
+        await DirectMessageListener(router, found.asking.store).heard(message)
+        assert router.in_flight.count == 0
+    except asyncio.CancelledError:
+        pass
     return room
 
 
@@ -75,3 +86,20 @@ async def test_when_nothing_can_be_saved_the_judge_is_told_so(judged: Cast) -> N
         await db.run("ALTER TABLE typed_sheet RENAME TO gone")
     room = await write(judged, "3")
     assert [sent["content"][:23] for sent in room.sent] == ["I cannot save anything "]
+
+
+async def test_who_is_cut_short_is_not_told_that_nothing_was_saved(
+    judged: Cast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The change may be on the disk by the time at which we give up waiting for it."""
+    monkeypatch.setattr("bot.interactions.graceful_shutdown.FINISH_S", 0.0)
+    router = InteractionRouter(judged.asking.store)
+    async with judged.asking.store.write():
+        writing = asyncio.create_task(write(judged, "3", router=router))
+        while not router.in_flight.count:  # noqa: ASYNC110 - nobody tells
+            await asyncio.sleep(0)
+        await router.in_flight.drain()
+    room = await writing
+    assert [sent["content"].partition(". ")[2] for sent in room.sent] == [
+        "Please wait a minute, look whether it was done, and if it was not, try once more."
+    ]
