@@ -15,6 +15,8 @@ from storage.records.plan import Event
 from storage.records.safety import SafetyStop
 
 SCHOOL = "**Our school's own rules come first.** Whoever sees a danger calls STOP at once, without asking."
+RISK_ASSESSMENT = "Our school's own risk assessment is done."
+"""The line that every event has, below its own."""
 REFUSALS = {
     DayReason.SAFETY_FIRST: "Before **{event}** starts, somebody checks its safety lines by name: before the first run "
     "of a day, and again after a stop.",
@@ -36,7 +38,7 @@ LEAD_ON = {DayReason.SAFETY_FIRST: _ask}
 def lines(event: Event, who: str, run_id: int | None = None) -> Message:
     """The safety lines, to be confirmed by whoever stands there; `run_id`: the run that is to be started then."""
     listed = "".join(f"\n- {escape(line)}" for line in event.cautions)
-    text = f"**{escape(event.name)}: before it starts**{listed}\n- Our school's own risk assessment is done.\n{SCHOOL}"
+    text = f"**{escape(event.name)}: before it starts**{listed}\n- {RISK_ASSESSMENT}\n{SCHOOL}"
     done = key(DayKey.SAFETY_DONE, event.key, *(() if run_id is None else (run_id,)))
     checked = Button(key=done, label=cut(f"Checked by me, {who}", 38), style="good")
     return whole_message(text, ((checked, TABLE),))

@@ -10,7 +10,7 @@ from bot.rules.core.paper_size import paper_size
 from bot.words.core.buttons import BACK
 from bot.words.core.number_text import count
 from bot.words.core.paper import add_letters, drawn
-from bot.words.results.protests import RECORDS
+from bot.words.results.records_page import RECORDS
 from storage.records.message import Answer, Attachment, Message, Say
 from storage.records.plan import Plan
 

@@ -13,7 +13,7 @@ from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
-from bot.words.results.protests import RECORDS
+from bot.words.results.records_page import RECORDS
 from storage.records.incident_book import Incident
 from storage.records.message import Button, Form, Message, TextField
 

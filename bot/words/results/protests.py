@@ -16,11 +16,11 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
+from bot.words.results.records_page import RECORDS
 from storage.records.message import Button, Form, Message, Row, Select, TextField
 from storage.records.people import Squad
 from storage.records.protests import Protest
 
-RECORDS = Button(key=key(ClassKey.RECORDS), label="Records")
 REGISTER = Button(key=key(ClassKey.PROTESTS), label="Protests")
 REFUSALS = {
     ClassReason.PROTEST_CAPTAIN: "Your captain sends questions about the result. Tell your captain what was wrong, or "

@@ -10,6 +10,9 @@ from bot.words.core.who_reads import who_reads
 from storage.records.message import Button, Message, Row
 from storage.records.tryout import State
 
+RECORDS = Button(key=key(ClassKey.RECORDS), label="Records")
+"""The way back to it, under all that it leads to."""
+
 
 def records(open_protests: int, incidents: int, state: State) -> Message:
     """The page."""

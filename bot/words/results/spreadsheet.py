@@ -7,7 +7,7 @@ from io import BytesIO
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from bot.words.core.buttons import BACK
-from bot.words.results.protests import RECORDS
+from bot.words.results.records_page import RECORDS
 from bot.words.scoring.export_tables import Cell, plain_cell
 from storage.records.message import Attachment, Message, Say
 from storage.records.people import Squad, Student

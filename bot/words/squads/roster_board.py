@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.squads.code_names import LONGEST, code_name
-from bot.rules.squads.small_squads import members_missing
+from bot.rules.squads.roster_board import Roster, missing_or_free, needing_squad, seated, squads_of, with_names
 from bot.words.core.number_text import count
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import escape
@@ -12,24 +12,18 @@ from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
-Roster = Sequence[tuple[Squad | None, Sequence[Student]]]
-"""Every squad with its members; under None the students without a squad."""
-
-
 HEAD_LETTERS, SECTION_LETTERS, SQUAD_LETTERS, STUDENT_LETTERS = 100, 45, 45, 2
 """No less than what stands around the names: above all, around a section, a squad, a student."""
 
 
 def boards(plan: Plan, roster: Roster) -> list[Message]:
     """The board, in as many messages as its length needs; sections are kept together where they fit."""
-    squads = [(squad, members) for squad, members in roster if squad is not None]
-    seated = sum(len(members) for _, members in squads)
+    squads, students = seated(roster)
     head = signed(Sign.SIGN_UP, "**Squads so far**")
-    blocks = [f"{head}\n{count(len(squads), 'squad')}, {count(seated, 'student')} in a squad"]
+    blocks = [f"{head}\n{count(squads, 'squad')}, {count(students, 'student')} in a squad"]
     for section in plan.sections:
-        lines = [_line(plan, squad, members) for squad, members in squads if squad.section == section]
-        alone = [one for squad, members in roster if squad is None for one in members if one.section == section]
-        looking = sum(one.looking for one in alone)
+        lines = [_line(plan, squad, members) for squad, members in squads_of(roster, section)]
+        looking = needing_squad(roster, section)
         if looking:
             lines.append(f"{count(looking, 'student')} {'needs' if looking == 1 else 'need'} a squad")
         if lines:
@@ -39,7 +33,7 @@ def boards(plan: Plan, roster: Roster) -> list[Message]:
 
 def on_board(plan: Plan, one: Student) -> str:
     """Under what a student stands on the board."""
-    return code_name(one.id) if plan.squads.board == "code-names" else escape(one.name)
+    return escape(one.name) if with_names(plan) else code_name(one.id)
 
 
 def most_boards(plan: Plan, squads: int, students: int, letters: int) -> int:
@@ -49,18 +43,18 @@ def most_boards(plan: Plan, squads: int, students: int, letters: int) -> int:
     """
     sections = sum(SECTION_LETTERS + 2 * len(section) for section in plan.sections)
     length = HEAD_LETTERS + sections + SQUAD_LETTERS * squads + STUDENT_LETTERS * students + 2 * letters
-    if plan.squads.board == "code-names":
+    if not with_names(plan):
         length += LONGEST * students
     return 2 * (length // (MESSAGE_LENGTH - 1)) + 1
 
 
 def _line(plan: Plan, squad: Squad, members: Sequence[Student]) -> str:
     names = ", ".join(f"{on_board(plan, one)}{' (captain)' if one.id == squad.captain_id else ''}" for one in members)
-    missing = members_missing(plan, members)
-    if missing > 0:
+    missing, free = missing_or_free(plan, members)
+    if missing:
         state = f"needs {missing} more"
-    elif len(members) >= plan.squads.largest:
-        state = "full"
+    elif free:
+        state = count(free, "free seat")
     else:
-        state = count(plan.squads.largest - len(members), "free seat")
+        state = "full"
     return f"- **{escape(squad.name)}**: {names or 'nobody yet'} ({state})"

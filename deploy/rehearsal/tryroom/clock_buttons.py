@@ -9,7 +9,8 @@ from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.tryroom.room import TryRoom
 from deploy.rehearsal.world.state import DIRECT, Message, Room
 
-TURN = time(7, 30)
+NEXT_MORNING = time(7, 30)
+"""The hour to which the button for the next morning leads."""
 NEXT_WITHIN = timedelta(days=14)
 
 
@@ -35,7 +36,7 @@ def _target(room: TryRoom, to: str) -> tuple[datetime, str]:
     if to == "next":
         return now + NEXT_WITHIN, "To the next thing …"
     if to == "morning":
-        today = datetime.combine(now.date(), TURN, room.zone)
+        today = datetime.combine(now.date(), NEXT_MORNING, room.zone)
         return (today if today > now else today + timedelta(days=1)), "To the next morning …"
     if to == "deadline":
         deadline = room.others.deadline()
