@@ -6,6 +6,7 @@ import logging
 import aiohttp
 import discord
 
+from bot.actions.core.fault_log import log_fault
 from bot.delivery.render import message_kwargs, modal
 from bot.interactions.interaction_callback import answer_without_echo
 from bot.rules.core.answer_time_limits import SENDING_S
@@ -18,7 +19,8 @@ log = logging.getLogger(__name__)
 async def defer(interaction: discord.Interaction) -> None:
     """Tell the person to wait, unless that or the answer is out already.
 
-    When the platform does not take it, once more, and then on all the same.
+    When the platform does not take it, once more, and then on all the same: whatever goes wrong here, the answer, which
+    may tell of a change that is saved already, is still to be given.
     """
     answer_without_echo()
     for _ in range(2):
@@ -34,6 +36,9 @@ async def defer(interaction: discord.Interaction) -> None:
                 return
         except (aiohttp.ClientError, OSError) as cut:
             log.warning("could not ask to wait: %s", type(cut).__name__)
+        except Exception as error:  # noqa: BLE001 - such as an answer of the platform's that nobody can read
+            log_fault(log, "asking to wait", error)
+            return
 
 
 async def give(interaction: discord.Interaction, answer: Answer) -> None:

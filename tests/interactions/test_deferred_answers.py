@@ -98,6 +98,30 @@ async def test_while_the_database_is_busy_a_form_that_was_sent_is_told_to_wait_a
     assert [kind for kind, _ in wire.sent] == ["wait", "edit"]
 
 
+async def test_who_cannot_be_told_to_wait_is_answered_all_the_same(
+    begin: Begin,  # noqa: F811
+    caplog: pytest.LogCaptureFixture,
+) -> None:
+    """A refusal in between, such as of a proxy, in which the chat library finds no number of seconds to wait for."""
+    asking = await begin()
+    wire: Any = Wire("squad.looking", asking.now)
+    wire.type = discord.InteractionType.modal_submit
+    wire.data = {"custom_id": "squad.looking:entered", "components": []}
+    tried = asyncio.Event()
+
+    async def defer(**_: Any) -> None:
+        tried.set()
+        raise TypeError
+
+    wire.defer = defer
+    async with asking.store.write():
+        working = asyncio.create_task(router_of(asking.store, at_once).pressed(wire))
+        await tried.wait()
+    await working
+    assert [kind for kind, _ in wire.sent] == ["message"]
+    assert "while asking to wait: TypeError" in caplog.text
+
+
 @pytest.mark.parametrize("kind", ["button", "select"])
 async def test_a_form_that_comes_too_late_is_a_press_away(begin: Begin, kind: str) -> None:  # noqa: F811
     asking = await begin()
