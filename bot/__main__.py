@@ -40,7 +40,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
             stream.reconfigure(errors="backslashreplace")
     try:
         code = int(chosen.do(chosen))
-        sys.stdout.flush()
+        if sys.stdout:
+            # There is none where whoever started us has closed it.
+            sys.stdout.flush()
     except BrokenPipeError:
         # Whoever read along, such as `head`, has seen enough; nothing more can be said to them, at the exit either.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
@@ -87,6 +89,7 @@ def _run(chosen: argparse.Namespace) -> int:
 if __name__ == "__main__":
     code = main()
     logging.shutdown()
-    sys.stdout.flush()
+    if sys.stdout:
+        sys.stdout.flush()
     # Everything is closed and written: to take the program apart piece by piece would only keep a restart waiting.
     os._exit(code)

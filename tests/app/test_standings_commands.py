@@ -57,6 +57,16 @@ def test_a_reader_who_goes_away_is_no_error(tmp_path: Path) -> None:
         assert program.wait(30) == 1
 
 
+@pytest.mark.skipif(sys.platform == "win32", reason="it has another shell")
+def test_who_closed_the_output_gets_the_code_all_the_same(tmp_path: Path) -> None:
+    shell = ["sh", "-c", 'exec "$@" >&-', "sh"]
+    ended = subprocess.run(
+        [*shell, sys.executable, "-m", "bot", "verify", str(written(tmp_path))],
+        stderr=subprocess.PIPE, cwd=ROOT, check=False, timeout=60,
+    )  # fmt: skip
+    assert (ended.returncode, ended.stderr) == (0, b"")
+
+
 async def test_a_database_without_a_try_out_has_no_packet(tmp_path: Path) -> None:
     migrate(tmp_path / "tenbell.db")
     ended = await tenbell("packet", "--database", "tenbell.db", folder=tmp_path)
