@@ -15,7 +15,14 @@ WORDS = Path(__file__).parents[2] / "bot" / "words"
 THEIRS = (
     *("squads/sign_up", "squads/my_squad", "squads/roster_board", "hand_in/member_parts"),
     *("practice/cancelled_turns", "practice/turn_reminders", "practice/practice_table", "practice/all_turns_admin"),
-    *("practice/booking", "practice/first_round_draw", "questions/squad_asks", "calendar/brief", "calendar/reminders"),
+    *(
+        "practice/booking",
+        "practice/leftover_turns",
+        "practice/first_round_draw",
+        "questions/squad_asks",
+        "calendar/brief",
+        "calendar/reminders",
+    ),
     *("calendar/pinned_rules", "calendar/squad_debts"),
     *("calendar/release_brief", "calendar/signup_closes", "calendar/deadline", "plan/public_plan"),
     *(

@@ -1,4 +1,4 @@
-"""All turns of the practice table, as the coach asks for them: note one as lost, close one, book for a squad."""
+"""All turns of the practice table, as the coach asks for them: picked, looked at, and booked for a squad."""
 
 from datetime import datetime
 from zoneinfo import ZoneInfo
@@ -8,13 +8,12 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.practice.practice_table import (
     begin_of,
     check_running,
-    may_book_now,
     names_of,
     plan_openings,
     the_table,
     turns_changed,
 )
-from bot.actions.practice.turn_reminders import drop_reminder, plan_reminder
+from bot.actions.practice.turn_reminders import plan_reminder
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice import all_turns_admin as rules
@@ -24,7 +23,6 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE
 from bot.words.practice import all_turns_admin as words
 from bot.words.practice import booking as room_words
-from bot.words.practice import cancelled_turns as gone_words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -52,71 +50,14 @@ async def panel_of(db: Snapshot, tryout: Tryout, now: datetime, said: str = "", 
 @view(ActionKey.PRACTICE_TURN, "coach")
 async def one_turn(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """One turn, and what can be done with it."""
-    return await _shown(db, tryout, request, begin_of(picked))
-
-
-@act(ActionKey.PRACTICE_LOSE, "coach")
-async def lose(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
-    """Note that a squad's turn was lost through equipment: it may book another one."""
-    table, begin = await _asked(db, tryout, begins)
-    squad_id = rules.check_held(table, begin)
-    await practice.set_lost(db, tryout.id, begin, True)
-    await drop_reminder(db, tryout, squad_id, begin, request.at)
-    can = await may_book_now(db, tryout, squad_id, request.at)
-    await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", gone_words.told_lost(begin, can), request.at)
-    return await _done(db, tryout, request, table, begin, "lost", squad_id)
-
-
-@act(ActionKey.PRACTICE_UNLOSE, "coach")
-async def unlose(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
-    """Take that back."""
-    table, begin = await _asked(db, tryout, begins)
-    squad_id = rules.check_lost(table, begin)
-    await practice.set_lost(db, tryout.id, begin, False)
-    await plan_reminder(db, tryout, squad_id, begin, request.at)
-    await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", gone_words.told_not_lost(begin), request.at)
-    return await _done(db, tryout, request, table, begin, "unlost", squad_id)
-
-
-@act(ActionKey.PRACTICE_RELEASE, "coach")
-async def release(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
-    """Give a squad's turn back for it, however late."""
-    table, begin = await _asked(db, tryout, begins)
-    squad_id = rules.check_may_release(table, begin, request.at)
-    await practice.free(db, tryout.id, begin)
-    await drop_reminder(db, tryout, squad_id, begin, request.at)
-    can = await may_book_now(db, tryout, squad_id, request.at)
-    await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", gone_words.told_taken_back(begin, can), request.at)
-    return await _done(db, tryout, request, table, begin, "released", squad_id)
-
-
-@act(ActionKey.PRACTICE_BLOCK, "coach")
-async def block(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
-    """Close a turn; a squad that had it is told and has it back."""
-    table, begin = await _asked(db, tryout, begins)
-    squad_id = rules.check_may_close(table, begin, request.at)
-    await practice.block(db, tryout.id, begin)
-    if squad_id is not None:
-        await drop_reminder(db, tryout, squad_id, begin, request.at)
-        can = await may_book_now(db, tryout, squad_id, request.at)
-        await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", gone_words.told_blocked(begin, can), request.at)
-    return await _done(db, tryout, request, table, begin, "blocked", squad_id)
-
-
-@act(ActionKey.PRACTICE_OPEN, "coach")
-async def open_again(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
-    """Let a closed turn be booked again."""
-    table, begin = await _asked(db, tryout, begins)
-    rules.check_closed(table, begin)
-    await practice.free(db, tryout.id, begin)
-    return await _done(db, tryout, request, table, begin, "opened", None)
+    return await turn_shown(db, tryout, request, begin_of(picked))
 
 
 @view(ActionKey.PRACTICE_FOR, "coach")
 async def pick_squad(db: Snapshot, tryout: Tryout, request: Request, begins: int, page: int) -> Answer:
     """For which squad a turn is to be booked."""
     check_running(tryout)
-    table, begin = await _asked(db, tryout, begins)
+    table, begin = await asked(db, tryout, begins)
     table.check_free(begin, request.at)
     held = [(squad, len(table.held(squad.id))) for squad in await squads.squads(db, tryout.id)]
     return Replace(message=words.pick_squad(begin, held, page))
@@ -126,7 +67,7 @@ async def pick_squad(db: Snapshot, tryout: Tryout, request: Request, begins: int
 async def book_for(db: Transaction, tryout: Tryout, request: Request, begins: int, *, picked: int) -> Answer:
     """Book a turn for a squad, whatever number it has."""
     check_running(tryout)
-    table, begin = await _asked(db, tryout, begins)
+    table, begin = await asked(db, tryout, begins)
     table.check_free(begin, request.at)
     squad_id = picked
     if squad_id not in table.squads:
@@ -134,15 +75,16 @@ async def book_for(db: Transaction, tryout: Tryout, request: Request, begins: in
     await practice.hold(db, tryout.id, begin, squad_id)
     await plan_reminder(db, tryout, squad_id, begin, request.at)
     await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_booked(begin, by_coach=True), request.at)
-    return await _done(db, tryout, request, table, begin, "booked", squad_id)
+    await changed(db, tryout, request, table, begin, "booked", squad_id)
+    return await turn_shown(db, tryout, request, begin, words.BOOKED)
 
 
-async def _asked(db: Snapshot, tryout: Tryout, begins: int) -> tuple[PracticeTable, datetime]:
+async def asked(db: Snapshot, tryout: Tryout, begins: int) -> tuple[PracticeTable, datetime]:
     """All turns, and the one that is asked about."""
     return await the_table(db, tryout), begin_of(begins)
 
 
-async def _done(
+async def changed(
     db: Transaction,
     tryout: Tryout,
     request: Request,
@@ -150,15 +92,16 @@ async def _done(
     begin: datetime,
     what: str,
     squad_id: int | None,
-) -> Answer:
+) -> None:
+    """Something was done with a turn: it is shown anew to whom it concerns, and noted."""
     await turns_changed(db, tryout, before, [] if squad_id is None else [squad_id])
     await plan_openings(db, tryout, request.at)
     details = {} if squad_id is None else {"squad": squad_id}
     await audit(db, tryout, request, f"practice.{what}", begins=room_words.value(begin), **details)
-    return await _shown(db, tryout, request, begin, words.SAID[what])
 
 
-async def _shown(db: Snapshot, tryout: Tryout, request: Request, begin: datetime, said: str = "") -> Answer:
+async def turn_shown(db: Snapshot, tryout: Tryout, request: Request, begin: datetime, said: str = "") -> Answer:
+    """One turn, and what can be done with it; under it what was `said` of what is done."""
     table = await the_table(db, tryout)
     turn = table.by_begin.get(begin)
     if turn is None:

@@ -1,22 +1,20 @@
 """Booking turns at the practice table: while what, who may book which and when, and until when one may be given back.
 
-Every squad may book the same number first (its *share*). What nobody has booked by a set time before it begins goes
-to the *pool*: at first for the squads with the fewest turns, a little later for all. A turn lost through equipment
-does not count as had, so that the squad may book another one.
+Every squad may book the same number first (its *share*). What nobody has booked by a set time before it begins is left
+over for others (`leftover_turns`). A turn lost through equipment does not count as had, so that the squad may book
+another one; who lost turns as days were closed chooses first (`cancelled_turns`).
 """
 
 from datetime import datetime, timedelta
 from typing import Literal
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.practice.cancelled_turns import why_lost_first
 from bot.rules.practice.first_round_draw import why_wait
+from bot.rules.practice.leftover_turns import why_not_left_over
 from bot.rules.practice.practice_table import PracticeTable
 from storage.records.tryout import State
-
-HEAD_START = timedelta(hours=2)
-"""For so long, at most half of the pool's time, only squads with the fewest turns may book from the pool."""
 
 
 def check_begun(state: State, brief: datetime) -> None:
@@ -72,22 +70,11 @@ def share_left(table: PracticeTable, squad: int, now: datetime) -> int:
     return min(max(0, table.share - len(table.held(squad))), len(table.free(now)))
 
 
-def pool_opens(table: PracticeTable, begin: datetime) -> datetime:
-    """When a turn that nobody has booked becomes open to squads that have used up their share."""
-    return begin - timedelta(hours=table.practice.pool_hours)
-
-
-def pool_opens_to_all(table: PracticeTable, begin: datetime) -> datetime:
-    """When it is open to every squad, however many turns it has."""
-    return pool_opens(table, begin) + min(HEAD_START, timedelta(hours=table.practice.pool_hours) / 2)
-
-
 def check_book(table: PracticeTable, squad: int, begin: datetime, now: datetime) -> None:
     """Whether a squad may book a turn now.
 
     Raises:
-        Refusal: as `check_free`; `turn_yours`; `turns_used` (share, opens: seconds), `pool_first` (opens: seconds);
-            or as `why_wait`.
+        Refusal: as `check_free`; `turn_yours`; as `why_lost_first`, `why_wait` or `why_not_left_over`.
     """
     turn = table.by_begin.get(begin)
     if turn is not None and turn.state == "held" and turn.squad_id == squad:
@@ -118,22 +105,11 @@ def returnable(table: PracticeTable, squad: int, now: datetime) -> list[datetime
 
 
 def _why_not(table: PracticeTable, squad: int, begin: datetime, now: datetime) -> Refusal | None:
-    first = max(table.claims.values(), default=now)
-    if now < first and squad not in table.claims:
-        return Refusal(ClassReason.LOST_FIRST, opens=_seconds(first))
+    first = why_lost_first(table, squad, now)
+    if first is not None:
+        return first
     had = len(table.held(squad))
     waits = why_wait(table.lot, squad, had, now) if table.lot is not None else None
     if waits is not None:
         return waits
-    if had < table.share:
-        return None
-    opens = pool_opens(table, begin)
-    if now < opens:
-        return Refusal(Reason.TURNS_USED, share=table.share, opens=_seconds(opens))
-    if now < pool_opens_to_all(table, begin) and had > min(len(table.held(other)) for other in table.squads):
-        return Refusal(Reason.POOL_FIRST, opens=_seconds(pool_opens_to_all(table, begin)))
-    return None
-
-
-def _seconds(at: datetime) -> int:
-    return int(at.timestamp())
+    return None if had < table.share else why_not_left_over(table, squad, begin, now)

@@ -5,7 +5,6 @@ from datetime import datetime
 from functools import partial
 from zoneinfo import ZoneInfo
 
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.all_turns_admin import fewest_first
 from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
@@ -24,10 +23,6 @@ from storage.records.message import Button, Message, Row
 from storage.records.people import Squad
 from storage.records.practice import Turn
 
-REFUSALS = {
-    Reason.TURN_NOT_HELD: "No squad has that turn now. Open the list again: /office, button **Practice**.",
-    Reason.TURN_NOT_BLOCKED: "That turn is not closed now. Open the list again: /office, button **Practice**.",
-}
 PRACTICE = Button(key=key(ActionKey.PRACTICE_PANEL), label="Practice")
 
 
@@ -112,11 +107,5 @@ def _button(action: ActionKey, begin: datetime, label: str, *more: object) -> Bu
     return Button.model_validate({"key": key(action, value(begin), *more), "label": label, "style": style})
 
 
-SAID = {
-    "lost": "Noted as lost through equipment. The squad's room says so, and from when it may book another turn.",
-    "unlost": "The turn counts again; the squad's room says so.",
-    "released": "The turn is free again; the squad's room says so.",
-    "blocked": "The turn is closed. The room of a squad that had it says so, and from when it may book another one.",
-    "opened": "The turn is free again.",
-    "booked": "Booked; the squad's room says so.",
-}
+BOOKED = "Booked; the squad's room says so."
+"""A turn is booked for a squad."""

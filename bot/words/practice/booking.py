@@ -20,16 +20,10 @@ REFUSALS = {
     Reason.PRACTICE_OVER: "The deadline has passed, so practice is over.",
     Reason.NO_SUCH_TURN: "There is no turn at that time any more. Open the list again and pick another one.",
     Reason.NO_TURNS_FREE: "There are no turns left that your squad can book.",
-    Reason.NO_TURNS_YET: "Your squad cannot book a turn right now. You can book from <t:{opens}:F>, "
-    "if a turn is left then.",
     Reason.NO_TURNS_MINE: "Your squad has no turn that can still be given back.",
     Reason.TURN_OVER: "That turn has begun already or is over. Pick a later one.",
     Reason.TURN_TAKEN: "That turn is taken. Open the list again and pick another one.",
     Reason.TURN_YOURS: "Your squad has this turn already.",
-    Reason.TURNS_USED: "Every squad may book {share} first, and yours has. "
-    "If nobody takes this turn, you can book it from <t:{opens}:F>.",
-    Reason.POOL_FIRST: "Squads with fewer turns come first. If this turn is still free, you can book it from "
-    "<t:{opens}:F>.",
     Reason.TURN_NOT_YOURS: "Your squad does not have that turn any more.",
     Reason.TURN_TOO_CLOSE: "It begins in less than {hours} hours, so it is too late to give it back. Tell your coach.",
 }
@@ -43,10 +37,7 @@ LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
             ),
         ),
     ),
-    **dict.fromkeys(
-        (Reason.NO_TURNS_YET, Reason.NO_TURNS_FREE, Reason.TURNS_USED, Reason.POOL_FIRST),
-        ((Button(key=key(ActionKey.PRACTICE_TURNS), label="All turns"),),),
-    ),
+    Reason.NO_TURNS_FREE: ((Button(key=key(ActionKey.PRACTICE_TURNS), label="All turns"),),),
 }
 """Where these refusals lead."""
 

@@ -1,20 +1,32 @@
-"""What a squad reads whose practice turns are gone: the plan was changed, or the coach closed or took back one."""
+"""Practice turns that are gone: what the squad reads, and the coach who notes one as lost, closes or takes back one."""
 
 from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.cancelled_turns import MOST_NAMED
 from bot.words.core.lists_in_text import listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
+from bot.words.practice.leftover_turns import from_when
 from bot.words.practice.practice_table import BOOK
 from storage.records.message import Message, Row
 
 REFUSALS = {
     ClassReason.LOST_FIRST: "Some squads have lost turns because days were closed, and choose first. You can book "
     "from <t:{opens}:F>, or as soon as they have chosen.",
+    Reason.TURN_NOT_HELD: "No squad has that turn now. Open the list again: /office, button **Practice**.",
+    Reason.TURN_NOT_BLOCKED: "That turn is not closed now. Open the list again: /office, button **Practice**.",
 }
+SAID = {
+    "lost": "Noted as lost through equipment. The squad's room says so, and from when it may book another turn.",
+    "unlost": "The turn counts again; the squad's room says so.",
+    "released": "The turn is free again; the squad's room says so.",
+    "blocked": "The turn is closed. The room of a squad that had it says so, and from when it may book another one.",
+    "opened": "The turn is free again.",
+}
+"""What the coach reads who has done it."""
 
 
 @posted(Sign.PRACTICE)
@@ -38,7 +50,7 @@ def told_moved(begins: Sequence[datetime], first_until: datetime | None) -> Mess
 def _again(can: datetime | bool, it: str) -> tuple[str, tuple[Row, ...]]:
     """What a squad can do that has lost a turn: book now, book from `can` on, or nothing."""
     if isinstance(can, datetime):
-        return f" {it} You can book from {full(can)}, if a turn is left then.", ()
+        return f" {it} {from_when(can)}", ()
     return (f" {it} You may book another one.", ((BOOK,),)) if can else (f" {it} There are no turns left to book.", ())
 
 

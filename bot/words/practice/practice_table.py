@@ -16,6 +16,7 @@ from bot.words.core.pages import page_line, pages, turning, within
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.times import clock, day_and_month, full, time_text
+from bot.words.practice.leftover_turns import MAY_BOOK_ONE, ONE_NOW, SHARE_BOOKED, from_when
 from storage.records.message import Button, Message
 from storage.records.plan import Practice
 from storage.records.practice import Turn
@@ -63,12 +64,9 @@ def more_turns(table: PracticeTable, squad: int, now: datetime) -> str:
     """How many turns of its share a squad may still book; afterwards, from when it may book others."""
     opens, left = opens_again(table, squad, now), share_left(table, squad, now)
     if bookable(table, squad, now):
-        return (
-            f"You can book {count(left, 'more turn')} now." if left else "There is a turn left over. You can book it."
-        )
+        return f"You can book {count(left, 'more turn')} now." if left else ONE_NOW
     if opens is not None:
-        why = "" if left else "You have booked your share. "
-        return f"{why}You can book from {full(opens)}, if a turn is left then."
+        return ("" if left else SHARE_BOOKED) + from_when(opens)
     return "There are no turns left to book."
 
 
@@ -89,15 +87,15 @@ def squads_turns(table: PracticeTable, squad: int, open_now: bool, can: datetime
     if not open_now:
         return Message(text="\n".join([*lines, "Practice is over."]))
     more = table.share - len(held)
-    had = "" if more > 0 else "You have booked your share. "
+    had = "" if more > 0 else SHARE_BOOKED
     if isinstance(can, datetime):
-        lines.append(f"{had}You can book from {full(can)}, if a turn is left then.")
+        lines.append(had + from_when(can))
     elif not can:
         lines.append(f"{had}There are no turns left to book.")
     elif more > 0:
         lines.append(f"You may book {count(more, 'more turn' if held else 'turn')} now.")
     else:
-        lines.append(f"{had}You may book one that is left over.")
+        lines.append(had + MAY_BOOK_ONE)
     hours = count(table.practice.give_back_hours, "hour")
     lines.append(f"-# Anyone in the squad can press. A turn can be given back until {hours} before it begins.")
     book = BOOK if can is True else BOOK.model_copy(update={"style": "plain", "disabled": True})

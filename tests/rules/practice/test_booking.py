@@ -9,16 +9,14 @@ from hypothesis import strategies as st
 from bot.rules.core.refusal import Refusal
 from bot.rules.practice import booking
 from bot.rules.practice.booking import (
-    HEAD_START,
     bookable,
     check_book,
     check_give_back,
     last_give_back,
-    pool_opens,
-    pool_opens_to_all,
     returnable,
     share_left,
 )
+from bot.rules.practice.leftover_turns import pool_opens, pool_opens_to_all
 from bot.rules.practice.practice_table import PracticeTable
 from tests.rules.practice.test_practice_table import DAY, EARLY, HOUR, START, table, turn
 
@@ -50,23 +48,6 @@ def test_a_turn_is_booked_once_and_whoever_has_it_is_told_so() -> None:
     assert why_not(found, 2, START + DAY) == ""
     assert why_not(found, 2, START + DAY, START + DAY) == "turn_over"
     assert why_not(table(20, 8, turn(START, None, "blocked")), 1, START) == "turn_taken"
-
-
-def test_who_has_used_the_share_waits_for_the_pool_and_there_for_those_with_fewer() -> None:
-    found = table(20, 8, turn(START, 1), turn(START + DAY, 1))
-    free = START + 5 * DAY
-    assert why_not(found, 1, free) == "turns_used"
-    opens = pool_opens(found, free)
-    assert why_not(found, 1, free, opens - timedelta(seconds=1)) == "turns_used"
-    assert why_not(found, 1, free, opens) == "pool_first"
-    assert why_not(found, 2, free, opens) == ""
-    assert why_not(found, 1, free, opens + HEAD_START) == ""
-
-
-def test_when_all_have_as_many_the_pool_is_open_to_all_at_once() -> None:
-    found = table(5, 2, *(turn(START + n * DAY, 1 + n % 2) for n in range(4)))
-    free = START + 4 * DAY
-    assert why_not(found, 1, free, pool_opens(found, free)) == ""
 
 
 def test_a_turn_lost_through_equipment_can_be_booked_again() -> None:
