@@ -20,12 +20,13 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.paper import drawn
+from bot.words.core.paper_printer import MARGIN
 from bot.words.core.plain_text import without_markup
 from bot.words.core.times import day_text, moment_text
 from bot.words.event_day.event_day_overview import PANEL
 from bot.words.event_day.run_sheet_print import FILLED, RunSheetPrinter
 from bot.words.event_day.slot_text import event_of
-from bot.words.judging.paper_sheet_print import MARGIN, Page
+from bot.words.judging.paper_sheet_print import Page, ScoreSheetPrinter
 from bot.words.plan.event_in_brief import event_text
 from storage.records.message import Attachment, Button, Message
 from storage.records.people import Judge, Squad, Student
@@ -91,8 +92,8 @@ def _draw(kit: Kit, folder: Path) -> "FPDF":
     return printer.pdf
 
 
-class _KitPrinter(RunSheetPrinter):
-    """Adds the other pages of the event day to the run sheets and to the sheets of judges."""
+class _KitPrinter(RunSheetPrinter, ScoreSheetPrinter):
+    """Draws the other pages of the event day, too, beside run sheets and the sheets of judges."""
 
     def timetable(self, kit: Kit) -> None:
         """The whole timetable, a line a slot; a day of ten squads fits one page."""

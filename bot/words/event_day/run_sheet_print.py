@@ -3,7 +3,7 @@
 from bot.rules.event_day.running_day import run_measures
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.number_text import clock, exact
-from bot.words.judging.paper_sheet_print import Printer
+from bot.words.core.paper_printer import Printer
 from storage.records.people import Squad
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import AtTable, Checklist, Count, Number, Rubric, Share, Time
@@ -16,7 +16,7 @@ ABOVE = 6.0
 
 
 class RunSheetPrinter(Printer):
-    """Adds run sheets to the sheets of judges."""
+    """Draws run sheets."""
 
     def _title(self, text: str, below: str = "") -> None:
         self.pdf.add_page()

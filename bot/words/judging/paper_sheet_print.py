@@ -18,7 +18,8 @@ from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import count
-from bot.words.core.paper import add_letters, drawn
+from bot.words.core.paper import drawn
+from bot.words.core.paper_printer import MARGIN, Printer, line_height
 from bot.words.judging.judges_panel import HOME, who
 from bot.words.judging.paper_sheet_entry import RUNS
 from storage.records.message import Attachment, Button, Message, Row
@@ -32,9 +33,8 @@ if TYPE_CHECKING:
 REFUSALS = {
     Reason.NO_PAPER: "There is nothing to print for this judge yet.",
 }
-MARGIN = 12.0
-"""All lengths are in millimetres, letters in points."""
 SIZES, LARGE_SIZES = (11.0, 10.0, 9.0, 8.0, 7.0, 6.5), (17.0, 16.0, 15.0, 14.0)
+"""Of letters, in points, from the largest that is tried; all lengths are in millimetres."""
 HOW = "Ring one number in every row. To change it, cross it out and ring another one. Leave no row empty."
 
 
@@ -97,7 +97,7 @@ def score_sheets_pdf(
     """The PDF with one judge's score sheets, in the judge's order of squads."""
 
     def draw(folder: Path) -> "FPDF":
-        printer = Printer(paper_size(plan), large, now, folder)
+        printer = ScoreSheetPrinter(paper_size(plan), large, now, folder)
         printer.pdf.set_title(f"Score sheets of {judge.name}: {plan.name}")
         version = f"plan {sha256[:8]}" if sha256 else "plan not frozen yet"
         for page in pages:
@@ -107,22 +107,8 @@ def score_sheets_pdf(
     return drawn(draw)
 
 
-class Printer:
+class ScoreSheetPrinter(Printer):
     """Draws score sheets, each on a page of its own."""
-
-    def __init__(self, size: str, large: bool, now: datetime, folder: Path) -> None:
-        from fpdf import FPDF
-
-        self.pdf: FPDF = FPDF(format=size)
-        self.large = large
-        add_letters(self.pdf, folder)
-        self.pdf.set_margin(MARGIN)
-        self.pdf.set_auto_page_break(False)
-        self.pdf.set_lang("en")
-        self.pdf.set_creation_date(now)
-        self.width = self.pdf.w - 2 * MARGIN
-        self.bottom = self.pdf.h - MARGIN
-        self._broken: dict[tuple[str, float, bool, float], list[str]] = {}
 
     def sheet(self, tryout: str, judge: Judge, page: Page, version: str) -> None:
         """One page; the largest letters with which everything fits."""
@@ -155,53 +141,22 @@ class Printer:
         self.line(HOW, 13 if self.large else 8.5)
         pdf.ln(2)
 
-    def line(self, text: str, size: float, bold: bool = False) -> None:
-        """Text over the whole width, in as many lines as it needs."""
-        self._write(self._lines(text, size, bold, self.width), MARGIN, _high(size))
-
-    def _write(self, lines: Sequence[str], left: float, high: float) -> None:
-        """Lines of the letters that are set, each in a row of this height, from where the pen is downwards."""
-        pdf = self.pdf
-        for one in lines:
-            # Where `FPDF.cell` puts it, which takes five times as long.
-            pdf.text(left + pdf.c_margin, pdf.get_y() + high / 2 + 0.3 * pdf.font_size, one)
-            pdf.set_y(pdf.get_y() + high)
-
-    def _lines(self, text: str, size: float, bold: bool, width: float) -> list[str]:
-        """A text broken into lines, for which the letters are then set.
-
-        Breaking takes most of the time of a sheet, and all sheets of a rubric say the same: each text is broken once.
-        """
-        self.pdf.set_font("Sheet", "B" if bold else "", size)
-        what = text, size, bold, width
-        if what not in self._broken:
-            self._broken[what] = [text] if self._fits(text, width) else self._break(text, size, width)
-        return self._broken[what]
-
-    def _fits(self, text: str, width: float) -> bool:
-        return text.isprintable() and self.pdf.get_string_width(text) < width - 2 * self.pdf.c_margin
-
-    def _break(self, text: str, size: float, width: float) -> list[str]:
-        lines = self.pdf.multi_cell(width, _high(size), text, align="L", dry_run=True, output="LINES")
-        assert isinstance(lines, list)
-        return lines
-
     def _height(self, rubric: Rubric, size: float) -> float:
         return sum(self._whole(criterion, rubric, size) for criterion in rubric.criteria)
 
     def _whole(self, criterion: Criterion, rubric: Rubric, size: float) -> float:
-        comment = _high(size) * 1.7 if rubric.comments == "criterion" else 0.0
+        comment = line_height(size) * 1.7 if rubric.comments == "criterion" else 0.0
         return self._criterion_height(criterion, size) + comment
 
     def _criterion_height(self, criterion: Criterion, size: float) -> float:
         heights = [self._cell_height(text, size, len(criterion.levels)) for text in criterion.levels]
         body = sum(heights) if self.large else max(heights)
-        return _high(size) * 1.4 + body + 2.5
+        return line_height(size) * 1.4 + body + 2.5
 
     def _cell_height(self, text: str, size: float, levels: int) -> float:
-        width = self.width - _high(size) * 2 if self.large else self.width / levels - 2
+        width = self.width - line_height(size) * 2 if self.large else self.width / levels - 2
         lines = self._lines(text, size, False, width)
-        return len(lines) * _high(size) + (1.0 if self.large else _high(size) * 1.5 + 2)
+        return len(lines) * line_height(size) + (1.0 if self.large else line_height(size) * 1.5 + 2)
 
     def _criterion(self, criterion: Criterion, size: float, comment: bool) -> None:
         pdf = self.pdf
@@ -227,9 +182,9 @@ class Printer:
             pdf.set_y(top + 1)
             pdf.set_font("Sheet", "B", size * 1.3)
             # In the middle: there are single digits only, all as wide as each other.
-            self._write([str(number + 1)], left + (wide - digit) / 2 - pdf.c_margin, _high(size) * 1.5)
-            pdf.set_y(top + 1 + _high(size) * 1.5)
-            self._write(self._lines(text, size, False, wide - 2), left + 1, _high(size))
+            self._write([str(number + 1)], left + (wide - digit) / 2 - pdf.c_margin, line_height(size) * 1.5)
+            pdf.set_y(top + 1 + line_height(size) * 1.5)
+            self._write(self._lines(text, size, False, wide - 2), left + 1, line_height(size))
         pdf.set_xy(MARGIN, top + high)
 
     def _rows(self, criterion: Criterion, size: float) -> None:
@@ -238,10 +193,10 @@ class Printer:
         for number, text in enumerate(criterion.levels, start=1):
             top = pdf.get_y()
             pdf.set_font("Sheet", "B", size * 1.2)
-            pdf.cell(_high(size) * 2, _high(size), str(number))
+            pdf.cell(line_height(size) * 2, line_height(size), str(number))
             pdf.set_y(top)
-            width = self.width - _high(size) * 2
-            self._write(self._lines(text, size, False, width), MARGIN + _high(size) * 2, _high(size))
+            width = self.width - line_height(size) * 2
+            self._write(self._lines(text, size, False, width), MARGIN + line_height(size) * 2, line_height(size))
             pdf.set_y(pdf.get_y() + 1)
 
     def _foot_height(self, rubric: Rubric) -> float:
@@ -262,13 +217,8 @@ class Printer:
     def _writing_lines(self, count: int, size: float) -> None:
         pdf = self.pdf
         for _ in range(count):
-            below = pdf.get_y() + _high(size) * 1.7
+            below = pdf.get_y() + line_height(size) * 1.7
             pdf.set_draw_color(150)
             pdf.line(MARGIN, below, MARGIN + self.width, below)
             pdf.set_draw_color(0)
             pdf.set_y(below)
-
-
-def _high(size: float) -> float:
-    """The height in millimetres of a line of letters of a size in points, with a little air."""
-    return size * 25.4 / 72 * 1.2

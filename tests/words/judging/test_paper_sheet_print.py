@@ -4,23 +4,20 @@ import io
 import shutil
 import subprocess
 from datetime import UTC, datetime
-from functools import cache
 from pathlib import Path
 from typing import Literal
 
 import pypdf
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from bot.rules.core.paper_size import paper_size
-from bot.words.core.paper import fonts
-from bot.words.judging.paper_sheet_print import Page, Printer, score_sheets_pdf
+from bot.words.judging.paper_sheet_print import Page, score_sheets_pdf
 from storage.records.people import Judge
 from storage.records.plan import Event, Plan
 from storage.records.plan_limits import LEVELS
 from storage.records.plan_measures import Criterion, Rubric
 from tests.actions.conftest import small_plan
+from tests.words.core.test_paper_printer import text_places
 from tests.words.invented import squad
 
 NOW = datetime(2027, 1, 4, tzinfo=UTC)
@@ -111,39 +108,6 @@ def test_the_same_sheets_are_the_same_file() -> None:
     assert one.read() == two.read()
 
 
-WORDS = st.text(st.sampled_from("aW.-  éß\n\u00ad\u2003我"), max_size=60) | st.text(max_size=20)
-
-
-@cache
-def printer() -> Printer:
-    made = Printer("a4", large=False, now=NOW, folder=fonts())
-    made.pdf.add_page()
-    return made
-
-
-@given(WORDS, st.sampled_from([8.0, 15.0]), st.sampled_from([40.0, 180.0]))
-def test_a_text_that_fits_its_line_is_broken_as_the_library_breaks_it(text: str, size: float, width: float) -> None:
-    assert printer()._lines(text, size, False, width) == printer()._break(text, size, width)
-
-
-@pytest.mark.parametrize("size", [8, 13])
-def test_lines_are_where_the_cells_of_the_library_would_be(size: int) -> None:
-    lines, places = ["Crooked Spoons", "Zoë"], []
-    for by_hand in (True, False):
-        made = Printer("a4", large=False, now=NOW, folder=fonts())
-        made.pdf.add_page()
-        made.pdf.set_font("Sheet", "B", size)
-        made.pdf.set_xy(31, 47)
-        if by_hand:
-            made._write(lines, 31, 8)
-        else:
-            for text in lines:
-                made.pdf.cell(60, 8, text, new_x="LEFT", new_y="NEXT")
-        places.append((text_places(bytes(made.pdf.output())), made.pdf.get_y()))
-    assert places[0] == places[1]
-    assert [text for *_, text in places[0][0]] == lines
-
-
 def test_the_numbers_to_ring_stand_in_the_middle_of_their_boxes() -> None:
     event = Event.model_validate(
         {"key": "p", "name": "Patch", "weight": 1, "measures": (rubric(1, LEVELS.most, "seen"),)}
@@ -155,18 +119,6 @@ def test_the_numbers_to_ring_stand_in_the_middle_of_their_boxes() -> None:
     half = 11 * 1.3 * 1425 / 2048 / 2
     for number in range(1, LEVELS.most + 1):
         assert places[str(number)] + half == pytest.approx(12 * 72 / 25.4 + box * (number - 0.5), abs=0.05)
-
-
-def text_places(data: bytes) -> list[tuple[float, float, str]]:
-    """Where each text of the first page begins, in points from its lower left corner."""
-    found: list[tuple[float, float, str]] = []
-
-    def note(text: str, _: object, place: list[float], *others: object) -> None:
-        if text.strip():
-            found.append((place[4], place[5], text.strip()))
-
-    pypdf.PdfReader(io.BytesIO(data)).pages[0].extract_text(visitor_text=note)
-    return found
 
 
 @pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="no independent PDF renderer (poppler) is installed")
