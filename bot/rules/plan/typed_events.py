@@ -14,8 +14,6 @@ KINDS = {"count": "count", "time": "time", "judges": "rubric", "judged": "rubric
          "checklist": "checklist", "number": "number"}  # fmt: skip
 """What may be typed, and the kind of measure that is meant."""
 LONGEST_NAME = 60
-WEIGHTS = {"count": 40, "time": 30, "rubric": 30, "checklist": 30, "number": 30}
-"""How much an event counts that is new, by the kind of its measure, until the coach says otherwise."""
 
 
 @dataclass(frozen=True)

@@ -20,8 +20,8 @@ from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import count, exact, exact_percent
 from bot.words.core.plain_text import without_markup
 from bot.words.core.times import day_text, moment_text, seconds_text
-from bot.words.plan.event_template import TO_WRITE
 from bot.words.plan.how_points_are_made import tie_name
+from bot.words.plan.new_event_defaults import TO_WRITE
 from bot.words.plan.places_on_team import minimum_text, places_text
 from bot.words.plan.plan_errors import in_words, problem_line
 from bot.words.scorekeeping.attempt_value_text import lower_note
