@@ -2,6 +2,7 @@
 
 from collections.abc import Collection
 
+from bot.rules.calendar.brief import IN_ORDER, Part
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day.day_windows import day_dates
@@ -80,14 +81,17 @@ def _groups(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[li
     squads = f"{size.smallest}" if size.smallest == size.largest else f"{size.smallest} to {size.largest}"
     shown = worked_example(plan, started)
     days = f"{text}\n" if (text := event_days(plan, schedule)) else ""
-    return [
-        [f"**{escape(plan.name)}**\n{with_bold(plan.brief)}"],
-        [
-            f"**When**\nThe deadline is {full(schedule.deadline)}.\n{days}"
-            f"Squads have {squads} members. {places_text(plan)} can be won. {minimum_text(plan)}".rstrip()
+    parts: dict[Part, list[list[str]]] = {
+        "task": [[f"**{escape(plan.name)}**\n{with_bold(plan.brief)}"]],
+        "when": [
+            [
+                f"**When**\nThe deadline is {full(schedule.deadline)}.\n{days}"
+                f"Squads have {squads} members. {places_text(plan)} can be won. {minimum_text(plan)}".rstrip()
+            ]
         ],
-        *(group for event in plan.events for group in event_groups(event, plan, event.key in started, ROOM)),
-        [total_points(plan, started)],
-        *([[shown]] if shown else []),
-        *([[about(plan.practice)]] if plan.practice is not None else []),
-    ]
+        "events": [group for event in plan.events for group in event_groups(event, plan, event.key in started, ROOM)],
+        "total": [[total_points(plan, started)]],
+        "example": [[shown]] if shown else [],
+        "practice": [[about(plan.practice)]] if plan.practice is not None else [],
+    }
+    return [group for part in IN_ORDER for group in parts[part]]
