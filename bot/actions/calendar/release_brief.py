@@ -13,8 +13,8 @@ from bot.actions.hand_in.member_parts import place_part_messages
 from bot.actions.office.readiness import before_step, facts
 from bot.actions.practice.first_round_draw import open_practice
 from bot.actions.squads.seats import by_squad
+from bot.rules.calendar.calendar import school_days_left
 from bot.rules.calendar.release_brief import check_may_release, to_the_minute, window_begins
-from bot.rules.calendar.reminders import school_days_left
 from bot.rules.core.lateness import is_late
 from bot.rules.office.readiness import Lack, lacks, ready
 from bot.rules.plan.public_plan import public_plan

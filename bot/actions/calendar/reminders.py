@@ -7,7 +7,8 @@ from bot.actions.core.held_until_morning import hold
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.core.signup_runs import signup_runs
-from bot.rules.calendar.reminders import is_last_hour, rings, school_days_left
+from bot.rules.calendar.calendar import school_days_left
+from bot.rules.calendar.reminders import is_last_hour, rings
 from bot.rules.core.lateness import is_late
 from bot.words.calendar import reminders as words
 from storage.records.delivery import ScheduledJob

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from bot.rules.calendar.reminders import held_until
+from bot.rules.calendar.held_until_morning import held_until
 from bot.rules.core.lateness import UNTIL_MORNING
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout

@@ -9,7 +9,7 @@ from bot.actions.practice.practice_table import table_of
 from bot.actions.squads.asking_student import is_open, me_of, my_squad_of
 from bot.actions.squads.exclusive_roles import would_help
 from bot.actions.squads.proposal_answers import offered
-from bot.rules.calendar.reminders import school_days_left
+from bot.rules.calendar.calendar import school_days_left
 from bot.rules.hand_in import member_parts as hand_in_rules
 from bot.rules.questions.squad_asks import asking_is_open
 from bot.rules.results.protests import protests_run

@@ -3,7 +3,7 @@
 Conventions. The window's day 1 is the day after the brief; the deadline is on its last day at the brief's time of day.
 In school days, a brief on a day without school counts as given on the next school day; the window then has the
 school days after that one (as NumPy's `busday_offset(..., roll="forward")`). Local times that never happen or happen
-twice are read as `bot.rules.calendar.local_time` says. When reminders come is in `bot.rules.calendar.reminder_times`.
+twice are read as `bot.rules.calendar.local_time` says. When reminders come is in `bot.rules.calendar.reminders`.
 """
 
 from dataclasses import dataclass
@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 
 from bot.rules.calendar import default_dates
 from bot.rules.calendar.local_time import instant, wall_clock
-from bot.rules.calendar.reminder_times import Reminder, reminders_of_judges, reminders_of_window
+from bot.rules.calendar.reminders import Reminder, reminders_of_judges, reminders_of_window
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -76,6 +76,14 @@ def work_out(calendar: Calendar, zone: ZoneInfo, brief_at: datetime | None = Non
         reminders=reminders_of_window(calendar, zone, days, brief, deadline),
         judging_reminders=reminders_of_judges(calendar, zone, days[-1], deadline, judging_closes),
     )
+
+
+def school_days_left(plan: Plan, schedule: Schedule, now: datetime) -> int:
+    """School days after today, the day of the deadline among them."""
+    today, last = now.astimezone(schedule.zone).date(), schedule.deadline.astimezone(schedule.zone).date()
+    school = SchoolDays(plan.calendar)
+    days = (today + timedelta(days=ahead) for ahead in range(1, (last - today).days + 1))
+    return sum(school.closed_because(day) is None for day in days)
 
 
 def _window(calendar: Calendar, school: SchoolDays, opened: date) -> tuple[tuple[date, ...], date | None]:

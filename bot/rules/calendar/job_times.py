@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.calendar.reminder_times import Reminder
+from bot.rules.calendar.reminders import Reminder
 from storage.records.tryout import State
 
 JOB_TYPES = ("signup-closes", "brief", "reminder", "deadline", "chase", "digest")

@@ -1,26 +1,65 @@
-"""Reminders to squads: how long remains, in which last days they ring, and until when one that is late must wait."""
+"""Reminders to squads and to judges: when they come, on which days they ring, and which one is of the last hour.
 
-from datetime import datetime, timedelta
+One a day, more on the last day, none in the quiet hours. A daily reminder that falls into the quiet hours waits until
+they end, and in school days until they end on a school day.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Literal
 from zoneinfo import ZoneInfo
 
-from bot.rules.calendar.calendar import Schedule
+from bot.rules.calendar.local_time import instant, wall_clock
 from bot.rules.calendar.quiet_hours import outside_quiet
 from bot.rules.calendar.school_days import SchoolDays
-from storage.records.plan import Plan
+from storage.records.plan import Calendar
 
 RINGING_DAYS = 3
 """In so many last school days those who have something left to do are rung (common practice, no source)."""
 LAST_HOUR = timedelta(hours=1)
-ON_TIME = timedelta(minutes=5)
-"""Up to this delay a reminder goes even at night; after it the bot was down, and it waits for the morning."""
+"""Before the deadline: a reminder says then that it is the last hour."""
+SOON = timedelta(minutes=20)
+"""Within so short a time a second reminder of the last hours tells nothing new."""
 
 
-def school_days_left(plan: Plan, schedule: Schedule, now: datetime) -> int:
-    """School days after today, the day of the deadline among them."""
-    today, last = now.astimezone(schedule.zone).date(), schedule.deadline.astimezone(schedule.zone).date()
-    school = SchoolDays(plan.calendar)
-    days = (today + timedelta(days=ahead) for ahead in range(1, (last - today).days + 1))
-    return sum(school.closed_because(day) is None for day in days)
+@dataclass(frozen=True)
+class Reminder:
+    """One reminder: when, and of what kind."""
+
+    kind: Literal["daily", "last-day", "judging"]
+    at: datetime
+    """UTC; outside the quiet hours."""
+    number: int
+    """The day of the window or of judging, from 1; for `last-day` the hours before the deadline."""
+    moved: bool
+    """Whether it waited for the end of the quiet hours."""
+
+    @property
+    def key(self) -> str:
+        """Names this reminder among all of one try-out, such as `daily-3`."""
+        return f"{self.kind}-{self.number}"
+
+
+def reminders_of_window(
+    calendar: Calendar, zone: ZoneInfo, days: Sequence[date], brief: datetime, deadline: datetime
+) -> tuple[Reminder, ...]:
+    """For squads, in order: one on each day of the window and those of the last day, between brief and deadline."""
+    school = SchoolDays(calendar)
+    daily = [_daily_reminder(calendar, school, zone, "daily", number, day) for number, day in enumerate(days, start=1)]
+    return _between(brief, _last_day_reminders(calendar, zone, deadline) + daily, deadline)
+
+
+def reminders_of_judges(
+    calendar: Calendar, zone: ZoneInfo, first: date, deadline: datetime, closes: datetime
+) -> tuple[Reminder, ...]:
+    """For judges, in order: one a day from the `first` on, between deadline and close of judging."""
+    school = SchoolDays(calendar)
+    days = _judging_days(calendar, school, first, closes.astimezone(zone))
+    daily = [
+        _daily_reminder(calendar, school, zone, "judging", number, day) for number, day in enumerate(days, start=1)
+    ]
+    return _between(deadline, daily, closes)
 
 
 def rings(school_days: int, last_hours: bool) -> bool:
@@ -33,9 +72,45 @@ def is_last_hour(deadline: datetime, now: datetime) -> bool:
     return deadline - now <= LAST_HOUR
 
 
-def held_until(plan: Plan, due: datetime, now: datetime) -> datetime | None:
-    """Until when a reminder that comes late must wait because it is night; None when it may go now."""
-    if now - due <= ON_TIME:
-        return None
-    morning, waits = outside_quiet(now, plan.calendar, ZoneInfo(plan.zone))
-    return morning if waits else None
+def _judging_days(calendar: Calendar, school: SchoolDays, first: date, until: datetime) -> Iterator[date]:
+    day = first
+    while day <= until.date():
+        if calendar.counting == "calendar" or school.closed_because(day) is None:
+            yield day
+        day += timedelta(days=1)
+
+
+def _daily_reminder(
+    calendar: Calendar,
+    school: SchoolDays,
+    zone: ZoneInfo,
+    kind: Literal["daily", "judging"],
+    number: int,
+    day: date,
+) -> Reminder:
+    moment = calendar.remind_at_on.get(number, calendar.remind_at) if kind == "daily" else calendar.remind_at
+    at, moved = outside_quiet(instant(datetime.combine(day, moment), zone), calendar, zone)
+    if moved and calendar.counting == "school":
+        landed = wall_clock(at, zone).date()
+        open_day = school.first_from(landed)
+        if open_day != landed:
+            at, _ = outside_quiet(instant(datetime.combine(open_day, calendar.quiet_until), zone), calendar, zone)
+    return Reminder(kind=kind, at=at, number=number, moved=moved)
+
+
+def _last_day_reminders(calendar: Calendar, zone: ZoneInfo, deadline: datetime) -> list[Reminder]:
+    """Those so many hours before the deadline, without one that waited until shortly before the next."""
+    found = []
+    for hours in calendar.last_day_hours:
+        at, moved = outside_quiet(deadline - timedelta(hours=hours), calendar, zone)
+        found.append(Reminder(kind="last-day", at=at, number=hours, moved=moved))
+    return [one for one in found if not (one.moved and any(one.at < other.at < one.at + SOON for other in found))]
+
+
+def _between(start: datetime, reminders: list[Reminder], end: datetime) -> tuple[Reminder, ...]:
+    """The reminders strictly between two instants in order of time; of several at one instant, the first listed."""
+    first_at: dict[datetime, Reminder] = {}
+    for reminder in reminders:
+        if start < reminder.at < end:
+            first_at.setdefault(reminder.at, reminder)
+    return tuple(first_at[at] for at in sorted(first_at))

@@ -5,7 +5,7 @@ from datetime import date, datetime, timedelta
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.calendar_view import IN_ORDER, Note, clock_change, listed_days
-from bot.rules.calendar.reminder_times import Reminder
+from bot.rules.calendar.reminders import Reminder
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.event_day.day_windows import day_dates
 from bot.words.calendar.school_days import closed_text
