@@ -1,4 +1,4 @@
-"""Tables for a spreadsheet: RFC 4180, and no cell that a spreadsheet would run."""
+"""Tables for a spreadsheet: RFC 4180, no cell that a spreadsheet would run, and the columns of the standings."""
 
 import csv
 import re

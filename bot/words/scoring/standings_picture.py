@@ -12,6 +12,7 @@ from bot.words.scoring.result_view import ResultView
 from storage.records.message import Attachment
 
 MOST_BARS = 25
+"""So many squads a picture holds that can be read on a phone; the others are left out."""
 ALT_LENGTH = 1024
 STEP = 0.5
 """Inches from one bar to the next."""
