@@ -19,7 +19,7 @@ from bot.actions.core.fault_log import log_fault
 from bot.clock import Clock
 from bot.program_version import program_version
 from bot.rules.core.online_status_limits import BEAT_S, FIRST_S, SHORT, SLEPT, STORE_S
-from bot.rules.delivery.gap_notice_limits import SHORTEST_GAP
+from bot.rules.delivery.gap_notice import SHORTEST_GAP
 from bot.systemd_notify import notify
 from storage.file_errors import StorageFault
 from storage.store import Store

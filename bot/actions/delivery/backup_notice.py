@@ -2,6 +2,7 @@
 
 from datetime import datetime
 
+from bot.rules.delivery import backup_notice as rules
 from bot.words.delivery import backup_notice as words
 from storage.store import Store
 from storage.tables import delivery_incidents, outbox, tryouts
@@ -18,7 +19,10 @@ async def failed(store: Store, why: str, now: datetime) -> None:
     """
     async with store.write() as db:
         for tryout in await tryouts.all_running(db):
-            if "office" in tryout.rooms and await delivery_incidents.add(db, tryout.id, "office", CAUSE, now):
+            if not rules.can_be_told(tryout.rooms):
+                continue
+            known = not await delivery_incidents.add(db, tryout.id, "office", CAUSE, now)
+            if rules.is_told(known):
                 await outbox.enqueue(db, tryout.id, "office", words.failing(why), now)
 
 

@@ -7,6 +7,7 @@ from bot.actions.core.dispatch import Work, slow_view
 from bot.actions.event_day.own_times import is_told
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.actions.squads.asking_student import my_squad_of
+from bot.rules.calendar.calendar_file import version
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.running_day import RunningDay
@@ -44,7 +45,8 @@ async def _file(
     db: Snapshot, tryout: Tryout, request: Request, found: RunningDay, slots: Sequence[DaySlot]
 ) -> Work[Answer]:
     names = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
-    minutes = int((request.at - tryout.created_at).total_seconds() // 60)
     name = f"{tryout.server_id}-{tryout.id}"
-    made = partial(words.times_file, tryout.plan, found, slots, names, name, request.at, minutes)
+    made = partial(
+        words.times_file, tryout.plan, found, slots, names, name, request.at, version(tryout.created_at, request.at)
+    )
     return lambda: Say(message=words.file(made()))

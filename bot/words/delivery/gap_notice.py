@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Literal
 
-from bot.rules.delivery.gap_notice_limits import MOST_LINES
+from bot.rules.delivery.gap_notice import MOST_LINES
 from bot.words.core.job_names import DUE
 from bot.words.core.number_text import count
 from bot.words.core.times import full, full_and_relative
