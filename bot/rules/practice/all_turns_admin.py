@@ -1,10 +1,15 @@
-"""All turns as the coach sees them: which page comes first, and who has few."""
+"""All turns as the coach sees them: which page comes first, who has few, and what can be done with which turn."""
 
 from collections.abc import Sequence
 from datetime import datetime
+from typing import Literal
 
 from bot.rules.practice.practice_table import PracticeTable
 from storage.records.people import Squad
+from storage.records.practice import Turn
+
+Deed = Literal["book", "lose", "unlose", "release", "close", "open"]
+"""What a coach can do with a turn; `lose`: note it as lost through equipment, `release`: give it back."""
 
 
 def page_of_next_turn(slots: Sequence[datetime], now: datetime, size: int) -> int:
@@ -22,3 +27,14 @@ def fewest_first(table: PracticeTable, squads: Sequence[Squad]) -> list[tuple[in
     for squad in squads:
         by_number.setdefault(len(table.held(squad.id)), []).append(squad)
     return sorted(by_number.items())
+
+
+def deeds(turn: Turn | None, over: bool) -> tuple[Deed, ...]:
+    """What can be done with a turn (None: a free one), in the order of the buttons; `over` once it has begun."""
+    if turn is None:
+        return () if over else ("book", "close")
+    if turn.state == "held":
+        return ("lose",) if over else ("lose", "release", "close")
+    if turn.state == "lost":
+        return ("unlose",)
+    return () if over else ("open",)

@@ -5,7 +5,7 @@ from datetime import datetime
 from functools import partial
 from zoneinfo import ZoneInfo
 
-from bot.rules.practice.all_turns_admin import fewest_first
+from bot.rules.practice.all_turns_admin import Deed, deeds, fewest_first
 from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
@@ -24,6 +24,15 @@ from storage.records.people import Squad
 from storage.records.practice import Turn
 
 PRACTICE = Button(key=key(ActionKey.PRACTICE_PANEL), label="Practice")
+DEEDS: Mapping[Deed, tuple[ActionKey, str]] = {
+    "book": (ActionKey.PRACTICE_FOR, "Book for a squad"),
+    "lose": (ActionKey.PRACTICE_LOSE, "Lost: equipment"),
+    "unlose": (ActionKey.PRACTICE_UNLOSE, "It was not lost"),
+    "release": (ActionKey.PRACTICE_RELEASE, "Give it back"),
+    "close": (ActionKey.PRACTICE_BLOCK, "Close it"),
+    "open": (ActionKey.PRACTICE_OPEN, "Open it again"),
+}
+"""The buttons of what can be done with a turn."""
 
 
 def practice_panel(
@@ -70,21 +79,7 @@ def _note(turn: Turn | None, names: Mapping[int, str]) -> str:
 def turn_page(begin: datetime, turn: Turn | None, names: Mapping[int, str], over: bool, said: str = "") -> Message:
     """One turn and what can be done with it."""
     text = f"**Turn at the table**, {full_and_relative(begin)}\nNow: {state(turn, names)}"
-    buttons: list[Button] = []
-    if turn is None and not over:
-        buttons += [
-            _button(ActionKey.PRACTICE_FOR, begin, "Book for a squad", 0),
-            _button(ActionKey.PRACTICE_BLOCK, begin, "Close it"),
-        ]
-    elif turn is not None and turn.state == "held":
-        buttons.append(_button(ActionKey.PRACTICE_LOSE, begin, "Lost: equipment"))
-        if not over:
-            buttons.append(_button(ActionKey.PRACTICE_RELEASE, begin, "Give it back"))
-            buttons.append(_button(ActionKey.PRACTICE_BLOCK, begin, "Close it"))
-    elif turn is not None and turn.state == "lost":
-        buttons.append(_button(ActionKey.PRACTICE_UNLOSE, begin, "It was not lost"))
-    elif turn is not None and not over:
-        buttons.append(_button(ActionKey.PRACTICE_OPEN, begin, "Open it again"))
+    buttons = [_button(one, begin) for one in deeds(turn, over)]
     rows: list[Row] = [tuple(buttons)] if buttons else []
     return Message(text=f"{text}\n\n{said}" if said else text, rows=(*rows, (PRACTICE, BACK)))
 
@@ -102,8 +97,10 @@ def pick_squad(begin: datetime, squads: Sequence[tuple[Squad, int]], page: int) 
     )
 
 
-def _button(action: ActionKey, begin: datetime, label: str, *more: object) -> Button:
-    style = "danger" if action in (ActionKey.PRACTICE_LOSE, ActionKey.PRACTICE_BLOCK) else "plain"
+def _button(deed: Deed, begin: datetime) -> Button:
+    action, label = DEEDS[deed]
+    more = (0,) if deed == "book" else ()
+    style = "danger" if deed in ("lose", "close") else "plain"
     return Button.model_validate({"key": key(action, value(begin), *more), "label": label, "style": style})
 
 

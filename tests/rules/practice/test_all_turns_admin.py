@@ -1,11 +1,12 @@
-"""Which page of all practice turns comes up first."""
+"""Which page of all practice turns comes up first, and what the coach can do with which turn."""
 
 from datetime import UTC, datetime, timedelta
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.practice.all_turns_admin import page_of_next_turn
+from bot.rules.practice.all_turns_admin import deeds, page_of_next_turn
+from storage.records.practice import Turn
 
 BEGIN = datetime(2031, 3, 3, 8, tzinfo=UTC)
 HOUR = timedelta(hours=1)
@@ -23,3 +24,18 @@ def test_the_page_that_comes_up_first_holds_the_next_turn_or_is_the_last(turns: 
 
 def test_without_any_turn_the_first_page_comes_up() -> None:
     assert page_of_next_turn([], BEGIN, 25) == 0
+
+
+def test_a_turn_that_has_begun_can_only_be_noted_as_lost_or_not_lost() -> None:
+    def turn(state: str) -> Turn:
+        squad = None if state == "blocked" else 1
+        return Turn.model_validate({"tryout_id": 1, "begins_at": BEGIN, "squad_id": squad, "state": state})
+
+    turns = [None, turn("held"), turn("lost"), turn("blocked")]
+    assert [deeds(one, True) for one in turns] == [(), ("lose",), ("unlose",), ()]
+    assert [deeds(one, False) for one in turns] == [
+        ("book", "close"),
+        ("lose", "release", "close"),
+        ("unlose",),
+        ("open",),
+    ]
