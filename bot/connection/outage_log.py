@@ -3,11 +3,14 @@
 import logging
 import time
 
-from bot.rules.connection.reconnect_limits import REMIND_S, pause_after
+from bot.rules.connection.reconnect_limits import pause_after
 from bot.words.core import connection_log
 from bot.words.core.connection_log import Trouble
 
 log = logging.getLogger(__name__)
+
+REMIND_S = 600.0
+"""How often an outage that goes on is mentioned again."""
 
 
 class Outage:

@@ -1,4 +1,4 @@
-"""Reaching the platform: how long a try may take, how long is waited before the next, and what is said meanwhile."""
+"""Reaching the platform: how long a try may take, and how long is waited before the next."""
 
 from collections.abc import Sequence
 from typing import Final
@@ -15,8 +15,6 @@ COMMANDS_S = 3.0
 """So long the rest waits at the start until the platform knows our commands; if it takes longer, we go on before."""
 CONNECT_S = 12.0
 """How long one try to connect may take."""
-REMIND_S = 600.0
-"""How often an outage that goes on is mentioned again in the log."""
 QUICK, QUICK_S = 5, 10.0
 """So many new lines in so many seconds are made at once; more would be a storm."""
 FRESH, FRESH_S, FRESH_PAUSE_S = 100, 10_000.0, 100.0
