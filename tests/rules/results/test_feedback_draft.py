@@ -95,10 +95,10 @@ def measured(scale: str, values: list[int], number: bool) -> ScoreBook:
         usual |= {"key": "slips", "name": "slips", "unit": "cm", "highest": Decimal(40)}
         less = Number(**usual)
     attempts = []
-    for squad, value in enumerate(values, start=1):
-        slips: dict[str, Any] = {"amount": Decimal(value)} if number else {"core": value}
+    for squad, seen in enumerate(values, start=1):
+        slips: dict[str, Any] = {"amount": Decimal(seen)} if number else {"core": seen}
         attempts.append(attempt(squad, "run.slips", id=squad * 10, **slips))
-        attempts.append(attempt(squad, "run.socks", id=squad * 10 + 1, core=value))
+        attempts.append(attempt(squad, "run.socks", id=squad * 10 + 1, core=seen))
     return ScoreBook(
         plan=plan(event("run", less, count("socks"))), squads=squads(len(values)), attempts=tuple(attempts)
     )
