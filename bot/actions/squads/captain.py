@@ -61,10 +61,7 @@ async def hand_over(db: Transaction, tryout: Tryout, request: Request, *, picked
     """Make another member captain."""
     squad, others = await _captains_squad(db, tryout, request)
     captain = _one_of(others, picked)
-    await squads.set_captain(db, squad.id, captain.id)
-    await board_changed(db, tryout, squad.id)
-    await tell_squad(db, tryout, squad, squad_room.handed_over(captain), request)
-    await audit(db, tryout, request, "squad.captain", squad=squad.id, student=captain.id)
+    await _leads(db, tryout, request, squad, captain)
     return Replace(message=squad_room.handed_over(captain))
 
 
@@ -72,11 +69,16 @@ async def hand_over(db: Transaction, tryout: Tryout, request: Request, *, picked
 async def lead(db: Transaction, tryout: Tryout, request: Request, student_id: int) -> Answer:
     """Make a student captain of the own squad."""
     one, squad = await student_in_squad(db, tryout, student_id)
-    await squads.set_captain(db, squad.id, one.id)
-    await board_changed(db, tryout, squad.id)
-    await tell_squad(db, tryout, squad, squad_room.handed_over(one), request)
-    await audit(db, tryout, request, "squad.captain", squad=squad.id, student=one.id)
+    await _leads(db, tryout, request, squad, one)
     return Replace(message=await student_page(db, tryout, one.id))
+
+
+async def _leads(db: Transaction, tryout: Tryout, request: Request, squad: Squad, captain: Student) -> None:
+    """A squad has another captain: it is told, and shown anew."""
+    await squads.set_captain(db, squad.id, captain.id)
+    await board_changed(db, tryout, squad.id)
+    await tell_squad(db, tryout, squad, squad_room.handed_over(captain), request)
+    await audit(db, tryout, request, "squad.captain", squad=squad.id, student=captain.id)
 
 
 @view(ActionKey.SQUAD_REMOVE)
