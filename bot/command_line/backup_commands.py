@@ -71,7 +71,7 @@ def _restore(chosen: argparse.Namespace) -> int:
     except DamagedDatabase:
         return complain(words.damaged(name))
     except NewerDatabase:
-        return complain(words.newer(name))
+        return complain(file_errors.database_newer(name))
     except OtherDatabase:
         return complain(words.other_file(name))
     except StorageFault as fault:

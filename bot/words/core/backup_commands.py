@@ -44,11 +44,6 @@ def damaged(name: str) -> str:
     return f"{name} is damaged. Nothing was changed; take another backup."
 
 
-def newer(name: str) -> str:
-    """A newer program made the backup."""
-    return f"{name} was written by a newer Tenbell. Install that version again; nothing was changed."
-
-
 def not_restored(name: str, why: str) -> str:
     """The backup could not be put in place."""
     return f"I could not restore {name}: {why}. Nothing was changed."

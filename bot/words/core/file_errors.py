@@ -7,7 +7,7 @@ def database_in_use(path: str) -> str:
 
 
 def database_newer(path: str) -> str:
-    """A newer program wrote the database."""
+    """A newer program wrote the database, or the backup of one."""
     return f"{path} was written by a newer Tenbell. Install that version again; nothing was changed."
 
 
