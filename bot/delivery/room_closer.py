@@ -25,7 +25,7 @@ class RoomCloser:
 
     async def close(self, room: Room) -> None:
         """Put the room of a squad that has withdrawn away, if its time has come."""
-        if room.room_id is not None and room.withdrawn and may_put_room_away(room):
+        if room.room_id is not None and may_put_room_away(room):
             await self._put_away(room, room.room_id)
 
     async def _put_away(self, room: Room, room_id: int) -> None:

@@ -3,12 +3,8 @@
 from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from bot.words.core.paper import add_letters
-
-if TYPE_CHECKING:
-    pass
 
 MARGIN = 12.0
 """All lengths are in millimetres, letters in points."""
