@@ -51,6 +51,11 @@ def forget_records() -> None:
         forget()
 
 
+def forget_with_records(forget: Callable[[], None]) -> None:
+    """Have this called, too, whenever records are forgotten."""
+    _forgetting.append(forget)
+
+
 @cache
 def _maker(record: type[R], names: tuple[str, ...]) -> Callable[[tuple[Value, ...]], R]:
     """What makes a record of a row with these columns: of equal rows the same one, as nobody can change it."""
@@ -71,7 +76,7 @@ def _maker(record: type[R], names: tuple[str, ...]) -> Callable[[tuple[Value, ..
     if "message" in fields:
         return make
     kept = lru_cache(ROWS_KEPT)(make)
-    _forgetting.append(kept.cache_clear)
+    forget_with_records(kept.cache_clear)
     return kept
 
 

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 from storage.records.plan import Plan
 from storage.records.tryout import RoomKind, State, Tryout
-from storage.tables.sql_session import Snapshot, Transaction, Value, stamp
+from storage.tables.sql_session import Snapshot, Transaction, Value, forget_with_records, stamp
 
 AUDIT_KEY_BYTES = 32
 """As many as SHA-256 gives, which RFC 2104 recommends for a key."""
@@ -32,6 +32,10 @@ def _tryout(names: tuple[str, ...], row: tuple[Value, ...]) -> Tryout:
     values: dict[str, Any] = dict(zip(names, row, strict=True))
     values["plan"], values["rooms"] = _plan(values.pop("plan_json")), json.loads(values.pop("rooms_json"))
     return Tryout.model_validate(values)
+
+
+# It holds the key of the audit log's pseudonyms, which is thrown away in the end.
+forget_with_records(_tryout.cache_clear)
 
 
 async def _one(db: Snapshot, sql: str, *values: Value) -> Tryout | None:
