@@ -9,6 +9,7 @@ from discord import app_commands
 from bot.interactions.router import InteractionRouter
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.hand_in.member_parts import LONGEST, SHORTEST
+from bot.rules.squads.join_and_link_codes import JOIN_CODE_LETTERS, JOIN_CODE_TYPED
 from bot.words.core import slash_command_texts as words
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.class_action_keys import ClassKey
@@ -31,7 +32,10 @@ def join_code(router: InteractionRouter, action: ActionKey) -> Callback:
     """With a join code one joins that squad; without, the action shows the list."""
 
     @app_commands.describe(**words.JOIN_CODE)
-    async def run(interaction: discord.Interaction, code: app_commands.Range[str, 5, 12] | None = None) -> None:
+    async def run(
+        interaction: discord.Interaction,
+        code: app_commands.Range[str, JOIN_CODE_LETTERS, JOIN_CODE_TYPED] | None = None,
+    ) -> None:
         if code is None:
             await router.command(interaction, action)
         else:

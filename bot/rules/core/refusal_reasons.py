@@ -21,6 +21,7 @@ class Reason(AnyReason):
     SOMEONE_WAS_QUICKER = auto()
     OUT_OF_DATE = auto()
     REASON_NEEDED = auto()
+    TYPED_BETWEEN = auto()
     TYPED_DATE = auto()
     TYPED_CLOCK = auto()
     TYPED_MOMENT = auto()
@@ -131,7 +132,6 @@ class Reason(AnyReason):
     OFFICE_SHARED = auto()
     SIGNUP_FIRST = auto()
     # Plan
-    TYPED_BETWEEN = auto()
     TYPED_LINE = auto()
     TYPED_ZONE = auto()
     TYPED_SECTIONS = auto()

@@ -3,9 +3,12 @@
 from collections.abc import Mapping
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.squads.join_and_link_codes import JOIN_CODE_LETTERS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE
 from bot.words.core.custom_ids import key
+from bot.words.core.number_text import in_words
+from bot.words.core.photos import TAKEN
 from storage.records.message import Choice, Message, Select
 
 REFUSALS = {
@@ -32,10 +35,10 @@ COMMANDS = {
     "why": "One squad's whole way to its total",
 }
 
-JOIN_CODE = {"code": "The five letters the captain read out, if you have them"}
+JOIN_CODE = {"code": f"The {in_words(JOIN_CODE_LETTERS)} letters the captain read out, if you have them"}
 OWN_PART = {
     "why": "What is your part, and why? Without it, a form opens",
-    "photo": "A photo of it: PNG or JPEG, no people on it",
+    "photo": f"A photo of it: {TAKEN}, no people on it",
     "piece": "If your squad hands in more than one piece: the name of the one you mean",
 }
 ONE_SQUAD = {"squad": "The squad's number or name"}

@@ -8,7 +8,6 @@ from bot.words.core.pages import split_line
 from bot.words.core.plain_text import unescaped
 from storage.records.message import MESSAGE_LENGTH, Attachment, Message, Row
 
-LINE_END = "\n"
 WHOLE_TEXT = "whole-text.txt"
 GOES_ON = f"\n**This goes on: the file {WHOLE_TEXT} has all of it.**"
 _INSTANT = re.compile(r"<t:(\d+):\w>")
@@ -22,7 +21,7 @@ def whole_message(text: str, rows: Sequence[Row] = (), files: Sequence[Attachmen
     if len(text) + len(foot) <= MESSAGE_LENGTH:
         return Message(text=text + foot, rows=tuple(rows), files=tuple(files))
     room = MESSAGE_LENGTH - len(GOES_ON) - len(foot)
-    line_end = text.rfind(LINE_END, room // 2, room)
+    line_end = text.rfind("\n", room // 2, room)
     begins = text[:line_end] if line_end > 0 else split_line(text, room)[0]
     data = _INSTANT.sub(_in_utc, unescaped(text + foot)).encode()
     return Message(
