@@ -4,7 +4,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.lists_in_text import fitting
 from bot.words.core.pages import grouped_pages, page_line, pages, turning, within
 
 BLOCKS = st.lists(st.text(alphabet="ab \n", max_size=300), min_size=1, max_size=12)
@@ -47,9 +46,3 @@ def test_pages_are_turned_only_where_there_are_several() -> None:
     assert [button.label for button in turning(ActionKey.BRIEF_PAGE, 0, 2)] == ["Next page 2 of 2"]
     assert [button.label for button in turning(ActionKey.BRIEF_PAGE, 1, 2)] == ["Back to page 1"]
     assert [within(page, 3) for page in (-1, 0, 2, 9)] == [0, 0, 2, 2]
-
-
-def test_a_list_that_is_too_long_says_how_many_more_there_are() -> None:
-    assert fitting(["aaaa", "bbbb", "cccc"], 100) == ["aaaa", "bbbb", "cccc"]
-    assert fitting(["aaaa", "bbbb", "cccc"], 10) == ["aaaa", "bbbb", "- and 1 more"]
-    assert fitting([], 10) == []
