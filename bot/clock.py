@@ -22,6 +22,13 @@ log = logging.getLogger(__name__)
 
 Nightly = Callable[[], Awaitable[None]]
 Quiet = Callable[[], Awaitable[None]]
+Later = Callable[[float, Callable[[], None]], Callable[[], None]]
+"""Calls something once so many seconds have passed; returns what withdraws that."""
+
+
+def by_the_loop(seconds: float, call: Callable[[], None]) -> Callable[[], None]:
+    """Call something once so many seconds have passed by the event loop; returns what withdraws that."""
+    return asyncio.get_running_loop().call_later(seconds, call).cancel
 
 
 class Clock(Protocol):
@@ -129,7 +136,7 @@ class LiveClock:
 
     def later(self, seconds: float, call: Callable[[], None]) -> Callable[[], None]:
         """Call something once so many seconds have passed; returns what withdraws that."""
-        return asyncio.get_running_loop().call_later(seconds, call).cancel
+        return by_the_loop(seconds, call)
 
     def random_bytes(self, count: int) -> bytes:
         """So many bytes that nobody can guess."""

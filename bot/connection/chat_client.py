@@ -12,9 +12,9 @@ import discord
 from discord import app_commands
 
 from bot.actions.core.fault_log import fault_code, log_fault
+from bot.clock import Later, by_the_loop
 from bot.connection.gateway_reconnect import Line
 from bot.connection.outage_log import Outage
-from bot.interactions.deferred_answers import Later, by_the_loop
 from bot.interactions.graceful_shutdown import InFlight
 from bot.online_status import OnlineStatus
 from bot.rules.connection.heartbeat_limits import SILENCE_S

@@ -4,9 +4,9 @@ import asyncio
 from collections.abc import Awaitable, Callable, Coroutine
 from typing import Any, TypeVar
 
+from bot.clock import Later
+
 T = TypeVar("T")
-Later = Callable[[float, Callable[[], None]], Callable[[], None]]
-"""Calls something once so many seconds have passed; returns what withdraws that."""
 
 
 async def answer_or_defer(
@@ -29,8 +29,3 @@ async def answer_or_defer(
         withdraw()
         if deferring is not None:
             deferring.cancel()
-
-
-def by_the_loop(seconds: float, call: Callable[[], None]) -> Callable[[], None]:
-    """Call something once so many seconds have passed by the event loop."""
-    return asyncio.get_running_loop().call_later(seconds, call).cancel

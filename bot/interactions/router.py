@@ -19,8 +19,9 @@ from bot.actions.core.fault_log import log_fault
 from bot.actions.core.live_messages import not_shown
 from bot.actions.core.lost_answers import unanswered
 from bot.actions.core.registry import action_of
+from bot.clock import Later, by_the_loop
 from bot.interactions.answer import defer, give
-from bot.interactions.deferred_answers import Later, answer_or_defer, by_the_loop
+from bot.interactions.deferred_answers import answer_or_defer
 from bot.interactions.downloads import Downloads
 from bot.interactions.files_at_once import FewAtOnce
 from bot.interactions.graceful_shutdown import InFlight, Stopping

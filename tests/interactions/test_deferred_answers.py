@@ -9,7 +9,7 @@ import discord
 import pytest
 
 from bot.actions.core.dispatch import ACTIONS
-from bot.interactions.deferred_answers import Later
+from bot.clock import Later
 from bot.interactions.router import InteractionRouter
 from tests.actions.conftest import COACH, Begin, begin  # noqa: F401
 

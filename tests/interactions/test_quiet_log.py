@@ -9,8 +9,8 @@ import pytest
 
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.core.registry import register_all
+from bot.clock import by_the_loop
 from bot.interactions import direct_messages, router
-from bot.interactions.deferred_answers import by_the_loop
 from bot.interactions.direct_messages import DirectMessageListener
 from bot.log_setup import PlainFormatter
 from storage.records.request import Request
