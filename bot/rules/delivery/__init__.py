@@ -1,1 +1,1 @@
-"""Rules of delivery: tries, the pace of live messages, what counts as late, lost rooms."""
+"""Rules of delivery: tries, sending, the pace of live messages, private rooms, notices after trouble."""
