@@ -2,9 +2,7 @@
 
 from collections.abc import Iterable
 
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.latecomers import MAY_COME_LATE
+from bot.rules.squads.latecomers import check_may_come_late
 from storage.records.class_list import ClaimKind, ClassListEntry
 from storage.records.people import Student
 from storage.records.tryout import State
@@ -28,10 +26,10 @@ def comes_late(state: State, signup_open: bool) -> bool:
     """Whether who picks a name now is late, so that the coach must find a squad for them.
 
     Raises:
-        Refusal: `signup_not_open` before sign-up; `late_over` once nobody can come any more.
+        Refusal: as `check_may_come_late`.
     """
-    if not signup_open and state not in MAY_COME_LATE:
-        raise Refusal(Reason.SIGNUP_NOT_OPEN if state == "drafting" else Reason.LATE_OVER)
+    if not signup_open:
+        check_may_come_late(state)
     return not signup_open
 
 

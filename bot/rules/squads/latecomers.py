@@ -20,6 +20,11 @@ def check_late(state: State, signup_open: bool) -> None:
     """
     if signup_open:
         raise Refusal(Reason.LATE_TOO_EARLY)
+    check_may_come_late(state)
+
+
+def check_may_come_late(state: State) -> None:
+    """Somebody can come late, or be placed by a coach, now. Raises Refusal as `why_not_late`."""
     refusal = why_not_late(state)
     if refusal is not None:
         raise refusal
