@@ -11,8 +11,9 @@ from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.squads import sign_up
 from bot.rules.squads import squads_admin as rules
-from bot.rules.squads.latecomers import why_not_late
+from bot.rules.squads.latecomers import check_may_come_late
 from bot.rules.squads.names import name_keys
+from bot.rules.squads.seats import free_seats
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.opened_forms import stamped
@@ -89,7 +90,7 @@ async def squad_page(db: Snapshot, tryout: Tryout, squad: Squad, page: int = 0) 
     """One squad as the coach sees it now, and who could still come into it."""
     members = await squads.members(db, squad.id)
     last = await corrections.last_of(db, squad_id=squad.id)
-    free = rules.free_seats(members, tryout.plan.squads.largest)
+    free = free_seats(members, tryout.plan.squads.largest)
     could = rules.could_come(squad, free, await students.students(db, tryout.id))
     small = await is_small(db, tryout, squad)
     until = await small_squads.waits_until(db, squad.id) if small else None
@@ -142,6 +143,4 @@ async def fill(db: Transaction, tryout: Tryout, request: Request, squad_id: int,
 
 def _check_may(tryout: Tryout) -> None:
     """Squads may be founded by a coach from sign-up on until judging is closed."""
-    refusal = why_not_late(tryout.state)
-    if refusal is not None:
-        raise refusal
+    check_may_come_late(tryout.state)

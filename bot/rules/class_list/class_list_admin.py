@@ -4,8 +4,9 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 
 from bot.rules.class_list.pick_own_name import in_order
+from bot.rules.squads.roster_board import Roster
 from storage.records.class_list import ClassListEntry
-from storage.records.people import Squad, Student
+from storage.records.people import Student
 
 MOST_STRANGERS_NAMED = 10
 """Students who have signed up without being on the list; the others are counted."""
@@ -30,11 +31,7 @@ def come_by_section(entries: Sequence[ClassListEntry]) -> list[tuple[str, int, i
     return [(section, come[section], number) for section, number in sorted(all_of.items())]
 
 
-def missing_yes(
-    columns: Sequence[str],
-    entries: Iterable[ClassListEntry],
-    squads: Sequence[tuple[Squad | None, Sequence[Student]]],
-) -> dict[str, dict[str, int]]:
+def missing_yes(columns: Sequence[str], entries: Iterable[ClassListEntry], squads: Roster) -> dict[str, dict[str, int]]:
     """How many have no yes, by column and squad (under an empty name those without one); only who is on the list."""
     answers = {entry.student_id: entry.answers for entry in entries}
     return {column: {squad.name if squad else "": _without(column, members, answers) for squad, members in squads}

@@ -8,8 +8,6 @@ JOIN_CODE_LETTERS = 5
 """Of a join code: a million exist."""
 LINK_CODE_LETTERS = 8
 """Of the code with which a student links an account: four billion exist."""
-
-
 JOIN_CODE_TYPED, LINK_CODE_TYPED = 12, 16
 """Characters that can be typed for each, with the spaces and hyphens that people put in."""
 

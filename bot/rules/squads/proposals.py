@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import alike
+from bot.rules.squads.squads_admin import check_takes_part
 from storage.records.people import Squad, Student
 from storage.records.plan import Squads
 from storage.records.proposals import ProposedSeat
@@ -134,7 +135,7 @@ def why_alone(number: int, smallest: int, largest: int, room: int) -> str:
 
 def check_may_be_given(squad: Squad | None, one: Student) -> None:
     """A student is proposed for a squad of the own section that takes part. Raises Refusal `squad_withdrawn`."""
-    if squad is None or squad.withdrawn or squad.section != one.section or squad.tryout_id != one.tryout_id:
+    if check_takes_part(squad, one.tryout_id).section != one.section:
         raise Refusal(Reason.SQUAD_WITHDRAWN)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.rules.squads.seats import free_seats
 from bot.rules.squads.small_squads import members_missing
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
@@ -34,4 +35,4 @@ def seated(roster: Roster) -> tuple[int, int]:
 
 def missing_or_free(plan: Plan, members: Sequence[Student]) -> tuple[int, int]:
     """How many members a squad still needs, and how many seats it has free; it is full where both are 0."""
-    return members_missing(plan, members), max(0, plan.squads.largest - len(members))
+    return members_missing(plan, members), free_seats(members, plan.squads.largest)

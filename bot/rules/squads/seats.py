@@ -1,7 +1,7 @@
-"""Seats in squads: in which order members stand, and which squads have a free one."""
+"""Seats in squads: in which order members stand, and which squads have free ones."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from storage.records.people import Squad, Student
 
@@ -15,6 +15,11 @@ def by_squad(squads: Iterable[Squad], students: Iterable[Student]) -> list[tuple
         (squad, sorted(grouped[squad.id], key=lambda one: (one.joined_at, one.id))) for squad in squads
     ]
     return [*rows, (None, grouped[None])]
+
+
+def free_seats(members: Sequence[Student], largest: int) -> int:
+    """How many more members a squad may have; none where the coach has let it grow beyond the plan."""
+    return max(0, largest - len(members))
 
 
 def with_free_seats(sizes: Iterable[tuple[Squad, int]], largest: int) -> list[tuple[Squad, int]]:

@@ -1,6 +1,6 @@
-"""A squad as the coach looks after it: that it takes part, its free seats, and who could still come into it."""
+"""A squad as the coach looks after it: that it takes part, and who could still come into it."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -12,11 +12,6 @@ def check_takes_part(squad: Squad | None, tryout_id: int) -> Squad:
     if squad is None or squad.withdrawn or squad.tryout_id != tryout_id:
         raise Refusal(Reason.SQUAD_WITHDRAWN)
     return squad
-
-
-def free_seats(members: Sequence[Student], largest: int) -> int:
-    """How many more members a squad may have; none where the coach has let it grow beyond the plan."""
-    return max(0, largest - len(members))
 
 
 def could_come(squad: Squad, free: int, students: Iterable[Student]) -> list[Student]:

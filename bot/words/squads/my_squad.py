@@ -7,7 +7,7 @@ from datetime import datetime
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.code_names import code_name
 from bot.rules.squads.my_squad import SHOWN_TURNS, has_to_read
-from bot.rules.squads.small_squads import members_missing
+from bot.rules.squads.roster_board import missing_or_free, with_names
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import LEAVE, MY_SHEETS, QUESTION, TABLE
 from bot.words.core.class_action_keys import ClassKey
@@ -98,9 +98,9 @@ def my_squad_page(
     if squad.room_id is not None:
         lines.append(f"Your squad's room: {room(squad)}")
     lines += [f"- {_member(squad, one, now)}" for one in members]
-    if plan.squads.board == "code-names":
+    if not with_names(plan):
         lines.append(f"On the board you are **{code_name(me.id)}**.")
-    missing, free = members_missing(plan, members), plan.squads.largest - len(members)
+    missing, free = missing_or_free(plan, members)
     if may_change and missing > 0:
         lines.append(f"Your squad needs {missing} more.")
     if may_change and free > 0:

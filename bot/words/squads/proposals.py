@@ -7,6 +7,7 @@ from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.proposals import Open, Split, Wish, alone_by_section, score_of, why_alone
+from bot.rules.squads.roster_board import Roster
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
@@ -23,8 +24,6 @@ from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.proposals import Proposal, ProposedSeat
 from storage.records.wishes import StoredWish
-
-Rows = Sequence[tuple[Squad | None, Sequence[Student]]]
 
 SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads", style="main")
 LOOK = Button(key=key(ClassKey.PROPOSE), label="Look for squads", style="main")
@@ -74,7 +73,7 @@ class Shown:
 
 
 def proposal(
-    plan: Plan, shown: Shown, rows: Rows, wishes: Sequence[StoredWish], said: str = "", page: int = 0
+    plan: Plan, shown: Shown, rows: Roster, wishes: Sequence[StoredWish], said: str = "", page: int = 0
 ) -> Message:
     """The proposal, section by section, with what it cannot do."""
     made, seats = shown.made, shown.seats

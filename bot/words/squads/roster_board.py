@@ -31,7 +31,7 @@ def boards(plan: Plan, roster: Roster) -> list[Message]:
     return [Message(text=text) for text in pages(blocks)]
 
 
-def on_board(plan: Plan, one: Student) -> str:
+def _on_board(plan: Plan, one: Student) -> str:
     """Under what a student stands on the board."""
     return escape(one.name) if with_names(plan) else code_name(one.id)
 
@@ -49,7 +49,7 @@ def most_boards(plan: Plan, squads: int, students: int, letters: int) -> int:
 
 
 def _line(plan: Plan, squad: Squad, members: Sequence[Student]) -> str:
-    names = ", ".join(f"{on_board(plan, one)}{' (captain)' if one.id == squad.captain_id else ''}" for one in members)
+    names = ", ".join(f"{_on_board(plan, one)}{' (captain)' if one.id == squad.captain_id else ''}" for one in members)
     missing, free = missing_or_free(plan, members)
     if missing:
         state = f"needs {missing} more"

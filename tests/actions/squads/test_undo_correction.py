@@ -12,7 +12,6 @@ async def rows(asking: Asking, sql: str) -> list[tuple[Any, ...]]:
         return [tuple(row) for row in await db.rows(sql)]
 
 
-SEATS = "SELECT squad_id, wanted FROM room_seat WHERE platform_id = 1"
 STUDENTS = "SELECT name, section, platform_id, squad_id FROM student ORDER BY id"
 
 

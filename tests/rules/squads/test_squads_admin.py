@@ -1,6 +1,6 @@
 """Who could still come into a squad."""
 
-from bot.rules.squads.squads_admin import could_come, free_seats
+from bot.rules.squads.squads_admin import could_come
 from storage.records.people import Student
 from tests.words.invented import squad
 
@@ -15,4 +15,3 @@ def test_students_of_the_section_without_a_squad_could_come_while_there_is_a_fre
     moles, there = squad(1, "Moles", "7-A"), [student(1, "7-A", 2), student(2, "7-B"), student(3, "7-A")]
     assert [one.id for one in could_come(moles, 1, there)] == [3]
     assert could_come(moles, 0, there) == []
-    assert free_seats(there, 5) == 2 and free_seats(there, 2) == 0
