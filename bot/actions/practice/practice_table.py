@@ -28,7 +28,8 @@ OPENS = "practice-opens"
 """The kind of the jobs that say when a squad that can book nothing now can book again."""
 SHUTS = "practice-shuts"
 """The kind of those that say until when a squad that has had its share can book what is left over."""
-KINDS = {"opens": OPENS, "shuts": SHUTS}
+_KINDS = {"opens": OPENS, "shuts": SHUTS}
+"""By what changes for a squad."""
 
 
 async def table_of(db: Snapshot, tryout: Tryout) -> PracticeTable | None:
@@ -150,7 +151,7 @@ async def plan_openings(db: Transaction, tryout: Tryout, now: datetime) -> None:
         change = rules.next_change(table, squad, now)
         if change is not None:
             what, at = change
-            wanted[KINDS[what], due_key(squad, at)] = at
+            wanted[_KINDS[what], due_key(squad, at)] = at
     planned = {
         (kind, row.key): row
         for kind in (OPENS, SHUTS)
@@ -212,8 +213,8 @@ async def turns(db: Snapshot, tryout: Tryout, request: Request, page: int | None
     return Say(message=message) if page is None else Replace(message=message)
 
 
-@job("practice-shuts")
-@job("practice-opens")
+@job(SHUTS)
+@job(OPENS)
 async def opens(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """What a squad can book beside its share has changed: its button goes on, unless others were quicker, or off."""
     await scheduled_jobs.settle_job(db, row.id, "done", now)

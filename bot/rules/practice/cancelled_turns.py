@@ -5,6 +5,7 @@ After dates were moved or days closed: which turns are gone, and how long their 
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta
+from typing import Literal
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
@@ -43,18 +44,12 @@ def why_lost_first(table: PracticeTable, squad: int, now: datetime) -> Refusal |
 
 def check_held(table: PracticeTable, begin: datetime) -> int:
     """The squad that has a turn, which the coach can note as lost, also when it is over. Raises `turn_not_held`."""
-    turn = table.by_begin.get(begin)
-    if turn is None or turn.state != "held" or turn.squad_id is None:
-        raise Refusal(Reason.TURN_NOT_HELD)
-    return turn.squad_id
+    return _squad_with(table, begin, "held")
 
 
 def check_lost(table: PracticeTable, begin: datetime) -> int:
     """The squad that has lost a turn, which the coach can take back. Raises `turn_not_held`."""
-    turn = table.by_begin.get(begin)
-    if turn is None or turn.state != "lost" or turn.squad_id is None:
-        raise Refusal(Reason.TURN_NOT_HELD)
-    return turn.squad_id
+    return _squad_with(table, begin, "lost")
 
 
 def check_may_release(table: PracticeTable, begin: datetime, now: datetime) -> int:
@@ -81,3 +76,10 @@ def check_closed(table: PracticeTable, begin: datetime) -> None:
     turn = table.by_begin.get(begin)
     if turn is None or turn.state != "blocked":
         raise Refusal(Reason.TURN_NOT_BLOCKED)
+
+
+def _squad_with(table: PracticeTable, begin: datetime, state: Literal["held", "lost"]) -> int:
+    turn = table.by_begin.get(begin)
+    if turn is None or turn.state != state or turn.squad_id is None:
+        raise Refusal(Reason.TURN_NOT_HELD)
+    return turn.squad_id

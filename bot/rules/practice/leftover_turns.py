@@ -32,11 +32,11 @@ def why_not_left_over(table: PracticeTable, squad: int, begin: datetime, now: da
     opens, to_all = pool_opens(table, begin), pool_opens_to_all(table, begin)
     if now < opens:
         return Refusal(Reason.TURNS_USED, share=table.share, opens=int(opens.timestamp()))
-    if now < to_all and len(table.held(squad)) > fewest_turns(table):
+    if now < to_all and len(table.held(squad)) > _fewest_turns(table):
         return Refusal(Reason.POOL_FIRST, opens=int(to_all.timestamp()))
     return None
 
 
-def fewest_turns(table: PracticeTable) -> int:
+def _fewest_turns(table: PracticeTable) -> int:
     """How many turns the squads have that have the fewest, and so the head start."""
     return min(len(table.held(squad)) for squad in table.squads)

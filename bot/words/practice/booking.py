@@ -28,16 +28,8 @@ REFUSALS = {
     Reason.TURN_TOO_CLOSE: "It begins in less than {hours} hours, so it is too late to give it back. Tell your coach.",
 }
 LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
-    **dict.fromkeys(
-        (Reason.TURN_TAKEN, Reason.TURN_OVER, Reason.NO_SUCH_TURN),
-        (
-            (
-                Button(key=key(ActionKey.PRACTICE_BOOK), label="Book a turn", style="main"),
-                Button(key=key(ActionKey.PRACTICE_TURNS), label="All turns"),
-            ),
-        ),
-    ),
-    Reason.NO_TURNS_FREE: ((Button(key=key(ActionKey.PRACTICE_TURNS), label="All turns"),),),
+    **dict.fromkeys((Reason.TURN_TAKEN, Reason.TURN_OVER, Reason.NO_SUCH_TURN), ((BOOK, ALL),)),
+    Reason.NO_TURNS_FREE: ((ALL,),),
 }
 """Where these refusals lead."""
 
