@@ -8,14 +8,12 @@ from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.print_for_squad import IN_ORDER, Section
 from bot.rules.core.paper_size import paper_size
 from bot.words.calendar.brief import whole
-from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
-from bot.words.core.custom_ids import key
+from bot.words.core.buttons import BACK, SQUADS
 from bot.words.core.number_text import count
 from bot.words.core.paper import on_paper, pdf
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign
-from storage.records.message import Answer, Attachment, Button, Message, Say
+from storage.records.message import Answer, Attachment, Message, Say
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
@@ -54,12 +52,11 @@ def printed(  # noqa: PLR0913, PLR0917
     sections = [written[one] for one in IN_ORDER if written[one][1]]
     size = paper_size(plan)
     data = pdf(f"{squad.name}: {plan.name}", sections, size, now)
-    squads = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
     with_brief = "The brief and " if brief_text else "The brief is not out yet. "
     message = Message(
         text=f"{with_brief}{count(len(mine), 'notice')} for **{escape(squad.name)}**, to be printed. It holds names: "
         "destroy it when the try-out is over.",
-        rows=((squads, BACK),),
+        rows=((SQUADS, BACK),),
         files=(Attachment(name=f"squad-{squad.number}.pdf", data=data),),
     )
     return Say(message=message)

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import STUDENTS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
@@ -87,12 +88,11 @@ def entered_by_coach(entry: ClassListEntry) -> Message:
 
 def picked_twice(entry: ClassListEntry, account: str) -> Message:
     """Told in the office, once for each name and account: a second account has picked it."""
-    students = Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students")
     return Message(
         text=f"The name **{escape(entry.name)}** of section {escape(entry.section)} has been picked, and now the "
         f"account shown as {escape(account)} wants it too. Nothing has changed. If the first one is not that student, "
         "open the student and press **Let the account go**: the right one then picks the name, and you confirm it.",
-        rows=((students,),),
+        rows=((STUDENTS,),),
     )
 
 

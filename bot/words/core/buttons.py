@@ -6,6 +6,8 @@ from bot.words.core.custom_ids import key
 from storage.records.message import Button
 
 BACK = Button(key=key(ActionKey.OFFICE_AGAIN), label="Office")
+STUDENTS = Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students")
+SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
 LEAVE = Button(key=key(ActionKey.SQUAD_LEAVE), label="Leave", style="danger")
 MY_SHEETS = Button(key=key(ActionKey.SHEETS_LIST), label="My sheets")
 TABLE = Button(key=key(ActionKey.TABLE_PANEL), label="Table")

@@ -6,15 +6,14 @@ from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.hand_in.more_time import MOST_EXTENSION, PROPOSED
-from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, SQUADS
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import in_words
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
-from storage.records.message import Button, Form, Message, TextField
+from storage.records.message import Form, Message, TextField
 from storage.records.people import Squad
 
 REFUSALS = {
@@ -57,9 +56,8 @@ def told(until: datetime) -> Message:
 
 def given(squad: Squad, until: datetime) -> Message:
     """The coach has given more time."""
-    squads = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
     return Message(
         text=f"**{escape(squad.name)}** can hand in until {full(until)}. The squad reads it in its room. Reminders do "
         "not move; the reason is shown with the result.",
-        rows=((squads, BACK),),
+        rows=((SQUADS, BACK),),
     )

@@ -3,7 +3,7 @@
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, STUDENTS
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.who_reads import who_reads
@@ -43,7 +43,7 @@ def student(event: Event, one: Student, squad: Squad, part: Part | None, late: b
             Button(key=key(ActionKey.HAND_IN_REMOVE, one.id, event.key), label="Take it out", style="danger")
         )
     buttons.append(Button(key=key(ActionKey.HAND_IN_SQUAD, 0, squad.id, event.key), label="All parts of the squad"))
-    back = (Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"), BACK)
+    back = (STUDENTS, BACK)
     return Message(text="\n".join(lines), rows=(tuple(buttons), back))
 
 
@@ -84,7 +84,7 @@ def removed(event: Event, one: Student) -> Message:
 def _onward(event: Event, one: Student, label: str) -> tuple[Button, ...]:
     return (
         Button(key=key(ActionKey.HAND_IN_STUDENT, one.id, event.key), label=label),
-        Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"),
+        STUDENTS,
         BACK,
     )
 

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.office.merge_squads import Done, asked
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, SQUADS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
@@ -20,7 +20,6 @@ from storage.records.plan import Event
 
 THEIRS = "goes"
 """The answer that what the squad that goes has done counts."""
-SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
 MORE_DONE = (
     "**Something has been recorded for these squads since you looked, so they are still two.** As it stands now:"
 )

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, SQUADS, STUDENTS
 from bot.words.core.choices import PAGE
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
@@ -33,8 +33,8 @@ def people_panel(officers: Sequence[Officer], squads: int, seated: int, alone: S
     rows: tuple[Row, ...] = (
         (
             Button(key=key(ActionKey.PEOPLE_HELPERS), label="Coaches and helpers"),
-            Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"),
-            Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads"),
+            STUDENTS,
+            SQUADS,
             Button(key=key(ClassKey.LIST_PANEL), label="Class list"),
             Button(key=key(ClassKey.PROPOSAL), label="Propose squads"),
         ),

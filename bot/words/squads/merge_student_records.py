@@ -3,8 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, STUDENTS
 from bot.words.core.choices import list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
@@ -13,8 +12,6 @@ from bot.words.office.people_panel import PEOPLE
 from bot.words.squads.students_admin import student_choices
 from storage.records.message import Button, Message
 from storage.records.people import Squad, Student
-
-STUDENTS = Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students")
 
 REFUSALS = {
     Reason.SAME_RECORD: "These are one record already. Pick another student.",

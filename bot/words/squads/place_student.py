@@ -5,7 +5,7 @@ from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, STUDENTS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
@@ -31,16 +31,15 @@ def pick_squad(
     `has_part`: something was handed in that belongs to the squad in which the student is now.
     """
     if not squads:
-        back = Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students")
         none = "There is no squad yet." if one.squad_id is None else "There is no other squad."
-        return Message(text=none, rows=((back, BACK),))
+        return Message(text=none, rows=((STUDENTS, BACK),))
     choices = [
         choice(squad.id, squad.name, f"section {squad.section}, {members} of {plan.squads.largest}")
         for squad, members in squads
     ]
     turn = partial(key, ActionKey.PEOPLE_PLACE, one.id)
     listed = list_page(choices, page, "Pick a squad", key(ActionKey.PEOPLE_PLACED, one.id), turn)
-    below = (*listed.turns, Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"), BACK)
+    below = (*listed.turns, STUDENTS, BACK)
     text = f"Which squad for **{escape(one.name)}**?"
     if has_part:
         text += "\n-# The part of the hand-in belongs to the squad of now: in another squad it is handed in anew."

@@ -8,7 +8,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import LONGEST_UNITS, SHORTEST
 from bot.rules.squads.small_squads import is_small
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, SQUADS
 from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
@@ -29,7 +29,6 @@ from storage.records.plan import Plan
 FOUND = Button(key=key(ClassKey.COACH_FOUND), label="Found a squad")
 NOBODY, ADD_BELOW = "Nobody is in it yet.", " Add students below."
 ENTER_FIRST = " Enter its students first: **People**, then **Enter a student**. Then open this page again."
-SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
 
 REFUSALS = {
     Reason.SQUAD_WITHDRAWN: "That squad is no longer there. Open **People** again.",

@@ -3,7 +3,7 @@
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.join_and_link_codes import LINK_CODE_LETTERS, LINK_CODE_TYPED
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, STUDENTS
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import in_words
@@ -11,8 +11,6 @@ from bot.words.core.plain_text import escape
 from bot.words.office.people_panel import PEOPLE
 from storage.records.message import Button, Form, Message, TextField
 from storage.records.people import Squad, Student
-
-STUDENTS = Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students")
 
 MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
 
@@ -46,11 +44,10 @@ def let_go(one: Student) -> Message:
 
 def code(one: Student, made: str) -> Message:
     """The code, for the coach to hand over."""
-    students = Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students")
     return Message(
         text=f"The code of **{escape(one.name)}**: **{made}**\nHand it to the student alone. Beside the "
         "sign-up message the student presses **My squad**, then **I have a code from my coach**. It works once.",
-        rows=((students, BACK),),
+        rows=((STUDENTS, BACK),),
     )
 
 

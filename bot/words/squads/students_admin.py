@@ -7,7 +7,7 @@ from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, STUDENTS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
@@ -116,7 +116,7 @@ def student(
     rows: list[Row] = [
         tuple(first),
         (correct, join, *leaves, *((undo_button(last),) if last else ())),
-        (*account, forget, Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"), BACK),
+        (*account, forget, STUDENTS, BACK),
     ]
     if answers:
         rows.append(_answers(one, answers))

@@ -1,6 +1,7 @@
 """A student is taken out of a squad by the coach: asked once, with what the squad's room will read."""
 
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import STUDENTS
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape, quoted
 from bot.words.squads.squad_room import went
@@ -16,7 +17,7 @@ def sure_to_take_out(one: Student, squad: Squad) -> Message:
         rows=(
             (
                 Button(key=key(ActionKey.PEOPLE_TAKEN, one.id), label="Yes, take out", style="danger"),
-                Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students"),
+                STUDENTS,
             ),
         ),
     )

@@ -3,8 +3,7 @@
 from collections.abc import Mapping
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, SQUADS
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
@@ -14,7 +13,6 @@ from storage.records.corrections import Correction, CorrectionKind
 from storage.records.message import Button, Message
 from storage.records.people import Squad
 
-SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
 UNDO: Mapping[CorrectionKind, str] = {
     "details": "Undo: name or section",
     "move": "Undo: the move",
