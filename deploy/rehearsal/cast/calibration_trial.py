@@ -9,11 +9,7 @@ from deploy.rehearsal.phones.user_actions import Outcome
 from deploy.rehearsal.world.state import DIRECT_MESSAGES
 
 SAMPLE = "A sheet with one big arrow, three colours, and no word about who drew what."
-
-
 GO_ON = "Go on with the sample"
-
-
 MARKING = 3
 """So many judges mark the invented entry."""
 

@@ -6,7 +6,8 @@ import re
 from datetime import UTC, datetime, timedelta
 from functools import partial
 
-from deploy.rehearsal.cast.stage import NEXT_PAGE, OFFICE, Stage
+from deploy.rehearsal.cast.stage import NEXT_PAGE, Stage
+from deploy.rehearsal.cast.try_out_setup import office
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.wire.rendering import Shown
 
@@ -84,10 +85,10 @@ async def _arrange(stage: Stage) -> dict[str, list[datetime]]:
 
 
 async def _panel(stage: Stage) -> Shown | None:
-    office = (await stage.do(lambda: stage.coach.command("/office", room=OFFICE))).shown()
-    if DOOR not in office.labels:
+    shown = await office(stage)
+    if DOOR not in shown.labels:
         return None
-    return (await stage.do(partial(stage.coach.press, office, DOOR))).shown()
+    return (await stage.do(partial(stage.coach.press, shown, DOOR))).shown()
 
 
 async def _runs(stage: Stage, panel: Shown) -> dict[str, list[datetime]]:

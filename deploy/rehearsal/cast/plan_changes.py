@@ -10,8 +10,6 @@ from deploy.rehearsal.cast.press_sequence import walk
 from deploy.rehearsal.cast.stage import Stage
 
 PLACES = re.compile(r"^places = (\d+)$", re.MULTILINE)
-
-
 TO_THINK = 11
 """Minutes after which one coach alone may change how the result is made."""
 

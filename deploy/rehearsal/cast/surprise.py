@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from functools import partial
 
-from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
+from deploy.rehearsal.cast.stage import NEWS, Stage, awaited, newest
+from deploy.rehearsal.cast.try_out_setup import office
 
 START, STARTED = "Start the surprise", "The surprise starts now"
 
@@ -12,10 +13,10 @@ START, STARTED = "Start the surprise", "The surprise starts now"
 async def by_waves(stage: Stage) -> None:
     """The surprise starts for one section first; everybody else gets it later."""
     coach = stage.coach
-    office = (await stage.do(lambda: coach.command("/office", room=OFFICE))).shown()
-    if START not in office.labels:
+    shown = await office(stage)
+    if START not in shown.labels:
         return
-    asked = (await stage.do(lambda: coach.press(office, START))).shown()
+    asked = (await stage.do(lambda: coach.press(shown, START))).shown()
     waves = (await stage.do(lambda: coach.press(asked, "For some squads only"))).shown()
     section = waves.selects[0]
     sure = (await stage.do(lambda: coach.choose(waves, 0, section.options[0].label))).shown()
@@ -27,10 +28,10 @@ async def for_all(stage: Stage) -> None:
     """The coach checks the safety lines and starts what was a surprise, for all at one moment."""
     coach = stage.coach
     while True:
-        office = (await stage.do(lambda: coach.command("/office", room=OFFICE))).shown()
-        if START not in office.labels:
+        shown = await office(stage)
+        if START not in shown.labels:
             return
-        asked = (await stage.do(partial(coach.press, office, START))).shown()
+        asked = (await stage.do(partial(coach.press, shown, START))).shown()
         if asked.selects:
             asked = (await stage.do(partial(coach.choose, asked, 0, asked.selects[0].options[0].label))).shown()
         checked = next(label for label in asked.labels if "tart it" in label)

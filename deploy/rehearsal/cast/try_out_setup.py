@@ -10,11 +10,7 @@ from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
 from deploy.rehearsal.wire.rendering import Shown
 
 BEGUN = "is set up as a draft"
-
-
 CHOOSE_CHANNELS, OPEN_SIGN_UP = "Choose the channels", "Open sign-up"
-
-
 CHANNELS = {"Sign-up": SIGN_UP, "News": NEWS, "Squads": ROOMS, "Office": OFFICE}
 
 
