@@ -6,6 +6,7 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act
 from bot.actions.event_day.event_day_overview import panel_of
 from bot.actions.event_day.moved_times import check_as_shown, move_slots
+from bot.actions.event_day.own_times import is_told
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
@@ -33,4 +34,5 @@ async def later(db: Transaction, tryout: Tryout, request: Request, typed: str = 
     check_as_shown(found, stamp)
     moved = await move_slots(db, tryout, moved_later(found, timedelta(minutes=minutes)), request.at)
     await audit(db, tryout, request, "day.later", minutes=minutes)
-    return Replace(message=await panel_of(db, tryout, request.at, told(len(moved))))
+    said = told(len(moved), await is_told(db, tryout))
+    return Replace(message=await panel_of(db, tryout, request.at, said))

@@ -25,7 +25,7 @@ def check_as_shown(day: RunningDay, stamp: str) -> None:
 
 
 async def move_slots(db: Transaction, tryout: Tryout, moved: Iterable[DaySlot], now: datetime) -> set[int]:
-    """Keep other times, and tell those concerned and nobody else; returns the squads that were told."""
+    """Keep other times, and tell those concerned and nobody else; returns the squads whose times have changed."""
     before = await day_timetable.slots(db, tryout.id)
     for slot in moved:
         await day_timetable.move(db, slot)
@@ -35,11 +35,11 @@ async def move_slots(db: Transaction, tryout: Tryout, moved: Iterable[DaySlot], 
 async def tell_moved(db: Transaction, tryout: Tryout, before: Sequence[DaySlot], now: datetime) -> set[int]:
     """Tell squads and judges whose times are others than before; nobody while the timetable is not told yet."""
     found = await running_day(db, tryout, now)
-    concerned = moved_squads(before, found.slots)
+    concerned = moved_squads(before, found.slots) & found.sections.keys()
     if not await is_told(db, tryout):
         return concerned
-    taking_part, earlier = found.sections.keys(), earlier_slots(found, before)
-    for squad in sorted(concerned & taking_part):
+    earlier = earlier_slots(found, before)
+    for squad in sorted(concerned):
         mine = [slot for slot in found.slots if slot.squad_id == squad and not found.is_over(slot)]
         await outbox.enqueue(db, tryout.id, f"squad/{squad}", words.moved(tryout.plan, found, mine, earlier), now)
         await live_messages.mark_stale(db, tryout.id, f"day/{squad}")

@@ -6,6 +6,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.event_day.call_up import call_up
 from bot.actions.event_day.event_day_overview import panel_of
 from bot.actions.event_day.moved_times import check_as_shown, move_slots
+from bot.actions.event_day.own_times import is_told
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.event_day.may_arrange import check_runs
 from bot.rules.event_day.swap_times import swappable, swapped
@@ -48,4 +49,5 @@ async def swap(
     moved = await move_slots(db, tryout, swapped(found, found.slot(slot_id), found.slot(picked)), request.at)
     await audit(db, tryout, request, "day.swap", one=slot_id, other=picked)
     await call_up(db, tryout, request.at)
-    return Replace(message=await panel_of(db, tryout, request.at, told(len(moved))))
+    said = told(len(moved), await is_told(db, tryout))
+    return Replace(message=await panel_of(db, tryout, request.at, said))

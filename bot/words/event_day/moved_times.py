@@ -39,8 +39,11 @@ def _was(plan: Plan, slot: DaySlot, old: DaySlot | None) -> str:
     return f" (**before:{place(plan, old)}**)" if place(plan, old) != place(plan, slot) else ""
 
 
-def told(squads: int) -> str:
-    """How many squads were told of a change."""
+def told(squads: int, timetable_told: bool) -> str:
+    """How many squads have other times after a change, and whether they know."""
+    if not timetable_told:
+        has = "has other times now, and reads" if squads == 1 else "have other times now, and read"
+        return f"Done. {count(squads, 'squad')} {has} them once you tell the squads."
     return (
         f"Done. {count(squads, 'squad')} had other times than before and {'has' if squads == 1 else 'have'} been told."
     )
