@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from bot.rules.results import listed_changes as rules
+from bot.rules.results.protests import was_right
 from bot.words.results import listed_changes as words
 from storage.records.decisions import Decision
 from storage.records.tryout import Tryout
@@ -25,7 +26,7 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
     upheld = [
         words.Change(one.agreed_at, (words.protest_upheld(),), one.reason)
         for one in await protests.protests(db, tryout.id)
-        if one.agreed_at is not None and rules.was_right(one)
+        if one.agreed_at is not None and was_right(one)
     ]
     events = {event.key: event.name for event in tryout.plan.events}
     late = [

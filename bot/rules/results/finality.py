@@ -4,7 +4,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime
 
-from bot.rules.results.protests import protest_ends
+from bot.rules.results.protests import protest_ends, was_right
 from storage.records.plan import Plan
 from storage.records.protests import Protest
 
@@ -35,8 +35,6 @@ def doubt(plan: Plan, announced_at: datetime, protests: Collection[Protest], now
     """Why a result that was announced then is not final now; None when it is."""
     ends = protest_ends(plan, announced_at)
     undecided = sum(one.agreed_at is None for one in protests)
-    upheld = sum(
-        one.verdict == "upheld" and one.agreed_at is not None and one.agreed_at >= announced_at for one in protests
-    )
+    upheld = sum(was_right(one) and one.agreed_at is not None and one.agreed_at >= announced_at for one in protests)
     runs = plan.protest_days > 0 and now < ends
     return Doubt(ends if runs else None, undecided, upheld) if runs or undecided or upheld else None

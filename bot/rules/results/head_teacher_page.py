@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
+from bot.rules.results.protests import was_right
 from storage.records.decisions import Decision
 from storage.records.people import Squad, Student
 from storage.records.protests import Protest
@@ -58,6 +59,6 @@ def numbers(  # noqa: PLR0913
         plan_changes=kinds.count("plan"),
         exceptions=len(kinds) - kinds.count("plan"),
         protests=len(protests),
-        upheld=sum(one.verdict == "upheld" and one.agreed_at is not None for one in protests),
+        upheld=sum(map(was_right, protests)),
         incidents=incidents,
     )

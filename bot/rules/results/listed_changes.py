@@ -5,7 +5,6 @@ from datetime import datetime
 from typing import Protocol, TypeVar
 
 from storage.records.decisions import Decision
-from storage.records.protests import Protest
 
 
 class Dated(Protocol):
@@ -27,8 +26,3 @@ def in_order(changes: Iterable[Change]) -> list[Change]:
 def reason_for_everyone(one: Decision) -> str:
     """Why, as everyone reads it; an older version kept with a leaver's part why somebody left, which is not for all."""
     return "" if one.kind == "part" else one.reason
-
-
-def was_right(one: Protest) -> bool:
-    """Whether two coaches have upheld a protest; one that was rejected is not listed."""
-    return one.agreed_at is not None and one.verdict == "upheld"

@@ -66,6 +66,11 @@ def check_undecided(one: Protest) -> None:
         raise Refusal(ClassReason.PROTEST_DECIDED)
 
 
+def was_right(one: Protest) -> bool:
+    """Whether two coaches have upheld a protest."""
+    return one.agreed_at is not None and one.verdict == "upheld"
+
+
 def proposed_by(one: Protest, coach: int) -> bool:
     """Whether this coach has proposed the verdict, and so cannot be the second one who agrees."""
     return one.decided_by == coach
