@@ -62,6 +62,11 @@ class Sheet(Record):
     version: int = 0
     updated_at: datetime | None = None
 
+    @property
+    def owed(self) -> bool:
+        """Still to be marked or finished: neither handed in, nor given back because of a conflict of interest."""
+        return self.state in ("open", "started")
+
 
 class Absence(Record):
     """A squad that did not take part in an event: absent counts 0, excused leaves the event out of its mean."""

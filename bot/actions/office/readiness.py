@@ -6,7 +6,7 @@ from datetime import datetime
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.seats import by_squad
 from bot.rules.core.seen_manager_limits import REMEMBERED
-from bot.rules.office.readiness import SHEET_IS_DONE, Facts, Lack, Step, is_too_small, lacks
+from bot.rules.office.readiness import Facts, Lack, Step, is_too_small, lacks
 from bot.rules.results.finality import doubt
 from bot.rules.results.mixed_team import holds_a_place
 from bot.rules.results.offers import place_is_free
@@ -62,7 +62,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
         judges=len(panel),
         judges_ready=sum(judge.opted_in_at is not None for judge in panel),
         sheets=len(sheets),
-        sheets_done=sum(sheet.state in SHEET_IS_DONE for sheet in sheets),
+        sheets_done=sum(not sheet.owed for sheet in sheets),
         surprises=sum(event.surprise and event.key not in started for event in tryout.plan.events),
         questions=await questions.count_waiting(db, tryout.id),
         protests=why.protests if why else sum(one.agreed_at is None for one in found),

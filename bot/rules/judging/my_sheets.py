@@ -49,7 +49,7 @@ class Entry:
     @property
     def owed(self) -> bool:
         """Still to be marked or finished."""
-        return self.sheet.state in ("open", "started")
+        return self.sheet.owed
 
 
 def just_ran(recorded_at: datetime, now: datetime) -> bool:

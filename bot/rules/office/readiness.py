@@ -23,8 +23,6 @@ NEXT: dict[State, Step | None] = {
 }
 """The step that leads out of each state: sign-up opens, the brief goes out, the window ends, judging closes, the result
 is announced, the try-out is put away."""
-SHEET_IS_DONE = ("submitted", "recused")
-"""States in which nobody waits for a score sheet: handed in, or given back because of a conflict of interest."""
 
 
 @dataclass(frozen=True)

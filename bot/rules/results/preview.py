@@ -7,14 +7,11 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.standings_records import Standings
 from storage.records.scores import ScoreBook
 
-CLOSED = ("submitted", "recused")
-"""Sheets in these states owe nothing more."""
-
 
 def own_open(book: ScoreBook, who: int) -> frozenset[int]:
     """The squads for which this person, a judge, still has a sheet to hand in, and so sees nobody else's marks."""
     mine = {judge.id for judge in book.judges if judge.platform_id == who}
-    return frozenset(sheet.squad_id for sheet in book.sheets if sheet.judge_id in mine and sheet.state not in CLOSED)
+    return frozenset(sheet.squad_id for sheet in book.sheets if sheet.judge_id in mine and sheet.owed)
 
 
 def check_complete(standings: Standings) -> None:
