@@ -8,11 +8,11 @@ from bot.rules.analysis.agreement import counted_sheets, observations
 from bot.rules.analysis.estimates import reach
 from bot.rules.analysis.standard_errors import precision
 from bot.rules.analysis.what_if import with_panel
+from bot.rules.judging.judged_rubrics import rubrics
 from bot.rules.scoring.severity_model import Fit, fit
 from bot.rules.scoring.standings import standings
 from bot.rules.scoring.standings_records import Standings
 from storage.records.plan import Plan
-from storage.records.plan_measures import Rubric
 from storage.records.scores import ScoreBook
 
 EVEN = ("mean", "adjusted")
@@ -59,13 +59,8 @@ def evened_standings(book: ScoreBook) -> Standings:
 
 def nobody_gains(plan: Plan, found: Sequence[Evened]) -> bool:
     """Whether harsh and lenient judges move no value: all of them saw all squads, and the plan takes their mean."""
-    rubrics = {
-        (event.key, measure.key): measure
-        for event in plan.events
-        for measure in event.measures
-        if isinstance(measure, Rubric)
-    }
-    return all(one.complete and rubrics[one.event, one.measure].panel in EVEN for one in found)
+    panels = {(event.key, rubric.key): rubric.panel for event, rubric in rubrics(plan)}
+    return all(one.complete and panels[one.event, one.measure] in EVEN for one in found)
 
 
 def holders(found: Standings) -> tuple[set[int], set[int]]:

@@ -16,6 +16,11 @@ def rubrics(plan: Plan) -> Iterator[tuple[Event, Rubric]]:
                 yield event, measure
 
 
+def is_judged(plan: Plan) -> bool:
+    """Whether judges mark anything."""
+    return any(True for _ in rubrics(plan))
+
+
 def judged_events(plan: Plan) -> list[Event]:
     """The events that have something to judge, in the plan's order."""
     return list(dict.fromkeys(event for event, _ in rubrics(plan)))

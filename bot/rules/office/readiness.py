@@ -7,6 +7,7 @@ from typing import Literal
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.event_day.day_windows import day_dates
+from bot.rules.judging.judged_rubrics import is_judged
 from bot.rules.office import stop_or_put_away
 from storage.records.plan import Plan
 from storage.records.tryout import ROOM_KINDS, RoomKind, State
@@ -147,7 +148,7 @@ def _judge(facts: Facts) -> Iterator[Lack]:
 
 
 def _judges(facts: Facts, blocks: bool) -> Iterator[Lack]:
-    if not any(measure.kind == "rubric" for event in facts.plan.events for measure in event.measures):
+    if not is_judged(facts.plan):
         return
     if facts.judges == 0:
         yield Lack("no_judges", blocks)

@@ -5,14 +5,13 @@ from typing import Literal
 
 from bot.rules.analysis.adjusted_panels import Evened, holders, nobody_gains
 from bot.rules.analysis.robustness import Firmness
+from bot.rules.judging.judged_rubrics import is_judged
 from bot.rules.scoring.standings_records import Row, Standings
 from storage.records.plan import Plan
 
 NAMED = 3
 """Judges, criteria or scales that are named in a sentence; more are counted."""
 HowSure = Literal["same total", "within chance", "fairly", "very"]
-
-
 Mattered = Literal["cannot tell", "nobody gains", "same", "other winner", "tie"]
 """What evening out harsh and lenient judges would do."""
 
@@ -44,11 +43,6 @@ def pair(found: Standings) -> tuple[Row, Row] | None:
     return found.rows[last - 1], found.rows[last]
 
 
-def judged(plan: Plan) -> bool:
-    """Whether judges mark anything in a plan."""
-    return any(measure.kind == "rubric" for event in plan.events for measure in event.measures)
-
-
 def how_sure(plan: Plan, firm: Firmness) -> HowSure:
     """`very` only where nothing that can be tried changes the winner, and the gap is surely beyond chance."""
     near = firm.closeness
@@ -56,6 +50,6 @@ def how_sure(plan: Plan, firm: Firmness) -> HowSure:
         return "same total"
     if near is not None and near.close:
         return "within chance"
-    beyond_chance = near is not None and (near.clear or not judged(plan))
+    beyond_chance = near is not None and (near.clear or not is_judged(plan))
     unshaken = all(trial.changed is False or trial.refused for trial in firm.trials)
     return "very" if beyond_chance and unshaken else "fairly"

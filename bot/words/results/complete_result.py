@@ -9,7 +9,8 @@ from bot.rules.analysis.agreement import HARDLY, Agreement, is_uncertain
 from bot.rules.analysis.judge_profiles import JudgeView
 from bot.rules.analysis.robustness import LEAST, Firmness, Trial
 from bot.rules.core.rounding import rounded
-from bot.rules.results.complete_result import NAMED, HowSure, how_sure, judged, mattered, pair
+from bot.rules.judging.judged_rubrics import is_judged
+from bot.rules.results.complete_result import NAMED, HowSure, how_sure, mattered, pair
 from bot.rules.results.finality import Doubt
 from bot.rules.scoring.standings_records import Row, Standings
 from bot.rules.scoring.tie_breaks import has_run_offs
@@ -112,7 +113,7 @@ def sure_line(result: ResultView, firm: Firmness) -> str:
         tried = count(len(firm.trials) - len(unknown), "way")
         reasons.append(f"In the {tried} that could be tried (see **Numbers**) the {what} would not change.")
     elif firm.trials and not unknown:
-        out = "Leaving out any one judge or criterion, or another scale," if judged(result.plan) else "Another scale"
+        out = "Leaving out any one judge or criterion, or another scale," if is_judged(result.plan) else "Another scale"
         reasons.append(f"{out} does not change the {what}.")
     if unknown:
         ways = "other way" if len(unknown) < len(firm.trials) else "way"
@@ -124,7 +125,7 @@ def sure_line(result: ResultView, firm: Firmness) -> str:
         reasons.append(f"No other weights of the events would change the {what}.")
     if near is None:
         reasons.append("How far the next squads are behind is not worked out here.")
-    elif near.reach is None and judged(result.plan):
+    elif near.reach is None and is_judged(result.plan):
         reasons.append("How far chance in the judges' marks moves the gap cannot be told.")
     elif near.gap > 0 and near.reach is not None and near.reach >= LEAST:
         reasons.append(f"The gap is {_points(near.gap)}, {give_or_take(near.reach)}.")
