@@ -6,6 +6,7 @@ from typing import Literal
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.results.offers import HOLDS_A_PLACE
 from storage.records.mixed_team import MemberOffer
 from storage.records.tryout import State
 
@@ -13,8 +14,6 @@ Settled = Literal["accepted", "declined", "lapsed", "back"]
 """What a coach notes of an offer; `back`: it is offered no more, as if it had never been."""
 MOST_AT_ONCE = 10
 """Students who can be offered a place, or kept as alternates, at one press."""
-
-
 IN_ORDER = ("accepted", "open", "lapsed", "declined", "alternate")
 """In which order the coach reads how offers stand: the team first."""
 
@@ -27,7 +26,7 @@ def check_announced(announced_at: datetime | None) -> None:
 
 def holds_a_place(offer: MemberOffer | None) -> bool:
     """Whether a student is asked already, or has said yes, and so is not asked again."""
-    return offer is not None and offer.state in ("open", "accepted")
+    return offer is not None and offer.state in HOLDS_A_PLACE
 
 
 def is_over(offer: MemberOffer, now: datetime) -> bool:

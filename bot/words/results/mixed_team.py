@@ -117,15 +117,15 @@ def settle(one: Student, offer: MemberOffer, now: datetime) -> Message:
         assert offer.answer_by is not None
         text = (
             f"{name} could answer until {full_and_relative(offer.answer_by)}. Note the answer that you were told, or "
+            "let the offer lapse, and ask an alternate."
         )
-        text += "let the offer lapse, and ask an alternate."
         return Message(text=text, rows=((yes, no, lapse), (_TEAM,)))
     if offer.state == "open":
         can = f" can answer until {full_and_relative(offer.answer_by)}" if offer.answer_by else " has not answered yet"
         text = (
             f"{name}{can}. Note here what you were told. Was the place offered by mistake? You can take it back: the "
+            "squad's room reads so."
         )
-        text += "squad's room reads so."
         return Message(text=text, rows=((yes, no, back), (_TEAM,)))
     text = {
         "accepted": f"{name} has said yes. If the place cannot be taken after all, take it back: the squad's room "
