@@ -5,7 +5,7 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.local_time import instant, wall_clock
-from bot.rules.event_day.running_day import RunningDay
+from bot.rules.event_day.running_day import RunningDay, later_by
 from storage.records.day_plan import DayPlan
 from storage.records.day_timetable import DaySlot
 
@@ -24,9 +24,7 @@ def on_other_days(
         local = wall_clock(slot.begins_at, zone)
         if local.date() in dates and not day.is_over(slot):
             on = others[dates.index(local.date())]
-            by = instant(datetime.combine(on, local.time()), zone) - slot.begins_at
-            moved = {"begins_at": slot.begins_at + by, "ends_at": slot.ends_at + by}
-            found.append(slot.model_copy(update=moved))
+            found.append(later_by(slot, instant(datetime.combine(on, local.time()), zone) - slot.begins_at))
     return tuple(found)
 
 

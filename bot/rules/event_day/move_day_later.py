@@ -4,7 +4,7 @@ from datetime import timedelta
 
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.running_day import ONE_DAY, RunningDay
+from bot.rules.event_day.running_day import ONE_DAY, RunningDay, later_by
 from storage.records.day_timetable import DaySlot
 
 LATEST = 600
@@ -23,8 +23,4 @@ def moved_later(day: RunningDay, by: timedelta) -> tuple[DaySlot, ...]:
     """Everything that is still to come on the same day, so much later: nobody gets into two places by it."""
     left = [slot for slot in day.slots if not day.is_over(slot)]
     first = min((slot.begins_at for slot in left), default=day.now)
-    return tuple(
-        slot.model_copy(update={"begins_at": slot.begins_at + by, "ends_at": slot.ends_at + by})
-        for slot in left
-        if slot.begins_at < first + ONE_DAY
-    )
+    return tuple(later_by(slot, by) for slot in left if slot.begins_at < first + ONE_DAY)

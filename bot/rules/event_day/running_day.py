@@ -134,6 +134,11 @@ def at_time_of(slot: DaySlot, place: DaySlot) -> DaySlot:
     return slot.model_copy(update=taken)
 
 
+def later_by(slot: DaySlot, by: timedelta) -> DaySlot:
+    """A slot so much later, or earlier."""
+    return slot.model_copy(update={"begins_at": slot.begins_at + by, "ends_at": slot.ends_at + by})
+
+
 def _names(clash: Clash) -> tuple[object, ...]:
     return (clash.what, clash.one.activity, clash.other.activity)
 
