@@ -14,6 +14,7 @@ from storage.tables import helpers, tryouts
 from tests.bench.judging_school import judging_school, messages_left
 from tests.bench.report import Line, at_most, percentile
 from tests.bench.timed_programs import BOT, running
+from tests.rehearsal.wire import until
 from tests.rules.event_day.days import day
 
 KEEPERS = tuple(f"Keeper {number}" for number in range(1, 5))
@@ -76,10 +77,7 @@ async def _measure(taps: int) -> list[Line]:
 
 async def _pad(phone: Phone, number: int) -> Shown:
     """The run pad of the squad with this place in the list, once the platform knows the commands."""
-    for _ in range(1500):
-        if "/my-squad" in phone.commands("news"):
-            break
-        await asyncio.sleep(0.02)
+    await until(lambda: "/my-squad" in phone.commands("news"))
     doors = (await phone.command("/my-squad", room="news")).shown()
     opened = (await phone.press(doors, "Table")).shown()
     listed = (await phone.choose(opened, 0, opened.selects[0].options[0].label)).shown()
