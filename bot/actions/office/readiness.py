@@ -6,6 +6,7 @@ from datetime import datetime
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.seats import by_squad
 from bot.rules.core.seen_manager_limits import REMEMBERED
+from bot.rules.event_day.missing_at_day_end import unstarted
 from bot.rules.office.readiness import Facts, Lack, Step, is_too_small, lacks
 from bot.rules.results.finality import doubt
 from bot.rules.results.mixed_team import holds_a_place
@@ -63,7 +64,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
         judges_ready=sum(judge.opted_in_at is not None for judge in panel),
         sheets=len(sheets),
         sheets_done=sum(not sheet.owed for sheet in sheets),
-        surprises=sum(event.surprise and event.key not in started for event in tryout.plan.events),
+        surprises=unstarted(tryout.plan.events, started),
         questions=await questions.count_waiting(db, tryout.id),
         protests=why.protests if why else sum(one.agreed_at is None for one in found),
         protests_end=protest_ends(tryout.plan, tryout.announced_at) if tryout.announced_at else None,
