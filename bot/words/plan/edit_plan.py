@@ -5,6 +5,7 @@ from datetime import datetime
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.default_dates import JUDGING_DAYS
 from bot.rules.core.refusal_reasons import AnyReason, Reason
+from bot.rules.plan.change_plan import asks_for_reason
 from bot.rules.plan.edit_plan import dates_are_open
 from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.calendar.calendar_view import explain
@@ -55,7 +56,7 @@ def edit_plan_panel(plan: Plan, state: State, said: str = "") -> Message:
     )
     if minimum := minimum_text(plan):
         text += f"\n{minimum}"
-    if not dates_are_open(state):
+    if asks_for_reason(state):
         text += "\n-# The brief is out: every change needs a reason, and everyone is told."
     rows = (
         (
@@ -123,7 +124,7 @@ def dates_form(plan: Plan, state: State) -> Form:
         required=False,
         most=20,
     )
-    if state not in ("drafting", "signup"):
+    if not dates_are_open(state):
         return Form(key=key(ActionKey.PLAN_DATED), title="Dates", fields=(days, remind, judged, *reason_fields(state)))
     closes = TextField(
         key="closes",
