@@ -9,7 +9,7 @@ from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
-from bot.words.core.lists_in_text import listing
+from bot.words.core.lists_in_text import first_few, listing
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
@@ -41,11 +41,9 @@ def panel(
     lines += [f"- section {escape(section)}: {come} of {names}" for section, come, names in come_by_section(entries)]
     lines += [f"- {escape(column)}: {_yes_of(entries, column)}" for column in one.columns]
     if strangers:
-        names = [escape(student.name) for student in strangers[:MOST_STRANGERS_NAMED]]
-        more = f" and {len(strangers) - len(names)} more" if len(strangers) > len(names) else ""
+        few = first_few([escape(student.name) for student in strangers], MOST_STRANGERS_NAMED)
         lines.append(
-            f"Signed up, but not on the list: {', '.join(names)}{more}. Correct the name under **Students**, or leave "
-            "them as they are."
+            f"Signed up, but not on the list: {few}. Correct the name under **Students**, or leave them as they are."
         )
     if said:
         lines += ["", said]

@@ -1,4 +1,4 @@
-"""Lists in a text: a few words in a sentence, or lines of which as many stand as there is room for."""
+"""Lists in a text: words in a sentence, all or the first few, or lines of which as many stand as there is room for."""
 
 from collections.abc import Sequence
 
@@ -8,6 +8,12 @@ def listing(words: Sequence[str], link: str = "and") -> str:
     if len(words) < 2:
         return "".join(words)
     return f"{', '.join(words[:-1])} {link} {words[-1]}"
+
+
+def first_few(names: Sequence[str], most: int) -> str:
+    """`a, b, c`; of more than `most`, the first ones and how many more there are."""
+    more = len(names) - most
+    return ", ".join(names[:most]) + (f" and {more} more" if more > 0 else "")
 
 
 def fitting(lines: Sequence[str], room: int, rest: str = "- and {more} more") -> list[str]:

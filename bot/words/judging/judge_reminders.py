@@ -9,6 +9,7 @@ from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.custom_ids import key
+from bot.words.core.lists_in_text import first_few
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
@@ -28,8 +29,7 @@ def still_open(entries: Sequence[Entry], closes: datetime, late: bool) -> Messag
     mine = [entry for entry in entries if entry.done or entry.owed]
     owed = [entry for entry in mine if entry.owed]
     names = list(dict.fromkeys(escape(entry.squad.name) for entry in owed))
-    more = len(names) - MOST_NAMED
-    shown = ", ".join(names[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
+    shown = first_few(names, MOST_NAMED)
     text = f"Still open: {len(owed)} of your {count(len(mine), 'sheet')}: {shown}.\nPlease finish by {full(closes)}."
     if late:
         text += "\n-# I was off for a while, so this comes late."

@@ -10,7 +10,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
-from bot.words.core.lists_in_text import listing
+from bot.words.core.lists_in_text import first_few, listing
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
@@ -61,8 +61,7 @@ def told_open(events: Sequence[str], judges: Sequence[Judge], squads: Sequence[S
     text = f"**{what}** can be judged now: {count(len(judges), 'judge')}, {count(len(squads), 'squad')}."
     silent = [who(judge) for judge in judges if judge.opted_in_at is None]
     if silent:
-        more = len(silent) - MOST_NAMED
-        named = listing(silent) if more <= 0 else f"{', '.join(silent[:MOST_NAMED])} and {more} more"
+        named = listing(silent) if len(silent) <= MOST_NAMED else first_few(silent, MOST_NAMED)
         text += f" Not pressed **Start judging** yet: {named}."
     return whole_message(text, rows)
 

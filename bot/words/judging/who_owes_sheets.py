@@ -6,7 +6,7 @@ from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.who_owes_sheets import MOST_NAMED, in_order
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.core.lists_in_text import fitting
+from bot.words.core.lists_in_text import first_few, fitting
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.judging.judges_panel import HOME, who
@@ -33,7 +33,5 @@ def owed_lines(judges: Sequence[Judge], entries: Sequence[Entry]) -> list[str]:
 
 def _line(judge: Judge, owed: Sequence[Entry]) -> str:
     names = list(dict.fromkeys(escape(entry.squad.name) for entry in owed))
-    more = len(names) - MOST_NAMED
-    shown = ", ".join(names[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
     silent = ", has not pressed **Start judging**" if judge.opted_in_at is None else ""
-    return f"- {who(judge)} owes {len(owed)}: {shown}{silent}"
+    return f"- {who(judge)} owes {len(owed)}: {first_few(names, MOST_NAMED)}{silent}"

@@ -7,7 +7,7 @@ from bot.words.core.buttons import BACK, SQUADS, STUDENTS
 from bot.words.core.choices import PAGE
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
-from bot.words.core.lists_in_text import listing
+from bot.words.core.lists_in_text import first_few, listing
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
@@ -27,9 +27,8 @@ def people_panel(officers: Sequence[Officer], squads: int, seated: int, alone: S
         f"{count(squads, 'squad')} with {count(seated, 'student')}",
     ]
     if alone:
-        names = [f"{escape(one.name)} ({escape(one.section)})" for one in alone[:PAGE]]
-        more = f" and {len(alone) - PAGE} more" if len(alone) > PAGE else ""
-        lines.append(f"Without a squad: {', '.join(names)}{more}")
+        names = [f"{escape(one.name)} ({escape(one.section)})" for one in alone]
+        lines.append(f"Without a squad: {first_few(names, PAGE)}")
     rows: tuple[Row, ...] = (
         (
             Button(key=key(ActionKey.PEOPLE_HELPERS), label="Coaches and helpers"),

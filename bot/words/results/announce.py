@@ -18,7 +18,7 @@ from bot.rules.results.announce import (
 from bot.rules.scoring.standings_records import Row
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.core.lists_in_text import fitting, listing
+from bot.words.core.lists_in_text import first_few, fitting, listing
 from bot.words.core.number_text import count, in_words
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
@@ -105,10 +105,9 @@ def _unused_line(unused: Sequence[Unused]) -> str:
         return ""
     parts = []
     for one in unused:
-        shown = [escape(name) for name in one.squads[:UNUSED_SHOWN]]
-        more = len(one.squads) - len(shown)
+        squads = [escape(name) for name in one.squads]
         where = escape(one.event) + ("" if one.measure == one.event else f", {escape(one.measure)}")
-        parts.append(f"{where}: {', '.join(shown)}{f' and {more} more' if more else ''}")
+        parts.append(f"{where}: {first_few(squads, UNUSED_SHOWN)}")
     return f"\n**Attempts not used yet**, and not possible afterwards: {'; '.join(parts)}."
 
 
