@@ -14,8 +14,6 @@ from storage.records.plan_measures import Checklist, Count, Measure, Number, Rub
 from storage.records.tryout import State
 
 _PLAIN = ("name", "zone", "sections", "places", "brief", "tie_breaks", "announce", "protest_days", "retention_days")
-
-
 _PLACES = frozenset(("places", "place_groups"))
 
 

@@ -24,20 +24,10 @@ from storage.records.plan import Plan
 REFUSALS = {
     Reason.BRIEF_NOT_OUT: "The brief is not out yet. Everyone gets it <t:{brief}:F>.",
 }
-
-
 OPEN = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief", style="main")
-
-
 MY_SQUAD = Button(key=key(ActionKey.SQUAD_MINE), label="My squad: what to do", style="main")
-
-
 FILE = Button(key=key(ActionKey.BRIEF_FILE), label="The rules as a file")
-
-
 READ_ON = ". Please read on to the last page."
-
-
 ROOM = MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE - len(READ_ON)
 """Characters of the brief on one page."""
 

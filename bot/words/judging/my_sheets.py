@@ -24,17 +24,9 @@ from storage.records.tryout import Tryout
 LABEL = 38
 EVENT_LABEL = 14
 """Characters of a label that the name of the event may take."""
-
-
 PAPER = Button(key=key(ActionKey.SHEETS_PAPER), label="Print")
-
-
 SECRET = f"-# {MARKS}"
-
-
 GROUPS: dict[Group, str] = {"done": "Done", "started": "Started", "open": "Open"}
-
-
 _TRIAL = "**First, please mark one invented entry** (two minutes): press **See the sample**."
 
 
@@ -61,7 +53,7 @@ def my_sheets(
         else (Button(key=key(ActionKey.TRIALS_LOOK, trial.id), label="See the sample", style="main"),)
     )
     if not entries:
-        opens = f"{full(schedule.deadline)}"
+        opens = full(schedule.deadline)
         text = f"There is nothing to mark yet. Your sheets come here when the squads have handed in: {opens}."
         text = "\n".join([head, *([] if trial is None else [_TRIAL]), text, SECRET])
         beside = (*first, *knows)

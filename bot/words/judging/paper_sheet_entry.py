@@ -22,8 +22,6 @@ from storage.records.people import Judge
 from storage.records.plan_measures import Criterion
 
 RUNS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
-
-
 REFUSALS = {
     Reason.PAPER_BEGUN: "{judge} has begun to mark **{squad}** here already ({state}). Nothing was typed in.",
     Reason.PAPER_DONE: "The sheet of {judge} for **{squad}** is in already.",

@@ -59,8 +59,6 @@ _SENTENCES = {
     "rules": "the rules of {name}",
 }
 _SECRET = {"weight": "the surprise counts {new} instead of {old}", "rules": "the rules of the surprise"}
-
-
 MORE_CHANGES = "- and {more} more: the attached plan has them all"
 
 

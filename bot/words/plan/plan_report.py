@@ -134,17 +134,12 @@ _PANEL = {
 }
 
 
-def share_text(weight: Fraction, total: Fraction) -> str:
-    """A weight as a share of all weights, as in "40 %" or "33.33 %"."""
-    return exact_percent(weight / total)
-
-
 def _event(event: Event, total: Fraction) -> list[str]:
     within = sum((Fraction(measure.weight) for measure in event.measures), Fraction(0))
     secret = ", a surprise" if event.surprise else ""
-    lines = [f"{share_text(Fraction(event.weight), total):>7}  {event.name}{secret}"]
+    lines = [f"{exact_percent(Fraction(event.weight) / total):>7}  {event.name}{secret}"]
     for measure in event.measures:
-        part = share_text(Fraction(measure.weight), within)
+        part = exact_percent(Fraction(measure.weight) / within)
         lines.append(f"        {part:>6}  {measure.name}: {_measure(measure)}; {_scale(measure)}")
     return lines
 

@@ -13,7 +13,6 @@ from tests.rules.plan_files import GOOD
 
 GOODS = {"small": GOOD, "built-in": builtin_plan_text()}
 WRONG_VALUES = ('""', "true", "-1", "[]", "{}", "1e9", "16:00:00", '"x"', "2026-13-01", "")
-ALL_RIGHT = re.compile(r"^(name|about|brief|key|closed|tie_breaks|cautions)\b")
 
 
 def settings(toml: str) -> list[int]:
