@@ -1,6 +1,6 @@
 """What the checks of the office share: a class that signs up, and a clock that is moved on."""
 
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 import bot.actions.calendar.brief
 import bot.actions.office.digest
@@ -17,12 +17,17 @@ import bot.actions.squads.sign_up
 import bot.actions.squads.squads_admin
 import bot.actions.squads.students_admin  # noqa: F401
 from bot.actions.core.scheduled_jobs import ring
+from bot.rules.plan.read_plan import write_plan
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
-from storage.records.request import Room
+from storage.records.plan import Plan
+from storage.records.request import Room, Upload
 from storage.tables import scheduled_jobs
-from tests.actions.conftest import COACH, Asking
+from tests.actions.conftest import COACH, Asking, Begin
 
+BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)  # 15:30 in New York
+DEADLINE = datetime(2027, 1, 21, 20, 30, tzinfo=UTC)
+DAY = timedelta(days=1)
 ROOMS = {"signup": 50, "news": 51, "squads": 52, "office": 53}
 
 
@@ -79,3 +84,21 @@ async def planned(asking: Asking, kind: str = "") -> list[ScheduledJob]:
 def minutes(number: int) -> timedelta:
     """So many minutes."""
     return timedelta(minutes=number)
+
+
+async def window(begin: Begin, **changes: object) -> tuple[Asking, int, int]:
+    """A window that has just opened: one squad that owes nothing once it has read, and one that is too small."""
+    asking = await begin("drafting", **changes)
+    await asking.confirm("signup.open")
+    whole = await make_squad(asking, 1, 3, "Crooked Spoons")
+    small = await make_squad(asking, 11, 2, "Muddy Teapots")
+    await until(asking, BRIEF)
+    for who in (1, 2, 3):
+        await asking.ask("brief.page:9", who)
+    return asking, whole, small
+
+
+def plan_file(plan: Plan | str) -> dict[str, Upload]:
+    """A plan, or the text of one, as it is sent with a form."""
+    text = plan if isinstance(plan, str) else write_plan(plan)
+    return {"plan": Upload(name="plan.toml", data=text.encode())}

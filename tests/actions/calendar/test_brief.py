@@ -4,9 +4,7 @@ from datetime import UTC, datetime
 
 from storage.records.message import Button, Message, Replace, Say
 from tests.actions.conftest import Asking, Begin, button
-from tests.actions.office_cast import make_squad, until
-
-BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)  # 15:30 in New York
+from tests.actions.office_cast import BRIEF, make_squad, until
 
 
 async def test_the_brief_is_turned_page_by_page_and_counts_as_read_once_at_its_last_page(begin: Begin) -> None:

@@ -1,25 +1,9 @@
 """The deadline: the window ends, by day, and judging begins."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 
-from tests.actions.conftest import Asking, Begin
-from tests.actions.office_cast import make_squad, off_until, planned, until
-
-BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)  # 15:30 in New York
-DEADLINE = datetime(2027, 1, 21, 20, 30, tzinfo=UTC)
-DAY = timedelta(days=1)
-
-
-async def window(begin: Begin, **changes: object) -> tuple[Asking, int, int]:
-    """A window that has just opened: one squad that owes nothing once it has read, and one that is too small."""
-    asking = await begin("drafting", **changes)
-    await asking.confirm("signup.open")
-    whole = await make_squad(asking, 1, 3, "Crooked Spoons")
-    small = await make_squad(asking, 11, 2, "Muddy Teapots")
-    await until(asking, BRIEF)
-    for who in (1, 2, 3):
-        await asking.ask("brief.page:9", who)
-    return asking, whole, small
+from tests.actions.conftest import Begin
+from tests.actions.office_cast import DAY, DEADLINE, off_until, planned, until, window
 
 
 async def test_a_deadline_missed_at_night_is_announced_in_the_morning(begin: Begin) -> None:

@@ -3,9 +3,7 @@
 from datetime import UTC, datetime, timedelta
 
 from tests.actions.conftest import Begin, button
-from tests.actions.office_cast import make_squad, off_until, planned, until
-
-BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)  # 15:30 in New York
+from tests.actions.office_cast import BRIEF, DEADLINE, make_squad, off_until, planned, until
 
 
 async def test_the_brief_is_not_released_to_nobody(begin: Begin) -> None:
@@ -53,9 +51,6 @@ async def test_a_brief_that_cannot_go_out_is_told_to_the_coach(begin: Begin) -> 
     assert (await asking.tryout()).state == "signup"
     assert "The brief did not go out" in (await asking.messages_to("office"))[-1]
     assert [(row.state, row.why) for row in await planned(asking, "brief")] == [("skipped", "it was not ready")]
-
-
-DEADLINE = datetime(2027, 1, 21, 20, 30, tzinfo=UTC)
 
 
 async def test_a_brief_that_comes_late_gives_the_whole_window(begin: Begin) -> None:

@@ -6,25 +6,10 @@ import pytest
 
 from bot.words.calendar import reminders as words
 from storage.records.plan import Calendar
-from tests.actions.conftest import Asking, Begin, button
-from tests.actions.office_cast import make_squad, off_until, planned, until
+from tests.actions.conftest import Begin, button
+from tests.actions.office_cast import BRIEF, DAY, DEADLINE, make_squad, off_until, planned, until, window
 
-BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)  # 15:30 in New York
-DEADLINE = datetime(2027, 1, 21, 20, 30, tzinfo=UTC)
-DAY = timedelta(days=1)
 RING = datetime(2027, 1, 12, 21, 0, tzinfo=UTC)  # 16:00 in New York on day 1
-
-
-async def window(begin: Begin, **changes: object) -> tuple[Asking, int, int]:
-    """A window that has just opened: one squad that owes nothing once it has read, and one that is too small."""
-    asking = await begin("drafting", **changes)
-    await asking.confirm("signup.open")
-    whole = await make_squad(asking, 1, 3, "Crooked Spoons")
-    small = await make_squad(asking, 11, 2, "Muddy Teapots")
-    await until(asking, BRIEF)
-    for who in (1, 2, 3):
-        await asking.ask("brief.page:9", who)
-    return asking, whole, small
 
 
 def about_days(texts: list[str]) -> list[str]:

@@ -1,13 +1,10 @@
 """Sign-up closes at its time, in the morning after a night, or with a brief that is released before."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 
 from bot.actions.core.live_messages import compose
 from tests.actions.conftest import Begin
-from tests.actions.office_cast import make_squad, off_until, until
-
-BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)  # 15:30 in New York
-DAY = timedelta(days=1)
+from tests.actions.office_cast import BRIEF, DAY, make_squad, off_until, until
 
 
 async def test_a_close_of_sign_up_missed_into_the_night_is_told_in_the_morning_and_shows_at_once(begin: Begin) -> None:

@@ -6,11 +6,9 @@ from bot.actions.judging.judges_admin import enrol
 from bot.words.office import digest as words
 from storage.tables.sql_session import stamp
 from tests.actions.conftest import Asking, Begin
-from tests.actions.office_cast import make_squad, off_until, planned, until
+from tests.actions.office_cast import BRIEF, DAY, make_squad, off_until, planned, until
 
-BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 RING = datetime(2027, 1, 12, 21, 0, tzinfo=UTC)
-DAY = timedelta(days=1)
 
 
 async def digests(asking: Asking) -> list[str]:

@@ -1,6 +1,5 @@
 """Two squads become one: members, parts, turns, rooms and reminders follow; what was scored stays on record."""
 
-from datetime import UTC, datetime
 from typing import Any
 
 import pytest
@@ -11,12 +10,11 @@ from storage.tables import conflicts_of_interest, panels, score_sheets, squads
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.hand_in_cast import handing_in
 from tests.actions.judging_cast import cast as judging_cast
-from tests.actions.office_cast import make_squad, planned, until
+from tests.actions.office_cast import BRIEF, make_squad, planned, until
 from tests.actions.practice_cast import PRACTICE
 from tests.actions.scored import whole
 from tests.actions.squads.test_students_admin import decisions
 
-BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 PART = {"why": "We sorted the socks by colour because that is quicker."}
 
 

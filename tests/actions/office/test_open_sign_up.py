@@ -4,9 +4,7 @@ from datetime import UTC, datetime
 
 from storage.tables import tryouts
 from tests.actions.conftest import Begin, button
-from tests.actions.office_cast import make_squad, texts
-
-BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)  # 15:30 in New York
+from tests.actions.office_cast import BRIEF, make_squad, texts
 
 
 async def test_sign_up_does_not_open_without_channels_or_after_its_dates(begin: Begin) -> None:

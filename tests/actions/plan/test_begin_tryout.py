@@ -6,38 +6,32 @@ import pytest
 
 from bot.rules.plan.read_plan import write_plan
 from storage.records.message import Say, TextField
-from storage.records.plan import Calendar, Plan
-from storage.records.request import Upload
+from storage.records.plan import Calendar
 from tests.actions.conftest import Asking, Begin, button, small_plan
-from tests.actions.office_cast import texts
-
-
-def file(plan: Plan | str) -> dict[str, Upload]:
-    text = plan if isinstance(plan, str) else write_plan(plan)
-    return {"plan": Upload(name="plan.toml", data=text.encode())}
+from tests.actions.office_cast import plan_file, texts
 
 
 async def test_a_try_out_begins_with_a_plan_file(nobody: Asking) -> None:
-    answer = await nobody.message("plan.use", uploads=file(small_plan()))
+    answer = await nobody.message("plan.use", uploads=plan_file(small_plan()))
     assert "is set up as a draft" in answer.text
     assert (await nobody.tryout()).plan == small_plan()
 
 
 async def test_a_file_whose_brief_is_past_does_not_begin(nobody: Asking) -> None:
     old = Calendar(brief=datetime(2026, 1, 11, 15, 30))  # noqa: DTZ001
-    assert "in the past" in (await nobody.message("plan.use", uploads=file(small_plan(calendar=old)))).text
+    assert "in the past" in (await nobody.message("plan.use", uploads=plan_file(small_plan(calendar=old)))).text
     assert "No try-out is running" in (await nobody.message("office")).text
 
 
 async def test_all_mistakes_of_a_file_are_listed_at_once(nobody: Asking) -> None:
     text = write_plan(small_plan()).replace('"America/New_York"', '"New York"').replace("weight = 40", "weight = -1")
-    answer = await nobody.message("plan.use", uploads=file(text))
+    answer = await nobody.message("plan.use", uploads=plan_file(text))
     assert "2 mistakes" in answer.text and "New York" in answer.text and "-1" in answer.text
 
 
 async def test_a_list_of_mistakes_that_is_too_long_comes_as_a_file(nobody: Asking) -> None:
     lines = "\n".join(f"strange-key-number-{number} = {number}" for number in range(80))
-    answer = await nobody.ask("plan.use", uploads=file(f"{lines}\n{write_plan(small_plan())}"))
+    answer = await nobody.ask("plan.use", uploads=plan_file(f"{lines}\n{write_plan(small_plan())}"))
     assert isinstance(answer, Say)
     assert "80 mistakes" in answer.message.text and "longer list is in the file" in answer.message.text
     assert answer.message.files[0].data.decode().count("\n") == 79
@@ -54,7 +48,7 @@ async def test_a_date_from_which_no_days_can_be_counted_is_refused_in_words(begi
     fields = {one.key: one.value for one in form.fields if isinstance(one, TextField)}
     assert f"cannot read **{date}** as a date" in (await asking.message(form.key, fields=fields | {"date": date})).text
     text = write_plan(small_plan()).replace("2027-01-11", date)
-    told = await asking.message("plan.use", uploads=file(text))
+    told = await asking.message("plan.use", uploads=plan_file(text))
     assert ("in the years 2000 to 2199" if date[:4] != "2027" else "cannot be read as TOML") in told.text
     typed = {"date": date, "time": "15:30", "zone": "UTC", "sections": "7-A, 7-B"}
     elsewhere = await asking.message("plan.begun", fields=typed, manages_server=True, server_id=8)

@@ -2,21 +2,14 @@
 
 from datetime import UTC, datetime, timedelta
 
-from bot.rules.plan.read_plan import fingerprint, write_plan
-from storage.records.plan import Calendar, Plan
-from storage.records.request import Upload
+from bot.rules.plan.read_plan import fingerprint
+from storage.records.plan import Calendar
 from storage.tables import decisions, helpers, tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button, small_plan
-from tests.actions.office_cast import make_squad, until
+from tests.actions.office_cast import BRIEF, make_squad, plan_file, until
 from tests.actions.table_help import add_squads
 
-BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 REASON = {"reason": "The bunting took too long"}
-
-
-def file(plan: Plan | str) -> dict[str, Upload]:
-    text = plan if isinstance(plan, str) else write_plan(plan)
-    return {"plan": Upload(name="plan.toml", data=text.encode())}
 
 
 async def in_window(begin: Begin) -> Asking:
@@ -74,10 +67,10 @@ async def test_after_the_brief_events_criteria_levels_and_the_start_stay(begin: 
     asking = await in_window(begin)
     plan = small_plan()
     fewer = plan.model_copy(update={"events": plan.events[:2], "tie_breaks": ()})
-    answer = await asking.message("plan.use", uploads=file(fewer), fields=REASON)
+    answer = await asking.message("plan.use", uploads=plan_file(fewer), fields=REASON)
     assert "must stay as they are" in answer.text
     moved = plan.model_copy(update={"calendar": Calendar(brief=datetime(2027, 1, 12, 15, 30))})  # noqa: DTZ001
-    answer = await asking.message("plan.use", uploads=file(moved), fields=REASON)
+    answer = await asking.message("plan.use", uploads=plan_file(moved), fields=REASON)
     assert "its date and zone stay" in answer.text
 
 

@@ -8,10 +8,9 @@ from bot.words.plan.close_days import what_moves
 from storage.records.plan import Calendar
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.event_day.day_cast import one_lesson
-from tests.actions.office_cast import make_squad, until
+from tests.actions.office_cast import BRIEF, make_squad, until
 from tests.actions.practice_cast import PRACTICE
 
-BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 CALENDAR = Calendar(brief=datetime(2027, 1, 11, 15, 30), counting="school")  # noqa: DTZ001 - local by meaning
 
 

@@ -1,31 +1,18 @@
 """The plan is read and changed by form."""
 
-from datetime import timedelta
 from decimal import Decimal
 
 import pytest
 
-from bot.rules.plan.read_plan import write_plan
 from storage.records.message import Say, TextField
-from storage.records.plan import Plan
-from storage.records.request import Upload
 from tests.actions.conftest import Begin, button, small_plan
-
-
-def file(plan: Plan | str) -> dict[str, Upload]:
-    text = plan if isinstance(plan, str) else write_plan(plan)
-    return {"plan": Upload(name="plan.toml", data=text.encode())}
-
-
-def later(**changes: object) -> Plan:
-    """The small plan with other parts."""
-    return small_plan(**changes)
+from tests.actions.office_cast import plan_file
 
 
 async def test_while_drafting_everything_changes_freely_and_nobody_is_told(begin: Begin) -> None:
     asking = await begin("drafting")
-    plan = later(name="Other try-out", zone="Europe/Berlin", sections=("8-A",))
-    assert "The plan in your file counts now" in (await asking.message("plan.use", uploads=file(plan))).text
+    plan = small_plan(name="Other try-out", zone="Europe/Berlin", sections=("8-A",))
+    assert "The plan in your file counts now" in (await asking.message("plan.use", uploads=plan_file(plan))).text
     assert (await asking.tryout()).plan == plan
     assert await asking.messages_to("news") == []
 
@@ -85,20 +72,6 @@ async def test_name_and_brief_are_changed_while_sign_up_runs_and_the_board_follo
     assert len(await asking.messages_to("news")) == 1
     async with asking.store.read() as db:
         assert await db.value("SELECT min(stale) FROM live_message") > 0
-
-
-async def test_the_coach_gets_the_dates_as_a_calendar_whose_next_version_replaces_it(begin: Begin) -> None:
-    asking = await begin("drafting")
-    files = []
-    for _ in range(2):
-        answer = await asking.ask("plan.calendar")
-        assert isinstance(answer, Say)
-        files.append(answer.message.files[0].data.decode())
-        asking.now += timedelta(minutes=5)
-    versions = [int(text.split("SEQUENCE:")[1].split()[0]) for text in files]
-    assert versions[0] < versions[1]
-    assert "DTSTART:20270111T203000Z" in files[0]
-    assert files[0].split("UID:")[1].split()[0] == files[1].split("UID:")[1].split()[0]
 
 
 async def test_the_coach_reads_the_plan_and_gets_it_as_a_file(begin: Begin) -> None:
