@@ -9,7 +9,7 @@ from bot.rules.practice.cancelled_turns import MOST_NAMED
 from bot.words.core.lists_in_text import listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
-from bot.words.practice.leftover_turns import from_when
+from bot.words.practice.leftover_turns import NONE_LEFT, from_when
 from bot.words.practice.practice_table import BOOK
 from storage.records.message import Message, Row
 
@@ -51,7 +51,7 @@ def _again(can: datetime | bool, it: str) -> tuple[str, tuple[Row, ...]]:
     """What a squad can do that has lost a turn: book now, book from `can` on, or nothing."""
     if isinstance(can, datetime):
         return f" {it} {from_when(can)}", ()
-    return (f" {it} You may book another one.", ((BOOK,),)) if can else (f" {it} There are no turns left to book.", ())
+    return (f" {it} You may book another one.", ((BOOK,),)) if can else (f" {it} {NONE_LEFT}", ())
 
 
 @posted(Sign.PRACTICE)

@@ -23,6 +23,7 @@ LEAD_ON: Mapping[Reason, tuple[Row, ...]] = dict.fromkeys(
 """Where these refusals lead."""
 SHARE_BOOKED = "You have booked your share. "
 """Before what a squad can book beside its share."""
+NONE_LEFT = "There are no turns left to book."
 ONE_NOW, MAY_BOOK_ONE = "There is a turn left over. You can book it.", "You may book one that is left over."
 
 

@@ -5,7 +5,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.practice.booking import bookable, opens_again, share_left
+from bot.rules.practice.booking import bookable, may_book, share_left
 from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE
@@ -16,7 +16,7 @@ from bot.words.core.pages import page_line, pages, turning, within
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.times import clock, day_and_month, full, time_text
-from bot.words.practice.leftover_turns import MAY_BOOK_ONE, ONE_NOW, SHARE_BOOKED, from_when
+from bot.words.practice.leftover_turns import MAY_BOOK_ONE, NONE_LEFT, ONE_NOW, SHARE_BOOKED, from_when
 from storage.records.message import Button, Message
 from storage.records.plan import Practice
 from storage.records.practice import Turn
@@ -62,12 +62,12 @@ def book_button(table: PracticeTable, squad: int, now: datetime) -> Button:
 
 def more_turns(table: PracticeTable, squad: int, now: datetime) -> str:
     """How many turns of its share a squad may still book; afterwards, from when it may book others."""
-    opens, left = opens_again(table, squad, now), share_left(table, squad, now)
-    if bookable(table, squad, now):
-        return f"You can book {count(left, 'more turn')} now." if left else ONE_NOW
-    if opens is not None:
-        return ("" if left else SHARE_BOOKED) + from_when(opens)
-    return "There are no turns left to book."
+    can, left = may_book(table, squad, now), share_left(table, squad, now)
+    if isinstance(can, datetime):
+        return ("" if left else SHARE_BOOKED) + from_when(can)
+    if not can:
+        return NONE_LEFT
+    return f"You can book {count(left, 'more turn')} now." if left else ONE_NOW
 
 
 @posted(Sign.PRACTICE)
@@ -91,7 +91,7 @@ def squads_turns(table: PracticeTable, squad: int, open_now: bool, can: datetime
     if isinstance(can, datetime):
         lines.append(had + from_when(can))
     elif not can:
-        lines.append(f"{had}There are no turns left to book.")
+        lines.append(had + NONE_LEFT)
     elif more > 0:
         lines.append(f"You may book {count(more, 'more turn' if held else 'turn')} now.")
     else:

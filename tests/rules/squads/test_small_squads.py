@@ -18,8 +18,9 @@ DAY = PLAN.calendar.brief.date()
 
 
 def test_a_squad_lacks_members_up_to_the_smallest_size_and_may_be_allowed_to() -> None:
-    two = [member(1, 1), member(2, 2)]
-    assert rules.members_missing(PLAN, two) == max(0, PLAN.squads.smallest - 2)
+    found = [member(number, number) for number in range(1, 5)]
+    assert PLAN.squads.smallest == 3
+    assert [rules.members_missing(PLAN, found[:number]) for number in (2, 3, 4)] == [1, 0, 0]
     assert rules.is_small(PLAN, 0, allowed=False) and not rules.is_small(PLAN, 0, allowed=True)
     rules.check_small(squad(1, "Moles", "7-A"), True)
     with pytest.raises(Refusal, match="squad_is_not_small"):
