@@ -15,7 +15,7 @@ from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.registry import register_all
 from bot.rules.plan.read_plan import short_fingerprint
 from bot.words.core.custom_ids import split
-from storage.records.message import Answer, Button, Form, Message, Open
+from storage.records.message import Answer, Button, Form, Message, Open, Select
 from storage.records.plan import Calendar, Event, Plan
 from storage.records.plan_measures import Count, Criterion, Item, Rubric, Share, Time
 from storage.records.request import Request
@@ -187,6 +187,13 @@ def button(message: Message, label: str) -> Button:
     """The button with a label."""
     found = [part for row in message.rows if isinstance(row, tuple) for part in row if part.label == label]
     assert len(found) == 1, (label, message)
+    return found[0]
+
+
+def select(message: Message, prompt: str) -> Select:
+    """The select with a prompt."""
+    found = [row for row in message.rows if isinstance(row, Select) and row.prompt == prompt]
+    assert len(found) == 1, (prompt, message)
     return found[0]
 
 

@@ -2,9 +2,9 @@
 
 from datetime import UTC, datetime
 
-from storage.records.message import Message, Select
+from storage.records.message import Message
 from storage.records.request import Upload
-from tests.actions.conftest import Asking, Begin, button
+from tests.actions.conftest import Asking, Begin, button, select
 from tests.actions.office_cast import make_squad
 
 CSV = b"name,section,form back,photos\nAda B,7-A,yes,no\nBo C,7-A,no,yes\nCy D,7-B,,\n"
@@ -14,10 +14,6 @@ BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 async def attach(asking: Asking, data: bytes = CSV) -> Message:
     form = await asking.form("class-list.file")
     return await asking.message(form.key, uploads={"list": Upload(name="class.csv", data=data, size=len(data))})
-
-
-def select(message: Message, prompt: str) -> Select:
-    return next(row for row in message.rows if isinstance(row, Select) and row.prompt == prompt)
 
 
 async def pick(asking: Asking, who: int, name: str, section: str = "7-A") -> Message:

@@ -1,7 +1,7 @@
 """Whoever is not on the class list waits until the coach has decided."""
 
-from tests.actions.class_list.test_class_list_admin import attach, select, students
-from tests.actions.conftest import Begin, button
+from tests.actions.class_list.test_class_list_admin import attach, students
+from tests.actions.conftest import Begin, button, select
 
 
 async def test_a_stranger_waits_until_the_coach_has_decided(begin: Begin) -> None:

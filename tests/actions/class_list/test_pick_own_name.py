@@ -1,8 +1,8 @@
 """Students pick their own names from the class list; taken names are told to the coach."""
 
 from storage.records.request import Person
-from tests.actions.class_list.test_class_list_admin import BRIEF, attach, pick, select, students
-from tests.actions.conftest import COACH, Begin, button
+from tests.actions.class_list.test_class_list_admin import BRIEF, attach, pick, students
+from tests.actions.conftest import COACH, Begin, button, select
 from tests.actions.office_cast import make_squad, texts, until
 
 

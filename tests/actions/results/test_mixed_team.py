@@ -3,16 +3,12 @@
 from datetime import timedelta
 
 from bot.actions.core.scheduled_jobs import ring
-from storage.records.message import Message, Select, SelectField
+from storage.records.message import Message, SelectField
 from storage.tables import mixed_team
-from tests.actions.conftest import Asking, Begin, button
+from tests.actions.conftest import Asking, Begin, button, select
 from tests.actions.scored import labels, whole
 
 NOTE = "Note an answer, or take an offer back"
-
-
-def select(message: Message, prompt: str) -> Select:
-    return next(row for row in message.rows if isinstance(row, Select) and row.prompt == prompt)
 
 
 async def ids(asking: Asking, *accounts: int) -> tuple[str, ...]:

@@ -9,9 +9,9 @@ import bot.actions.results.feedback
 import bot.actions.results.offers  # noqa: F401
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.core.scheduled_jobs import ring
-from storage.records.message import Message, Select, SelectField, TextField
+from storage.records.message import SelectField, TextField
 from storage.tables import place_offers, squad_feedback, squads, students
-from tests.actions.conftest import Asking, Begin, button
+from tests.actions.conftest import Asking, Begin, button, select
 from tests.actions.scored import labels, whole
 
 
@@ -19,10 +19,6 @@ async def announced(begin: Begin, count: int = 3, **changes: object) -> tuple[As
     asking, squad_ids = await whole(begin, count, **changes)
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     return asking, squad_ids
-
-
-def select(message: Message, prompt: str) -> Select:
-    return next(row for row in message.rows if isinstance(row, Select) and row.prompt == prompt)
 
 
 async def offer(asking: Asking, squad: int, days: str = "3") -> str:

@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from storage.records.message import Message, Select
-from tests.actions.conftest import COACH, Asking, Begin, button
+from storage.records.message import Message
+from tests.actions.conftest import COACH, Asking, Begin, button, select
 from tests.actions.office_cast import make_squad
 from tests.actions.squads.test_students_admin import entered, student_id
 
@@ -19,14 +19,10 @@ async def lonely(asking: Asking, first: int, number: int, section: str = "7-A") 
         await asking.ask("student.enter:look", who, fields={"name": f"Student {who}", "section": section})
 
 
-def select(message: Message, prompt: str) -> Select:
-    return next(row for row in message.rows if isinstance(row, Select) and row.prompt.startswith(prompt))
-
-
 async def wish(asking: Asking, who: int, *others: int, together: bool = True) -> Message:
     page = await asking.message("wish.show", who)
     values = tuple([str(await student_id(asking, f"Student {other}")) for other in others])
-    return await asking.message(select(page, "With" if together else "Rather not").key, who, values=values)
+    return await asking.message(select(page, "With" if together else "Rather not with").key, who, values=values)
 
 
 async def propose(asking: Asking) -> Message:
@@ -72,7 +68,7 @@ async def test_the_coach_changes_the_proposal_and_an_illegal_one_is_not_accepted
     await lonely(asking, 1, 3)
     draft = await asking.message("proposal.look")
     one = await student_id(asking, "Student 1")
-    places = await asking.message(select(draft, "Propose something else").key, values=(str(one),))
+    places = await asking.message(select(draft, "Propose something else for").key, values=(str(one),))
     assert select(places, "Pick a squad").choices[0].label == "Crooked Spoons"
     changed = await asking.message(select(places, "Pick a squad").key, values=("new-9",))
     assert "new squad 9: Student 1" in changed.text
