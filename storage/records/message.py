@@ -13,6 +13,10 @@ from storage.records.base import Record
 ActionKey = Annotated[str, StringConstraints(min_length=1, max_length=100)]
 Short = Annotated[str, StringConstraints(min_length=1, max_length=100)]
 MESSAGE_LENGTH = 2000
+BUTTON_LABEL = 38
+"""Letters of what stands on a button."""
+FORM_LABEL = 45
+"""Letters of the title of a form, and of what stands over a field."""
 
 
 class Button(Record):
@@ -20,7 +24,7 @@ class Button(Record):
 
     kind: Literal["button"] = "button"
     key: ActionKey
-    label: Annotated[str, StringConstraints(min_length=1, max_length=38)]
+    label: Annotated[str, StringConstraints(min_length=1, max_length=BUTTON_LABEL)]
     style: Literal["main", "plain", "good", "danger"] = "plain"
     disabled: bool = False
 
@@ -93,7 +97,7 @@ class Message(Record):
         return self
 
 
-Label = Annotated[str, StringConstraints(min_length=1, max_length=45)]
+Label = Annotated[str, StringConstraints(min_length=1, max_length=FORM_LABEL)]
 Hint = Annotated[str, StringConstraints(max_length=100)]
 
 

@@ -13,7 +13,7 @@ from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import clock, relative
 from bot.words.event_day.slot_text import event_of, what
 from storage.records.day_timetable import DaySlot
-from storage.records.message import Button, Message, Row
+from storage.records.message import BUTTON_LABEL, Button, Message, Row
 from storage.records.people import Squad
 from storage.records.plan import Plan
 
@@ -78,5 +78,5 @@ def _ways(plan: Plan, slot: DaySlot, squads: Mapping[int, Squad]) -> tuple[Butto
     if event is None or not measures:
         return (gone,)
     about = f"{event.key}.{measures[0].key}"
-    label = cut(f"Open {squad.number} {squad.name}", 38)
+    label = cut(f"Open {squad.number} {squad.name}", BUTTON_LABEL)
     return (Button(key=key(ActionKey.TABLE_SQUAD, about, squad.id), label=label, style="main"), gone)

@@ -11,7 +11,7 @@ from bot.words.core.day_action_keys import DayKey
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.event_day.equipment import equipment_text
-from storage.records.message import Button, Form, Message, Row, SelectField
+from storage.records.message import FORM_LABEL, Button, Form, Message, Row, SelectField
 from storage.records.people import Squad, Student
 from storage.records.plan import Event
 
@@ -52,14 +52,14 @@ def here_form(squad: Squad, event: Event, about: str, members: Sequence[Student]
     choices = tuple(choice(one.id, one.name, chosen=found.here is None or one.id in found.here) for one in members[:25])
     field = SelectField(
         key="here",
-        label=cut(f"Who is here for {event.name}?", 45),
+        label=cut(f"Who is here for {event.name}?", FORM_LABEL),
         hint="Take out who is not here. It can be changed when somebody comes late.",
         choices=choices,
         least=0,
         most=len(choices),
         required=False,
     )
-    title = cut(f"{squad.number} {squad.name}", 45)
+    title = cut(f"{squad.number} {squad.name}", FORM_LABEL)
     return Form(key=key(DayKey.DAY_NOTED, about, squad.id), title=title, fields=(field,))
 
 

@@ -20,6 +20,8 @@ from bot.words.scorekeeping.attempts import attempt_name, squad_label, where
 from bot.words.scorekeeping.doubtful_values import slip_note
 from bot.words.scorekeeping.score_table import Line, measure_choices, measure_label, measure_value
 from storage.records.message import (
+    BUTTON_LABEL,
+    FORM_LABEL,
     Button,
     Form,
     FormField,
@@ -124,7 +126,7 @@ def _form(shown: Sheet, turn: Turn, main: bool = False) -> Button:
     part = shown.part(turn.number)
     label = f"Settle {part}" if turn.differs else f"Type {part}{' again' if turn.entry == 2 else ''}"
     form = key(DayKey.RUN_SHEET_FORM, shown.about, shown.squad.id, turn.number)
-    return Button(key=form, label=cut(label, 38), style="main" if main else "plain")
+    return Button(key=form, label=cut(label, BUTTON_LABEL), style="main" if main else "plain")
 
 
 def _others(shown: Sheet, main: bool = False) -> Button:
@@ -138,7 +140,7 @@ def here_fields(shown: Sheet) -> tuple[FormField, ...]:
     if not choices:
         return ()
     hint = "As on the paper. Pick nobody if the squad was not there: it counts 0."
-    label = cut(f"Who was here for {shown.event.name}?", 45)
+    label = cut(f"Who was here for {shown.event.name}?", FORM_LABEL)
     most = len(choices)
     return (SelectField(key=HERE, label=label, hint=hint, choices=choices, least=0, most=most, required=False),)
 
@@ -170,7 +172,7 @@ def entry_form(shown: Sheet, turn: Turn, place: int, fields: Sequence[FormField]
     word = "Again: " if turn.entry == 2 else ""
     return Form(
         key=key(DayKey.RUN_SHEET_TYPED, shown.about, shown.squad.id, turn.number, turn.entry, place, opening),
-        title=cut(f"{word}{shown.squad.number} {shown.squad.name}", 45 - len(part)) + part,
+        title=cut(f"{word}{shown.squad.number} {shown.squad.name}", FORM_LABEL - len(part)) + part,
         fields=tuple(fields),
     )
 
@@ -179,7 +181,7 @@ def settle_form(shown: Sheet, number: int, fields: Sequence[FormField], opening:
     """Only what differed, from the paper."""
     return Form(
         key=key(DayKey.RUN_SHEET_SETTLED, shown.about, shown.squad.id, number, opening),
-        title=cut(f"As on the paper: {shown.squad.number} {shown.squad.name}", 45),
+        title=cut(f"As on the paper: {shown.squad.number} {shown.squad.name}", FORM_LABEL),
         fields=tuple(fields),
     )
 
@@ -217,7 +219,7 @@ def _on(shown: Sheet, number: int) -> tuple[Button, ...]:
     if not more:
         return (_others(shown, main=True), Button(key=opened, label="The same sheet"))
     form = key(DayKey.RUN_SHEET_FORM, shown.about, shown.squad.id, number + 1)
-    label = cut(f"Type {shown.part(number + 1)}", 38)
+    label = cut(f"Type {shown.part(number + 1)}", BUTTON_LABEL)
     return (Button(key=form, label=label, style="main"), _others(shown))
 
 

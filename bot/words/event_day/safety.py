@@ -10,7 +10,7 @@ from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import exact_clock
-from storage.records.message import Button, Form, Message, Row, TextField
+from storage.records.message import BUTTON_LABEL, FORM_LABEL, Button, Form, Message, Row, TextField
 from storage.records.plan import Event
 from storage.records.safety import SafetyStop
 
@@ -40,7 +40,7 @@ def lines(event: Event, who: str, run_id: int | None = None) -> Message:
     listed = "".join(f"\n- {escape(line)}" for line in event.cautions)
     text = f"**{escape(event.name)}: before it starts**{listed}\n- {RISK_ASSESSMENT}\n{SCHOOL}"
     done = key(DayKey.SAFETY_DONE, event.key, *(() if run_id is None else (run_id,)))
-    checked = Button(key=done, label=cut(f"Checked by me, {who}", 38), style="good")
+    checked = Button(key=done, label=cut(f"Checked by me, {who}", BUTTON_LABEL), style="good")
     return whole_message(text, ((checked, TABLE),))
 
 
@@ -68,7 +68,7 @@ def stop_form(event: Event) -> Form:
         least=SHORTEST_REASON,
         most=LONGEST_REASON,
     )
-    return Form(key=key(DayKey.STOP_DONE, event.key), title=cut(f"STOP: {event.name}", 45), fields=(field,))
+    return Form(key=key(DayKey.STOP_DONE, event.key), title=cut(f"STOP: {event.name}", FORM_LABEL), fields=(field,))
 
 
 def stopped(event: Event) -> Message:

@@ -19,6 +19,8 @@ from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
 from storage.records.hand_in import Part
 from storage.records.message import (
+    BUTTON_LABEL,
+    FORM_LABEL,
     Attachment,
     Button,
     FileField,
@@ -34,9 +36,7 @@ from storage.records.plan import Event
 
 ADD = Button(key=key(ActionKey.HAND_IN_ADD), label="Add my part", style="main")
 SEE = Button(key=key(ActionKey.HAND_IN_PARTS, 0), label="See our parts")
-LABEL = 38
 """Characters of a button's label."""
-FORM_TITLE = 45
 """Characters of a form's title."""
 NAMES_LETTERS = 800
 READERS = f"-# {who_reads('part', 'the parts')}"
@@ -74,7 +74,8 @@ def _back(event: Event) -> Button:
 def which_piece(events: Sequence[Event], action: ActionKey, *about: object) -> Message:
     """Pick the piece that an action is about."""
     buttons = tuple(
-        Button(key=key(action, *about, event.key), label=cut(event.name, LABEL), style="main") for event in events
+        Button(key=key(action, *about, event.key), label=cut(event.name, BUTTON_LABEL), style="main")
+        for event in events
     )
     rows = tuple(buttons[begin : begin + 5] for begin in range(0, len(buttons), 5))
     return Message(text="Squads hand in more than one piece. Which one is it about?", rows=rows)
@@ -130,7 +131,7 @@ def part_form(event: Event, squad: Squad, part: Part | None) -> Form:
     """A member's own part, filled with what was handed in before."""
     return Form(
         key=key(ActionKey.HAND_IN_SAVE, event.key),
-        title=cut(f"{event.name}: my part, {squad.name}", FORM_TITLE),
+        title=cut(f"{event.name}: my part, {squad.name}", FORM_LABEL),
         fields=(why_field("What did you make, and why?", part), *photo_fields(part)),
     )
 

@@ -7,9 +7,9 @@ from bot.words.core.buttons import BACK, STUDENTS
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.who_reads import who_reads
-from bot.words.hand_in.member_parts import FORM_TITLE, Reading, photo_fields, why_field
+from bot.words.hand_in.member_parts import Reading, photo_fields, why_field
 from storage.records.hand_in import Part
-from storage.records.message import Button, Form, FormField, Message, TextField
+from storage.records.message import FORM_LABEL, Button, Form, FormField, Message, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Event
 
@@ -64,7 +64,7 @@ def coach_part_form(event: Event, one: Student, part: Part | None, late: bool) -
                 most=LONGEST_REASON,
             )
         )
-    title = cut(f"The part of {one.name}: {event.name}", FORM_TITLE)
+    title = cut(f"The part of {one.name}: {event.name}", FORM_LABEL)
     return Form(key=key(ActionKey.HAND_IN_ENTERED, one.id, event.key), title=title, fields=tuple(fields))
 
 

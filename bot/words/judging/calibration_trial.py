@@ -31,6 +31,7 @@ from bot.words.judging.judges_panel import HOME, who
 from bot.words.judging.score_sheet import levels
 from storage.records.judging import Trial
 from storage.records.message import (
+    FORM_LABEL,
     Attachment,
     Button,
     FileField,
@@ -138,7 +139,7 @@ def calibration_form(event: Event, rubric: Rubric) -> Form:
     """The invented entry, in words and perhaps with a picture."""
     return Form(
         key=key(ActionKey.TRIALS_BEGIN, event.key, rubric.key),
-        title=cut(f"Trial: {event.name}", 45),
+        title=cut(f"Trial: {event.name}", FORM_LABEL),
         fields=(
             TextField(
                 key="sample",

@@ -18,10 +18,9 @@ from bot.words.core.times import full
 from bot.words.core.who_reads import MARKS
 from bot.words.judging.tryout_of_judge import tryout_buttons
 from storage.records.judging import Trial
-from storage.records.message import MESSAGE_LENGTH, Button, Message
+from storage.records.message import BUTTON_LABEL, MESSAGE_LENGTH, Button, Message
 from storage.records.tryout import Tryout
 
-LABEL = 38
 EVENT_LABEL = 14
 """Characters of a label that the name of the event may take."""
 PAPER = Button(key=key(ActionKey.SHEETS_PAPER), label="Print")
@@ -157,7 +156,7 @@ def to_read(entries: Sequence[Entry]) -> tuple[Button, ...]:
     following = opened_again(entries) or go_on(entries) or next_open(entries)
     if following is None or not following.event.hand_in:
         return ()
-    return (see_hand_in(following, cut(f"See their {following.event.name}: {following.squad.name}", LABEL)),)
+    return (see_hand_in(following, cut(f"See their {following.event.name}: {following.squad.name}", BUTTON_LABEL)),)
 
 
 def see_hand_in(entry: Entry, shown: str) -> Button:
@@ -168,7 +167,7 @@ def see_hand_in(entry: Entry, shown: str) -> Button:
 def label(word: str, entry: Entry) -> str:
     """A button's label: a word, the squad and the event, as much of both as fits."""
     event = cut(entry.event.name, EVENT_LABEL)
-    return f"{cut(f'{word}: {entry.squad.name}', LABEL - len(event) - 2)}, {event}"
+    return f"{cut(f'{word}: {entry.squad.name}', BUTTON_LABEL - len(event) - 2)}, {event}"
 
 
 def _plain_title(entry: Entry) -> str:

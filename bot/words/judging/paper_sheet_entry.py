@@ -17,7 +17,7 @@ from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.judging.judges_panel import who
 from bot.words.judging.score_sheet import comment_field, levels
-from storage.records.message import Button, Form, FormField, Message
+from storage.records.message import FORM_LABEL, Button, Form, FormField, Message
 from storage.records.people import Judge
 from storage.records.plan_measures import Criterion
 
@@ -82,7 +82,7 @@ def entry_form(entry: Entry, number: int, at: int, marks: Marks, opening: int) -
     word = "again: " if number == 2 else ""
     return Form(
         key=key(ActionKey.PAPER_SAVE, entry.sheet.id, number, at, opening),
-        title=cut(f"{word}{entry.squad.name}", 45 - len(part)) + part,
+        title=cut(f"{word}{entry.squad.name}", FORM_LABEL - len(part)) + part,
         fields=tuple(fields),
     )
 
@@ -155,7 +155,7 @@ def settle_form(entry: Entry, criteria: Sequence[Criterion], opening: int) -> Fo
     """Only what differed, from the paper; nothing is chosen beforehand."""
     return Form(
         key=key(ActionKey.PAPER_SETTLED, entry.sheet.id, opening),
-        title=cut(f"As on the paper: {entry.squad.name}", 45),
+        title=cut(f"As on the paper: {entry.squad.name}", FORM_LABEL),
         fields=tuple(levels(criterion, None) for criterion in criteria[:MOST_TO_SETTLE]),
     )
 

@@ -16,7 +16,7 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.times import clock
 from bot.words.judging.judges_panel import HOME, who
 from bot.words.judging.my_sheets import label
-from storage.records.message import Button, Form, Message, TextField
+from storage.records.message import FORM_LABEL, Button, Form, Message, TextField
 from storage.records.people import Judge
 
 REFUSALS = {
@@ -108,7 +108,7 @@ def reason_form(entry: Entry) -> Form:
     """Why a sheet is opened again."""
     return Form(
         key=key(ActionKey.JUDGING_REOPEN, entry.sheet.id),
-        title=cut(f"Open again: {entry.squad.name}", 45),
+        title=cut(f"Open again: {entry.squad.name}", FORM_LABEL),
         fields=(WHY,),
     )
 

@@ -14,10 +14,9 @@ from bot.words.core.number_text import count
 from bot.words.core.plain_text import cut, escape, quoted
 from bot.words.hand_in.member_parts import Reading
 from bot.words.judging.my_sheets import onward, see_hand_in, title, to_read
-from storage.records.message import MESSAGE_LENGTH, Button, Form, FormField, Message, RadioField, TextField
+from storage.records.message import FORM_LABEL, MESSAGE_LENGTH, Button, Form, FormField, Message, RadioField, TextField
 from storage.records.plan_measures import Criterion
 
-TITLE = 45
 REFUSALS = {
     Reason.SHEET_GONE: "That score sheet is no longer yours to mark.{entered} Press **My sheets** to see "
     "the ones that are.",
@@ -111,9 +110,9 @@ def form_title(entry: Entry, number: int, of: int) -> str:
     """The squad, which step this is, and what is judged where there is room for it."""
     part = f" ({number + 1} of {of})" if of > 1 else ""
     about = f" - {entry.event.name}{part}"
-    if len(entry.squad.name) + len(about) <= TITLE:
+    if len(entry.squad.name) + len(about) <= FORM_LABEL:
         return entry.squad.name + about
-    return cut(entry.squad.name, TITLE - len(part)) + part
+    return cut(entry.squad.name, FORM_LABEL - len(part)) + part
 
 
 def levels(criterion: Criterion, chosen: int | None) -> RadioField:
@@ -123,14 +122,16 @@ def levels(criterion: Criterion, chosen: int | None) -> RadioField:
         choice(level, f"{level} of {most}", descriptor, chosen=level == chosen)
         for level, descriptor in enumerate(criterion.levels, start=1)
     )
-    return RadioField(key=f"level-{criterion.key}", label=cut(criterion.name, TITLE), choices=choices, required=False)
+    return RadioField(
+        key=f"level-{criterion.key}", label=cut(criterion.name, FORM_LABEL), choices=choices, required=False
+    )
 
 
 def comment_field(entry: Entry, about: str, label: str) -> TextField:
     """A comment on the whole sheet or on one criterion, filled with what was saved."""
     return TextField(
         key=f"note-{about}",
-        label=cut(label, 45),
+        label=cut(label, FORM_LABEL),
         hint="What you saw, and one next step. Coaches read it and may pass it on, without your name.",
         value=entry.sheet.comments.get(about, ""),
         long=True,

@@ -8,10 +8,9 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.times import short_day
-from storage.records.message import MESSAGE_LENGTH, Button, Message, Row
+from storage.records.message import BUTTON_LABEL, MESSAGE_LENGTH, Button, Message, Row
 from storage.records.tryout import Tryout
 
-LABEL = 38
 REFUSALS = {
     Reason.WHICH_TRYOUT: "You judge in more than one try-out. Press the one you mean, then do it again: nothing was "
     "saved.",
@@ -24,7 +23,7 @@ def tryout_buttons(tryouts: Sequence[Tryout]) -> tuple[Row, ...]:
     buttons = []
     for one in tryouts[:5]:
         day = f" ({short_day(one.plan.calendar.brief.date())})" if names.count(one.plan.name) > 1 else ""
-        shown = f"{cut(one.plan.name, LABEL - len(day))}{day}"
+        shown = f"{cut(one.plan.name, BUTTON_LABEL - len(day))}{day}"
         buttons.append(Button(key=key(ActionKey.SHEETS_SWITCH, one.id), label=shown))
     return (tuple(buttons),) if buttons else ()
 

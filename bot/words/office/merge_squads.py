@@ -14,7 +14,7 @@ from bot.words.core.number_text import count
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.typed_reason import REASON
-from storage.records.message import Button, Form, Message, RadioField
+from storage.records.message import FORM_LABEL, Button, Form, Message, RadioField
 from storage.records.people import Squad, Student
 from storage.records.plan import Event
 
@@ -104,7 +104,7 @@ def reason_form(goes: Squad, stays: Squad, done: Sequence[Done]) -> Form:
     which = tuple(
         RadioField(
             key=one.field,
-            label=cut(f"{one.event.name}: whose count?", 45),
+            label=cut(f"{one.event.name}: whose count?", FORM_LABEL),
             hint="Attempts and score sheets; the others stay on record.",
             choices=(
                 choice("stays", stays.name, chosen=True),

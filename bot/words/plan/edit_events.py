@@ -8,7 +8,7 @@ from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import cut
 from bot.words.plan.change_plan import reason_fields
-from storage.records.message import Button, Form, Message, Select, TextField
+from storage.records.message import FORM_LABEL, Button, Form, Message, Select, TextField
 from storage.records.plan import Event, Plan
 from storage.records.plan_limits import LINE_LETTERS, TEXT_LETTERS
 from storage.records.tryout import State
@@ -66,6 +66,6 @@ def event_form(event: Event, state: State) -> Form:
     title = f"Event: {event.name}"
     return Form(
         key=key(ActionKey.PLAN_EVENT_KEPT, event.key),
-        title=cut(title, 45),
+        title=cut(title, FORM_LABEL),
         fields=(*fields, *reason_fields(state)),
     )

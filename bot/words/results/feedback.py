@@ -18,7 +18,7 @@ from bot.words.core.text_as_file import whole_message
 from bot.words.results.feedback_draft import shown
 from bot.words.scorekeeping.attempts import squad_label
 from bot.words.scoring.result_view import ResultView
-from storage.records.message import MESSAGE_LENGTH, Button, Form, Message, TextField
+from storage.records.message import FORM_LABEL, MESSAGE_LENGTH, Button, Form, Message, TextField
 from storage.records.people import Squad
 from storage.records.squad_feedback import Feedback
 
@@ -104,7 +104,7 @@ def feedback_form(squad: Squad, text: str) -> Form:
     )
     return Form(
         key=key(ActionKey.FEEDBACK_EDITED, squad.id),
-        title=cut(title, 45),
+        title=cut(title, FORM_LABEL),
         fields=(field,),
     )
 

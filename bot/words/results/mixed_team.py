@@ -22,7 +22,7 @@ from bot.words.core.times import full, full_and_relative
 from bot.words.results.finality import coach_line, not_sure_yet
 from bot.words.results.offers import days_field
 from bot.words.results.records_page import RECORDS
-from storage.records.message import Button, Form, Message, Row
+from storage.records.message import FORM_LABEL, Button, Form, Message, Row
 from storage.records.mixed_team import MemberOffer
 from storage.records.people import Squad, Student
 
@@ -101,7 +101,7 @@ def offer_form(people: Sequence[Student]) -> Form:
     """How long those who were picked may think."""
     return Form(
         key=key(ClassKey.TEAM_OFFERED, "open", *(one.id for one in people)),
-        title=cut(f"Offer a place to {listing([one.name for one in people])}", 45),
+        title=cut(f"Offer a place to {listing([one.name for one in people])}", FORM_LABEL),
         fields=(days_field(),),
     )
 

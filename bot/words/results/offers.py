@@ -21,7 +21,7 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full, full_and_relative, school_day_after
 from bot.words.results.finality import coach_line, not_sure_yet
 from bot.words.scoring.result_view import ResultView
-from storage.records.message import Button, Form, Message, Row, SelectField, TextField
+from storage.records.message import FORM_LABEL, Button, Form, Message, Row, SelectField, TextField
 from storage.records.people import Squad, Student
 from storage.records.place_offers import Offer
 
@@ -102,7 +102,7 @@ def offers_form(squad: Squad) -> Form:
     title = f"Offer the place to {squad.name}"
     return Form(
         key=key(ActionKey.OFFER_MADE, squad.id),
-        title=cut(title, 45),
+        title=cut(title, FORM_LABEL),
         fields=(
             TextField(
                 key="what",

@@ -17,7 +17,7 @@ from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
 from bot.words.results.records_page import RECORDS
-from storage.records.message import Button, Form, Message, Row, Select, TextField
+from storage.records.message import FORM_LABEL, Button, Form, Message, Row, Select, TextField
 from storage.records.people import Squad
 from storage.records.protests import Protest
 
@@ -52,7 +52,7 @@ def protest_form(squad: Squad | None = None) -> Form:
     )
     if squad is not None:
         made = key(ClassKey.PROTEST_FOR_FILED, squad.id)
-        return Form(key=made, title=cut(f"Question of {squad.name}", 45), fields=(text,))
+        return Form(key=made, title=cut(f"Question of {squad.name}", FORM_LABEL), fields=(text,))
     return Form(key=key(ClassKey.PROTESTED), title=QUESTION.label, fields=(text,))
 
 

@@ -7,7 +7,7 @@ from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.who_reads import who_reads
-from storage.records.message import Button, Form, Message, RadioField, TextField
+from storage.records.message import FORM_LABEL, Button, Form, Message, RadioField, TextField
 from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.scores import Absence
@@ -33,9 +33,11 @@ def absence_form(event: Event, squad: Squad, measure: str, absence: Absence | No
     title = f"{squad.number} {squad.name}"
     return Form(
         key=key(ActionKey.TABLE_ABSENT, measure, squad.id),
-        title=cut(title, 45),
+        title=cut(title, FORM_LABEL),
         fields=(
-            RadioField(key="state", label=cut(f"Does it take part in {event.name}?", 45), choices=tuple(choices)),
+            RadioField(
+                key="state", label=cut(f"Does it take part in {event.name}?", FORM_LABEL), choices=tuple(choices)
+            ),
             TextField(
                 key="reason",
                 label="Reason",

@@ -8,7 +8,7 @@ from bot.words.core.choices import choice
 from bot.words.core.number_text import exact, points, several
 from bot.words.core.plain_text import cut
 from bot.words.scorekeeping.typed_times import clock_typed, time_hint
-from storage.records.message import FormField, RadioField, SelectField, TextField
+from storage.records.message import FORM_LABEL, FormField, RadioField, SelectField, TextField
 from storage.records.plan_measures import Checklist, Count, Item, Measure, Number, Time
 
 REFUSALS: dict[AnyReason, str] = {
@@ -40,7 +40,7 @@ def count_fields(measure: Count, counts: tuple[str, ...], deductions: str) -> tu
     fields: list[FormField] = [
         TextField(
             key=f"item-{item.key}",
-            label=cut(item.name, 45),
+            label=cut(item.name, FORM_LABEL),
             hint=_item_hint(item),
             value=value,
             most=9,
@@ -69,7 +69,11 @@ def number_fields(measure: Number, amount: str) -> tuple[FormField, ...]:
     digits = f", at most {several(measure.decimals, 'decimal')}" if measure.decimals else ", a whole number"
     better = "Lower" if measure.better == "lower" else "Higher"
     hint = f"In {measure.unit}{digits}, {exact(measure.lowest)} to {exact(measure.highest)}. {better} is better."
-    return (TextField(key="amount", label=cut(measure.name, 45), hint=cut(hint, 100), value=amount, most=24, least=1),)
+    return (
+        TextField(
+            key="amount", label=cut(measure.name, FORM_LABEL), hint=cut(hint, 100), value=amount, most=24, least=1
+        ),
+    )
 
 
 def checklist_fields(measure: Checklist, ticks: str) -> tuple[FormField, ...]:
@@ -83,7 +87,13 @@ def checklist_fields(measure: Checklist, ticks: str) -> tuple[FormField, ...]:
     most = len(choices)
     return (
         SelectField(
-            key="ticked", label=cut(measure.name, 45), hint=hint, choices=choices, least=0, most=most, required=False
+            key="ticked",
+            label=cut(measure.name, FORM_LABEL),
+            hint=hint,
+            choices=choices,
+            least=0,
+            most=most,
+            required=False,
         ),
     )
 

@@ -10,7 +10,7 @@ from bot.words.scorekeeping.attempt_value_text import lower_note, value_text
 from bot.words.scorekeeping.doubtful_values import CHANGE
 from bot.words.scorekeeping.next_squad import WHO_IS_NEXT, next_button
 from bot.words.scorekeeping.run_offs import run_off_name
-from storage.records.message import Button, Form, FormField, Message
+from storage.records.message import FORM_LABEL, Button, Form, FormField, Message
 from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Checklist, Count, Measure, Number, Share, Time
@@ -48,7 +48,7 @@ def squad_label(squad: Squad) -> str:
 def attempt_form(form_key: str, squad: Squad, name: str, fields: tuple[FormField, ...]) -> Form:
     """The form for one attempt, headed by the squad so that nobody types for the wrong one."""
     title = f"{squad.number} {squad.name}"
-    return Form(key=form_key, title=cut(title, 45), fields=fields)
+    return Form(key=form_key, title=cut(title, FORM_LABEL), fields=fields)
 
 
 def deductions_form(form_key: str, squad: Squad, measure: Measure, deductions: str) -> Form:

@@ -10,7 +10,7 @@ from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.times import clock
 from bot.words.core.typed_reason import REASON
-from storage.records.message import Button, Form, Message, Row
+from storage.records.message import FORM_LABEL, Button, Form, Message, Row
 from storage.records.people import Squad
 from storage.records.plan import Event
 
@@ -37,7 +37,7 @@ LEAD_ON = {DayReason.TABLE_SETTLED: _correct}
 def why_form(squad: Squad, about: str) -> Form:
     """Why something on record is to be corrected."""
     asked = key(ActionKey.TABLE_CORRECT_ASKED, about, squad.id)
-    return Form(key=asked, title=cut(f"Correct: {squad.number} {squad.name}", 45), fields=(REASON,))
+    return Form(key=asked, title=cut(f"Correct: {squad.number} {squad.name}", FORM_LABEL), fields=(REASON,))
 
 
 def asked(change_id: int, about: str, squad: Squad, event: Event, alone_from: datetime | None) -> Message:

@@ -3,10 +3,8 @@
 from dataclasses import replace
 
 from bot.rules.calendar.calendar import schedule
-from bot.words.judging import (
-    my_sheets,
-)
-from storage.records.message import Select
+from bot.words.judging import my_sheets
+from storage.records.message import BUTTON_LABEL, Select
 from tests.words.judging.longest_sheets import EVENTS, JUDGES, MINE, NOW, PLAN, SQUADS, TRYOUT, WIDE, entry
 
 
@@ -20,4 +18,4 @@ def test_nothing_is_offered_to_be_changed_once_judging_is_closed() -> None:
 
 def test_the_next_sheet_is_named_with_squad_and_event_however_long_they_are() -> None:
     (button,) = my_sheets.onward([MINE[2]])
-    assert button.label == f"Next: {WIDE[:15]}…, 0{'z' * 12}…" and len(button.label) <= my_sheets.LABEL
+    assert button.label == f"Next: {WIDE[:15]}…, 0{'z' * 12}…" and len(button.label) <= BUTTON_LABEL
