@@ -6,6 +6,7 @@ from bot.rules.analysis.what_if import LONGEST_WEIGHTS, NONE, PANELS, Wish, coun
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.scales import SCALES as EVERY_SCALE
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import STANDINGS
 from bot.words.core.choices import PAGE, choice
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
@@ -85,7 +86,7 @@ def tried(official: ResultView, other: ResultView, wish: Wish) -> Message:
         rows=(
             (
                 Button(key=key(ActionKey.RESULTS_WHAT_IF), label="Try something else", style="main"),
-                Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),
+                STANDINGS,
             ),
         ),
     )

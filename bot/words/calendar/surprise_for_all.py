@@ -6,7 +6,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.public_plan import PublicPlan
 from bot.words.calendar.brief import FILE, OPEN
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, TABLE
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
@@ -90,5 +90,5 @@ def started(event: Event) -> Message:
     """It has started."""
     return Message(
         text=f"**{escape(event.name)}** has started: everyone has the task. Times and counts go in at the **Table**.",
-        rows=((Button(key=key(ActionKey.TABLE_PANEL), label="Table"), BACK),),
+        rows=((TABLE, BACK),),
     )

@@ -8,12 +8,11 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.class_list.class_list_admin import ATTACH, PANEL
 from bot.words.core import refusals
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, PEOPLE
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import count
 from bot.words.core.text_as_file import whole_message
-from bot.words.office.people_panel import PEOPLE
 from storage.records.message import Button, FileField, Form, Message
 
 REFUSALS = {

@@ -5,7 +5,7 @@ from functools import partial
 
 from bot.rules.class_list.class_list_admin import MOST_STRANGERS_NAMED, come_by_section
 from bot.rules.core.refusal_reasons import Reason
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, PEOPLE
 from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
@@ -14,7 +14,6 @@ from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.who_reads import who_reads
-from bot.words.office.people_panel import PEOPLE
 from storage.records.class_list import ClassList, ClassListEntry
 from storage.records.message import Button, Message, Row
 from storage.records.people import Student

@@ -5,13 +5,12 @@ from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.class_list.class_list_admin import PANEL
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, PEOPLE
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
 from bot.words.core.who_reads import who_reads
-from bot.words.office.people_panel import PEOPLE
 from bot.words.squads import sign_up
 from storage.records.class_list import ClassListEntry, WaitingStudent
 from storage.records.message import Button, Form, Message

@@ -7,6 +7,8 @@ from storage.records.message import Button
 
 BACK = Button(key=key(ActionKey.OFFICE_AGAIN), label="Office")
 STUDENTS = Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students")
+PEOPLE = Button(key=key(ActionKey.PEOPLE_PANEL), label="People")
+JUDGES = Button(key=key(ActionKey.JUDGES_PANEL), label="Judges")
 SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads")
 LEAVE = Button(key=key(ActionKey.SQUAD_LEAVE), label="Leave", style="danger")
 MY_SHEETS = Button(key=key(ActionKey.SHEETS_LIST), label="My sheets")

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from bot.rules.event_day import day_board as rules
 from bot.rules.event_day.running_day import Queue, RunningDay, run_measures
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import TABLE
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.plain_text import cut, escape
@@ -17,7 +18,6 @@ from storage.records.message import BUTTON_LABEL, Button, Message, Row
 from storage.records.people import Squad
 from storage.records.plan import Plan
 
-TABLE = Button(key=key(ActionKey.TABLE_PANEL), label="Table")
 ROWS = 4
 """Tables that have buttons on one message."""
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from bot.rules.event_day.missing_at_day_end import Missing, NextStep, next_step
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK, TABLE
+from bot.words.core.buttons import BACK, JUDGES, TABLE
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import count
@@ -16,7 +16,6 @@ from storage.records.people import Squad
 from storage.records.plan_measures import Rubric, Share
 
 RUNS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
-JUDGES = Button(key=key(ActionKey.JUDGES_PANEL), label="Judges")
 
 
 def what_is_missing(squads: Sequence[Squad], found: Mapping[int, Sequence[Missing]], unstarted: int) -> Message:

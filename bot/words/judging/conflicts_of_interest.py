@@ -5,6 +5,7 @@ from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import LIST_CHANGED, PAGE, choice, list_page
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.number_text import count
@@ -48,7 +49,7 @@ def conflicts_sure(squad: Squad, marked: bool) -> Message:
         rows=(
             (
                 Button(key=key(ActionKey.SHEETS_TIED, squad.id), label="Yes, step back", style="main"),
-                Button(key=key(ActionKey.SHEETS_LIST), label="My sheets"),
+                MY_SHEETS,
             ),
         ),
     )
@@ -58,7 +59,7 @@ def thanks(squad: Squad) -> Message:
     """The judge has stepped back."""
     return Message(
         text=f"Thank you for saying so. You do not mark **{escape(squad.name)}**.",
-        rows=((Button(key=key(ActionKey.SHEETS_LIST), label="My sheets"),),),
+        rows=((MY_SHEETS,),),
     )
 
 

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import JUDGES
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
 from bot.words.core.plain_text import escape
@@ -56,7 +57,7 @@ def told_declined(judge: Judge) -> Message:
     return Message(
         text=f"**{escape(judge.name)}** cannot be a judge. Until you take this judge off the list, sheets may still be "
         "given to them.",
-        rows=((remove, Button(key=key(ActionKey.JUDGES_PANEL), label="Judges")),),
+        rows=((remove, JUDGES),),
     )
 
 

@@ -7,7 +7,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.judge_reminders import MOST_NAMED, REST
 from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import MY_SHEETS
+from bot.words.core.buttons import JUDGES, MY_SHEETS
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import first_few
 from bot.words.core.number_text import count
@@ -50,7 +50,7 @@ def reminded(told: int, silent: int) -> Message:
         text=" ".join(lines),
         rows=(
             (
-                Button(key=key(ActionKey.JUDGES_PANEL), label="Judges"),
+                JUDGES,
                 Button(key=key(ActionKey.RESULTS_PANEL), label="What is missing"),
             ),
         ),

@@ -7,7 +7,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.open_judging import MOST_NAMED
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import MY_SHEETS
+from bot.words.core.buttons import JUDGES, MY_SHEETS
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import first_few, listing
@@ -18,7 +18,7 @@ from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.judging.judges_panel import HOME, who
 from bot.words.judging.my_sheets import onward
-from storage.records.message import Button, Message, Select
+from storage.records.message import Message, Select
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event
 
@@ -54,7 +54,7 @@ def sheets_out(entries: Sequence[Entry], opened: Sequence[str], closes: datetime
 def told_open(events: Sequence[str], judges: Sequence[Judge], squads: Sequence[Squad]) -> Message:
     """Told to the coach when sheets were handed out."""
     what = listing([escape(one) for one in events])
-    rows = ((Button(key=key(ActionKey.JUDGES_PANEL), label="Judges"),),)
+    rows = ((JUDGES,),)
     if not judges:
         text = f"**{what}** can be judged now, but there are no judges yet. Add some: press **Judges**."
         return Message(text=text, rows=rows)

@@ -5,13 +5,13 @@ from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, PEOPLE
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
 from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
-from bot.words.office.people_panel import PEOPLE, names_in_role
+from bot.words.office.people_panel import names_in_role
 from storage.records.message import Message, PersonSelect, Row
 from storage.records.people import Officer
 

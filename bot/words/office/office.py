@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from bot.rules.office.office import Door, Way, main_way, shown_dates, shut_doors, ways_beside
 from bot.rules.office.readiness import NEXT, Facts, Lack
 from bot.words.core.action_keys import ActionKey, AnyKey
+from bot.words.core.buttons import JUDGES, PEOPLE
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
@@ -56,13 +57,13 @@ TRY_AGAIN = Button(key=key(ActionKey.POST_AGAIN), label="Try again")
 _WAYS: dict[Way, Button] = {
     "choose-channels": Button(key=key(ActionKey.SETUP_PANEL), label="Choose the channels"),
     "set-dates": Button(key=key(ActionKey.PLAN_DATES), label="Set new dates"),
-    "enrol-judges": Button(key=key(ActionKey.JUDGES_PANEL), label="Judges"),
-    "people": Button(key=key(ActionKey.PEOPLE_PANEL), label="People"),
+    "enrol-judges": JUDGES,
+    "people": PEOPLE,
     "event-day": Button(key=key(DayKey.DAY_PANEL), label="Event day"),
     "open-signup": Button(key=key(ActionKey.SIGNUP_ASK), label="Open sign-up"),
     "release-brief": RELEASE,
     "ready-judges": Button(key=key(ActionKey.JUDGES_PANEL), label="Get the judges ready"),
-    "judges": Button(key=key(ActionKey.JUDGES_PANEL), label="Judges"),
+    "judges": JUDGES,
     "result": Button(key=key(ActionKey.RESULTS_PANEL), label="See and announce the result"),
     "protests": Button(key=key(ClassKey.PROTESTS), label="Decide the protests"),
     "offer-place": Button(key=key(ActionKey.OFFER_PANEL), label="Offer the place"),

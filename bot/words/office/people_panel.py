@@ -14,8 +14,6 @@ from bot.words.core.text_as_file import whole_message
 from storage.records.message import Button, Message, PersonSelect, Row
 from storage.records.people import Officer, Student
 
-PEOPLE = Button(key=key(ActionKey.PEOPLE_PANEL), label="People")
-
 
 def people_panel(officers: Sequence[Officer], squads: int, seated: int, alone: Sequence[Student]) -> Message:
     """Everyone in short, and where to go on."""

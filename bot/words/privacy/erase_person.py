@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import PEOPLE
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
@@ -77,5 +78,5 @@ def forgotten(what: Sequence[str], erased: int) -> Message:
     return Message(
         text=f"**The name is erased.**\n{lines}\n"
         "Please delete messages in the channels that still show it; backups forget as they are replaced.",
-        rows=((Button(key=key(ActionKey.PEOPLE_PANEL), label="People"),),),
+        rows=((PEOPLE,),),
     )

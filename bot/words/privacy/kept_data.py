@@ -4,22 +4,19 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 
 from bot.rules.privacy.retention import INTERACTIONS_KEPT, WITHOUT_A_RESULT
-from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
-from bot.words.core.custom_ids import key
+from bot.words.core.buttons import BACK, PEOPLE
 from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import count
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full, length_text
 from bot.words.privacy.earlier_tryouts import EARLIER
 from bot.words.scoring.export_tables import Cell, csv_file
-from storage.records.message import Button, Message
+from storage.records.message import Message
 from storage.records.plan import Plan
 
 Line = tuple[str, str, str, str, int]
 """Table, column, what it holds, what becomes of it when one person is erased, and in how many rows it is."""
 
-PEOPLE = Button(key=key(ActionKey.PEOPLE_PANEL), label="People")
 
 HOLDS: Mapping[str, str] = {
     "name": "Names",

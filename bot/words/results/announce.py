@@ -17,6 +17,7 @@ from bot.rules.results.announce import (
 )
 from bot.rules.scoring.standings_records import Row
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import STANDINGS, TABLE
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import first_few, fitting, listing
 from bot.words.core.number_text import count, in_words
@@ -95,8 +96,7 @@ def _obstacle(one: Obstacle, result: ResultView, own_sheets: int, open_again: Se
 def not_yet(lines: Sequence[str]) -> Message:
     """The announcement has to wait, and for what."""
     text = "**Not yet.** Before the announcement:\n" + "\n".join(f"- {line}" for line in lines)
-    standings = Button(key=key(ActionKey.RESULTS_PANEL), label="Standings")
-    return whole_message(text, ((standings, Button(key=key(ActionKey.TABLE_PANEL), label="Table")),))
+    return whole_message(text, ((STANDINGS, TABLE),))
 
 
 def _unused_line(unused: Sequence[Unused]) -> str:

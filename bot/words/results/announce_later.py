@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import STANDINGS
 from bot.words.core.custom_ids import key
 from bot.words.core.times import full
 from bot.words.results.announce import feedback_again
@@ -26,7 +27,7 @@ def planned(at: datetime, quiet: bool) -> Message:
         rows=(
             (
                 Button(key=key(ActionKey.RESULTS_NOT_PLANNED), label="Do not announce it", style="danger"),
-                Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),
+                STANDINGS,
             ),
         ),
     )
@@ -36,7 +37,7 @@ def dropped() -> Message:
     """Nothing is announced by itself."""
     return Message(
         text="Nothing is announced by itself now.",
-        rows=((Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),),),
+        rows=((STANDINGS,),),
     )
 
 

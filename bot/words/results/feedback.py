@@ -7,7 +7,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.feedback import LONGEST, is_sent
 from bot.rules.scoring.standings import by_number
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, STANDINGS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.number_text import count
@@ -49,8 +49,7 @@ def feedback_panel(result: ResultView, kept: Mapping[int, Feedback], comments: M
         f"{listed.line}"
     )
     everyone = Button(key=key(ActionKey.FEEDBACK_ALL, 0), label="Read and send all", disabled=sent == len(rows))
-    standings = Button(key=key(ActionKey.RESULTS_PANEL), label="Standings")
-    return Message(text=text, rows=(*listed.rows, (everyone, standings)))
+    return Message(text=text, rows=(*listed.rows, (everyone, STANDINGS)))
 
 
 def _state(one: Feedback | None) -> str:

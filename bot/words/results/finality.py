@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from bot.rules.results.finality import Doubt
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import STANDINGS
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
@@ -61,7 +62,7 @@ def now_final(told: int) -> Message:
         rows=(
             (
                 Button(key=key(ActionKey.OFFER_PANEL), label="Offers"),
-                Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),
+                STANDINGS,
             ),
         ),
     )

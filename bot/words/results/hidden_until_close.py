@@ -2,7 +2,7 @@
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import MY_SHEETS
+from bot.words.core.buttons import JUDGES, MY_SHEETS
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import count
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
@@ -54,7 +54,7 @@ def own_first(sheets: int) -> Message:
         rows=(
             (
                 MY_SHEETS.model_copy(update={"style": "main"}),
-                Button(key=key(ActionKey.JUDGES_PANEL), label="Judges"),
+                JUDGES,
             ),
         ),
     )

@@ -10,6 +10,7 @@ from bot.rules.results import offers as rules
 from bot.rules.results.finality import Doubt
 from bot.rules.results.offers import DAYS, LONGEST, SHORTEST, USUAL_DAYS
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import STANDINGS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
@@ -81,7 +82,7 @@ def offers_panel(
     rows.append(
         (
             Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads", style="plain" if rows else "main"),
-            Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),
+            STANDINGS,
         )
     )
     return Message(text=pages(["\n".join(lines)])[0], rows=tuple(rows))

@@ -3,10 +3,11 @@
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.take_back_announcement import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import STANDINGS, TABLE
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
-from storage.records.message import Button, Form, Message, TextField
+from storage.records.message import Form, Message, TextField
 
 REFUSALS = {
     Reason.OFFER_STANDS: "The result is final, and a place is offered or taken, so the announcement stands. "
@@ -45,8 +46,8 @@ def taken_back() -> Message:
         "corrected result.",
         rows=(
             (
-                Button(key=key(ActionKey.TABLE_PANEL), label="Table"),
-                Button(key=key(ActionKey.RESULTS_PANEL), label="Standings"),
+                TABLE,
+                STANDINGS,
             ),
         ),
     )

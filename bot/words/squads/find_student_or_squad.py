@@ -3,11 +3,10 @@
 from collections.abc import Sequence
 
 from bot.rules.core.class_refusal_reasons import ClassReason
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, PEOPLE
 from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
-from bot.words.office.people_panel import PEOPLE
 from storage.records.message import Choice, Form, Message, Select, TextField
 from storage.records.people import Squad, Student
 

@@ -3,12 +3,11 @@
 from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.words.core.buttons import BACK, STUDENTS
+from bot.words.core.buttons import BACK, PEOPLE, STUDENTS
 from bot.words.core.choices import list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
-from bot.words.office.people_panel import PEOPLE
 from bot.words.squads.students_admin import student_choices
 from storage.records.message import Button, Message
 from storage.records.people import Squad, Student

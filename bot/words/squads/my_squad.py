@@ -9,7 +9,7 @@ from bot.rules.squads.code_names import code_name
 from bot.rules.squads.my_squad import SHOWN_TURNS, has_to_read
 from bot.rules.squads.roster_board import missing_or_free, with_names
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import LEAVE, MY_SHEETS, QUESTION, TABLE
+from bot.words.core.buttons import BACK, LEAVE, MY_SHEETS, QUESTION, TABLE
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
@@ -186,7 +186,7 @@ def _changes(squad: Squad, me: Student, members: int) -> tuple[Button, ...]:
 
 
 _HELPERS: Mapping[str, tuple[str, Button]] = {
-    "coach": ("a coach", Button(key=key(ActionKey.OFFICE_AGAIN), label="Office")),
+    "coach": ("a coach", BACK),
     "judge": ("a judge", MY_SHEETS),
     "scorekeeper": ("a scorekeeper", TABLE),
     "typist": ("a typist", Button(key=key(ActionKey.PAPER_ENTER), label="Paper sheets")),

@@ -9,7 +9,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.proposals import Open, Split, Wish, alone_by_section, score_of, why_alone
 from bot.rules.squads.roster_board import Roster
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, PEOPLE
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
@@ -18,7 +18,6 @@ from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
-from bot.words.office.people_panel import PEOPLE
 from storage.records.message import Button, Message, Row
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan

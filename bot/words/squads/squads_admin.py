@@ -8,7 +8,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import LONGEST_UNITS, SHORTEST
 from bot.rules.squads.small_squads import is_small
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK, SQUADS
+from bot.words.core.buttons import BACK, PEOPLE, SQUADS
 from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
@@ -17,7 +17,6 @@ from bot.words.core.number_text import count
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
-from bot.words.office.people_panel import PEOPLE
 from bot.words.squads.names import NAME_HINT
 from bot.words.squads.small_squads import choices
 from bot.words.squads.undo_correction import undo_button

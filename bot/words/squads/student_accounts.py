@@ -3,12 +3,11 @@
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.join_and_link_codes import LINK_CODE_LETTERS, LINK_CODE_TYPED
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK, STUDENTS
+from bot.words.core.buttons import BACK, PEOPLE, STUDENTS
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import in_words
 from bot.words.core.plain_text import escape
-from bot.words.office.people_panel import PEOPLE
 from storage.records.message import Button, Form, Message, TextField
 from storage.records.people import Squad, Student
 

@@ -7,12 +7,11 @@ from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK, STUDENTS
+from bot.words.core.buttons import BACK, PEOPLE, STUDENTS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.plain_text import escape
-from bot.words.office.people_panel import PEOPLE
 from bot.words.squads.undo_correction import undo_button
 from storage.records.corrections import Correction
 from storage.records.message import (

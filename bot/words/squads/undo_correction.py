@@ -3,12 +3,11 @@
 from collections.abc import Mapping
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.words.core.buttons import BACK, SQUADS
+from bot.words.core.buttons import BACK, PEOPLE, SQUADS
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
-from bot.words.office.people_panel import PEOPLE
 from storage.records.corrections import Correction, CorrectionKind
 from storage.records.message import Button, Message
 from storage.records.people import Squad
