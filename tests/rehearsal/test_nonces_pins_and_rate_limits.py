@@ -11,7 +11,7 @@ import pytest
 
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.server.class_server import Behaviour, ClassServer
-from deploy.rehearsal.server.rate_limits import Pace, Paces
+from deploy.rehearsal.server.rate_limits import PLATFORM_WINDOW, Pace, Paces
 from deploy.rehearsal.world.permission_bits import (
     ATTACH_FILES,
     PIN_MESSAGES,
@@ -218,6 +218,22 @@ async def test_a_bucket_tells_where_it_stands_and_refuses_the_one_too_many(stric
     assert other.headers["X-RateLimit-Bucket"] == got[0].headers["X-RateLimit-Bucket"]
     await asyncio.sleep(refused.body["retry_after"])
     assert (await bot.call("POST", paths[0], {"content": "x"})).status == 200
+
+
+async def test_a_bucket_is_fresh_once_the_platform_window_has_passed_in_virtual_time(
+    strict: tuple[ClassServer, WireBot],
+) -> None:
+    server, bot = strict
+    path = f"/channels/{server.world.room('sign-up').id}/messages"
+
+    async def statuses(count: int) -> list[int]:
+        return [(await bot.call("POST", path, {"content": "x"})).status for _ in range(count)]
+
+    assert await statuses(4) == [200, 200, 200, 429]
+    await server.clock.step_to(server.clock.now + PLATFORM_WINDOW - timedelta(seconds=1))
+    assert await statuses(1) == [429], "the window has not passed in any time"
+    await server.clock.step_to(server.clock.now + timedelta(seconds=1))
+    assert await statuses(4) == [200, 200, 200, 429]
 
 
 async def test_the_global_limit_spares_interactions(strict: tuple[ClassServer, WireBot]) -> None:

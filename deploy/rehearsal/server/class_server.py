@@ -103,7 +103,9 @@ class ClassServer:
         self.interactions.on_ack = self._acknowledged
         self.faults = faults
         self._socket = GatewaySocket(self.world, self.gateway, token=self.token, heartbeat_ms=behaviour.heartbeat_ms)
-        self.rest = RestApi(self.token, self.request_log, Buckets(behaviour.paces), faults, afterwards)
+        self.rest = RestApi(
+            self.token, self.request_log, Buckets(self.world.timeline, behaviour.paces), faults, afterwards
+        )
         self.messages = MessageRoutes(self.world, self.publisher, nonce_memory_s=behaviour.nonce_memory_s)
         self.routes: list[Routes] = [
             AccountRoutes(self.world, self._socket),

@@ -6,15 +6,21 @@ import hashlib
 import math
 import time
 from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
 from functools import cache
+
+from deploy.rehearsal.world.virtual_time import Timeline
 
 WIRE_VIA = "1.1 loopback"
 """Clients take a 429 without a `Via` header for a block of the whole address, so each of ours carries one."""
+PLATFORM_WINDOW = timedelta(seconds=5)
+"""Virtual time after which a bucket is fresh again, as on the platform; while time stands still, `Pace` counts."""
+_NEVER = datetime.min.replace(tzinfo=UTC)
 
 
 @dataclass(frozen=True)
 class Pace:
-    """How many requests a bucket takes in how many real seconds."""
+    """How many requests a bucket takes in how many real seconds, as long as virtual time stands still."""
 
     requests: int
     window_s: float
@@ -40,13 +46,16 @@ class Paces:
 class _Bucket:
     pace: Pace
     name: str
+    timeline: Timeline
     opened: float = -math.inf
+    opened_at: datetime = _NEVER
     used: int = 0
 
     def take(self, now: float) -> bool:
         """Use one token; false if the window is used up."""
-        if now - self.opened >= self.pace.window_s:
-            self.opened, self.used = now, 0
+        moment = self.timeline.now
+        if now - self.opened >= self.pace.window_s or moment - self.opened_at >= PLATFORM_WINDOW:
+            self.opened, self.opened_at, self.used = now, moment, 0
         if self.used >= self.pace.requests:
             return False
         self.used += 1
@@ -84,10 +93,11 @@ class Limited(Exception):
 class Buckets:
     """All buckets of the server."""
 
-    def __init__(self, paces: Paces | None = None) -> None:
+    def __init__(self, timeline: Timeline, paces: Paces | None = None) -> None:
+        self._timeline = timeline
         self._paces = paces or Paces()
         self._buckets: dict[tuple[str, str], _Bucket] = {}
-        self._everything = _Bucket(self._paces.everything, "global")
+        self._everything = _Bucket(self._paces.everything, "global", timeline)
         self.refused = 0
 
     def take(self, route: str, resource: str, *, interaction: bool) -> dict[str, str]:
@@ -119,7 +129,7 @@ class Buckets:
         bucket = self._buckets.get((route, resource))
         if bucket is None:
             pace = self._paces.by_route.get(route, self._paces.default)
-            bucket = self._buckets[(route, resource)] = _Bucket(pace, _name(route))
+            bucket = self._buckets[(route, resource)] = _Bucket(pace, _name(route), self._timeline)
         return bucket
 
 
