@@ -43,7 +43,7 @@ THEIRS = (
         "results/mixed_team",
         "results/feedback_draft",
     ),
-    *("core/refusals", "core/faults_and_restarts", "core/who_reads", "plan/close_days", "office/merge_squads"),
+    *("core/refusals", "core/faults_and_restarts", "core/who_reads", "plan/close_days", "squads/merge_squads"),
     *(
         "squads/squad_room",
         "squads/student_accounts",

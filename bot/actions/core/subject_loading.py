@@ -3,7 +3,8 @@
 Most subjects have their days, such as judging, and a bot that waits for a class to sign up need not hold them all.
 Each folder of actions says in its `KEYS` which first words the keys of its actions have, in its `KINDS` which live
 messages and scheduled jobs are its own, and in its `FOLLOWS` which module follows a change that others make. Two
-folders may share a word: then both are imported.
+folders may share a word: then both are imported. A module that is named in `APART` is imported with keys of its own
+first word only, and nothing else with them.
 """
 
 from collections.abc import Collection, Mapping
@@ -21,14 +22,15 @@ Change = Literal["judges", "squads", "table"]
 
 def learn_action(key: str) -> None:
     """Import the subjects that may have the action of a key, if that has not been done."""
-    for subject in keys().get(first_word(key), ()):
-        _learn(subject)
+    word = first_word(key)
+    for subject in keys().get(word, ()):
+        _learn(subject, word)
 
 
 def learn_kind(kind: str) -> None:
     """Import the subjects that may have a kind of live message or of scheduled job, if that has not been done."""
     for subject in kinds().get(kind, ()):
-        _learn(subject)
+        _learn(subject, kind)
 
 
 @cache
@@ -71,6 +73,9 @@ def _folders() -> list[ModuleType]:
 
 
 @cache
-def _learn(subject: str) -> None:
-    for module in iter_modules(import_module(subject).__path__, f"{subject}."):
-        import_module(module.name)
+def _learn(subject: str, word: str) -> None:
+    folder = import_module(subject)
+    apart: Mapping[str, str] = getattr(folder, "APART", {})
+    others = [module.name for module in iter_modules(folder.__path__) if module.name not in apart.values()]
+    for module in [apart[word]] if word in apart else others:
+        import_module(f"{subject}.{module}")

@@ -74,7 +74,12 @@ def test_a_bot_that_begins_holds_sign_up_and_hardly_anything_else() -> None:
     first = set(out_of("print(*at_first)"))
     assert "bot.actions.squads.sign_up" in first
     assert first.isdisjoint(
-        {"bot.actions.judging.my_sheets", "bot.actions.results.announce", "bot.words.office.office"}
+        {
+            "bot.actions.judging.my_sheets",
+            "bot.actions.results.announce",
+            "bot.actions.squads.merge_squads",
+            "bot.words.office.office",
+        }
     )
 
 

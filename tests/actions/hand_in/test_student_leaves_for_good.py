@@ -5,7 +5,7 @@ from datetime import timedelta
 from bot.actions.results.listed_changes import plan_changes
 from bot.words.results.listed_changes import change_lines
 from tests.actions.conftest import Begin, button
-from tests.actions.office.test_merge_squads import PART, two
+from tests.actions.squads.test_merge_squads import PART, two
 from tests.actions.squads.test_students_admin import decisions, student_id
 
 

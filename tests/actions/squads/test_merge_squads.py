@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from bot.words.office import merge_squads as words
+from bot.words.squads import merge_squads as words
 from storage.records.message import Select
 from storage.tables import conflicts_of_interest, panels, score_sheets, squads
 from tests.actions.conftest import Asking, Begin, button

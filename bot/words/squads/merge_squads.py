@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.core.class_refusal_reasons import ClassReason
-from bot.rules.office.merge_squads import Done, asked
+from bot.rules.squads.merge_squads import Done, asked
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, SQUADS
 from bot.words.core.choices import choice, list_page

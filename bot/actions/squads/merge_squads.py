@@ -12,11 +12,11 @@ from bot.actions.squads.squads_changed import board_changed, every_squad_changed
 from bot.actions.squads.take_squad_out import take_out
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.judging.judged_rubrics import rubrics
-from bot.rules.office import merge_squads as rules
+from bot.rules.squads import merge_squads as rules
 from bot.rules.squads.captain import next_captain
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.written_given_back import with_written
-from bot.words.office import merge_squads as words
+from bot.words.squads import merge_squads as words
 from storage.records.message import Answer, Message, Open, Replace
 from storage.records.people import Squad
 from storage.records.request import Request

@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.office import merge_squads as rules
+from bot.rules.squads import merge_squads as rules
 from tests.actions.conftest import small_plan
 from tests.rules.books import squads
 
