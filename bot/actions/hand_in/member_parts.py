@@ -17,7 +17,7 @@ from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.written_given_back import given_back
 from bot.words.hand_in import member_parts as words
-from bot.words.hand_in.student_leaves_for_good import FORMER
+from bot.words.privacy.erased_labels import FORMER
 from storage.records.hand_in import Part, Photo
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
@@ -223,11 +223,11 @@ async def read(
 ) -> Work[Answer]:
     """A page of a squad's parts under these names, with the photos that belong to it."""
     found = await hand_ins.parts(db, squad.id, event.key)
-    shown = [words.Shown(name, found[member]) for member, name in names.items() if member in found]
     left = await hand_ins.left_behind(db, squad.id, event.key)
-    shown += [words.Shown(FORMER, one) for one in left.values()]
+    order, there = rules.read_order(list(names), found, left), {**left, **found}
+    shown = [words.Shown(names[one] if one in found else FORMER, there[one]) for one in order]
     pages = words.paged(shown)
     on_page = pages[min(max(page, 0), len(pages) - 1)]
-    there = await hand_ins.photos(db, squad.id, event.key, [one.part.student_id for one in on_page])
+    photos = await hand_ins.photos(db, squad.id, event.key, [one.part.student_id for one in on_page])
     # Files take longer to travel than the platform waits: that is why this view is a slow one.
-    return lambda: Say(message=words.parts_page(event, squad, shown, there, reading, page))
+    return lambda: Say(message=words.parts_page(event, squad, shown, photos, reading, page))

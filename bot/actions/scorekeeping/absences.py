@@ -60,8 +60,9 @@ async def keep_absence(db: Transaction, tryout: Tryout, request: Request, spot: 
     else:
         rules.check_no_attempts(await attempts.attempts(db, tryout.id), spot.squad, spot.event.key)
         await absences.set_absence(db, absence)
-    state = "here" if absence is None else "excused" if absence.excused else "absent"
     if absence is not None:
         await note_if_late(db, tryout, request, spot)
-    await audit(db, tryout, request, "table.absence", squad=spot.squad.id, event=spot.event.key, state=state)
+    await audit(
+        db, tryout, request, "table.absence", squad=spot.squad.id, event=spot.event.key, state=rules.state_of(absence)
+    )
     await when_table_changes.tell(db, tryout, request.at)

@@ -1,4 +1,4 @@
-"""Who is here: whether it may start, and when its room is told."""
+"""Who is here: who is ticked when the list opens, whether it may start, and when its room is told."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -30,6 +30,11 @@ def attendance(members: Sequence[int], ticks: Iterable[Tick]) -> Attendance:
     noted = list(ticks)
     here = frozenset(tick.student_id for tick in noted if tick.here and tick.student_id in members)
     return Attendance(tuple(members), here if noted else None)
+
+
+def is_ticked(found: Attendance, student: int) -> bool:
+    """Whether a member is ticked as here when the list is opened: everybody, until somebody has looked."""
+    return found.here is None or student in found.here
 
 
 def is_asked(event: Event) -> bool:

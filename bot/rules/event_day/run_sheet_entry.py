@@ -20,6 +20,8 @@ Fields = Mapping[str, str]
 PRESENCE = 0
 """The number of the part that says who was here; attempts count from 1."""
 HERE = "here"
+AT_FIRST: Fields = {}
+"""What stands in a form when it is opened: nothing typed, chosen or ticked, so that all of it comes from the paper."""
 
 
 def forms(measure: AtTable, number: int) -> tuple[tuple[str, ...], ...]:

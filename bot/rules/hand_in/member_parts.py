@@ -1,7 +1,9 @@
-"""The hand-in of group pieces: which events have one, until when, what makes a part, and whether its photo stays."""
+"""The hand-in of group pieces: which events have one, until when, what makes a part, in which order parts are read,
+and whether a photo stays.
+"""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from datetime import datetime
 
 from bot.rules.calendar.calendar import Schedule
@@ -15,6 +17,8 @@ SHORTEST, LONGEST = 10, 500
 """Characters of a written reason."""
 PAGE_LETTERS, PAGE_PHOTOS = 1600, 10
 """So many letters, and photos, of parts stand on one page; a message takes ten files."""
+PHOTO_STAYS_AT_FIRST = True
+"""Whether it is chosen at first, when a part is changed, that the photo which is there stays."""
 _UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\ufeff]")
 """Control characters and marks that turn or hide what stands around them."""
 
@@ -71,6 +75,11 @@ def photo_stays(known: Part | None) -> bool:
     A photo that was handed in with an earlier squad is not taken along.
     """
     return known is not None
+
+
+def read_order(members: Sequence[int], parts: Collection[int], left: Collection[int]) -> list[int]:
+    """Whose parts are read one after the other: those of the members in their order, then of those who have left."""
+    return [*(one for one in members if one in parts), *left]
 
 
 def check_reason(text: str) -> str:

@@ -1,6 +1,7 @@
 """A squad that does not take part in an event: only a coach excuses it, with a reason, and only without attempts."""
 
 from collections.abc import Iterable
+from typing import Literal
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -9,6 +10,13 @@ from storage.records.scores import Absence, Attempt
 
 LONGEST_REASON = 300
 """Characters of why a squad is absent or excused."""
+
+
+def state_of(absence: Absence | None) -> Literal["here", "absent", "excused"]:
+    """What is noted of a squad, and chosen when the form opens: it takes part, where nobody has noted anything."""
+    if absence is None:
+        return "here"
+    return "excused" if absence.excused else "absent"
 
 
 def read_absence(

@@ -19,10 +19,17 @@ from storage.records.plan_measures import AtTable, Checklist, Count, Measure, Nu
 
 Typed = tuple[str, ...]
 NOT_TAKEN = "-"
+AT_FIRST = {"deductions": "0", "faults": "0", "finished": "yes"}
+"""What stands in the fields of a form at first, where something does: no points off, no faults, a run to its end."""
 MOST_COUNT = 999
 """More of one thing than this, typed for one attempt, is a slip of the thumb."""
 _NUMBER = re.compile(r"-?[0-9]{1,12}(\.[0-9]{1,9})?")
 _TICKS = {"1": "1", "y": "1", "yes": "1", "0": "0", "n": "0", "no": "0"}
+
+
+def proposed_share(handed_in: int | None) -> str:
+    """What stands at first in the form of a share: how many have handed in a part, where the bot knows that."""
+    return "" if handed_in is None else str(handed_in)
 
 
 def from_form(measure: Measure, fields: Mapping[str, str], press: str = NOT_TAKEN) -> Typed:

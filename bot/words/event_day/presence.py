@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.presence import Attendance, is_asked
+from bot.rules.event_day.presence import Attendance, is_asked, is_ticked, too_few
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
@@ -37,7 +37,7 @@ def here_line(event: Event, found: Attendance) -> str:
     """`Here: 4 of 5. Equipment: 3 pairs of scissors.`; empty where nobody asks and nobody has looked."""
     if found.present is None:
         return "Who is here has not been ticked yet." if is_asked(event) else ""
-    few = event.least_present is not None and found.present < event.least_present
+    few = event.least_present is not None and too_few(event, found.present)
     note = f" At least {event.least_present} are needed to start." if few else ""
     return f"Here: **{found.present} of {len(found.members)}**.{_given(event, found.present)}{note}"
 
@@ -48,8 +48,8 @@ def _given(event: Event, present: int) -> str:
 
 
 def here_form(squad: Squad, event: Event, about: str, members: Sequence[Student], found: Attendance) -> Form:
-    """The roster with everyone ticked, or as it was ticked last."""
-    choices = tuple(choice(one.id, one.name, chosen=found.here is None or one.id in found.here) for one in members[:25])
+    """The roster, to take out who is not here."""
+    choices = tuple(choice(one.id, one.name, chosen=is_ticked(found, one.id)) for one in members[:25])
     field = SelectField(
         key="here",
         label=cut(f"Who is here for {event.name}?", FORM_LABEL),

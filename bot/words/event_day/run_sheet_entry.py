@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from bot.rules.core.day_refusal_reasons import DayReason
-from bot.rules.event_day.run_sheet_entry import HERE, PRESENCE, Turn, differing, forms
+from bot.rules.event_day.run_sheet_entry import AT_FIRST, HERE, PRESENCE, Turn, differing, forms
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
@@ -135,8 +135,9 @@ def _others(shown: Sheet, main: bool = False) -> Button:
 
 
 def here_fields(shown: Sheet) -> tuple[FormField, ...]:
-    """The roster, with nobody ticked."""
-    choices = tuple(choice(one.id, one.name) for one in shown.members[:25])
+    """The roster, with nobody ticked beforehand."""
+    ticked = AT_FIRST.get(HERE, "").split()
+    choices = tuple(choice(one.id, one.name, chosen=str(one.id) in ticked) for one in shown.members[:25])
     if not choices:
         return ()
     hint = "As on the paper. Pick nobody if the squad was not there: it counts 0."
@@ -158,10 +159,11 @@ def blank(measure: AtTable, fields: Sequence[FormField], keys: Sequence[str]) ->
 def _emptied(field: FormField) -> FormField:
     if isinstance(field, TextField):
         hint = "Type 0 if there are none." if field.key == "deductions" else field.hint
-        return field.model_copy(update={"value": "", "hint": hint})
+        return field.model_copy(update={"value": AT_FIRST.get(field.key, ""), "hint": hint})
     if isinstance(field, RadioField | SelectField):
-        chosen = tuple(one.model_copy(update={"chosen": False}) for one in field.choices)
-        return field.model_copy(update={"choices": chosen})
+        chosen = AT_FIRST.get(field.key, "").split()
+        choices = tuple(one.model_copy(update={"chosen": one.value in chosen}) for one in field.choices)
+        return field.model_copy(update={"choices": choices})
     return field
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.hand_in.member_parts import LONGEST, PAGE_LETTERS, PAGE_PHOTOS, SHORTEST
+from bot.rules.hand_in.member_parts import LONGEST, PAGE_LETTERS, PAGE_PHOTOS, PHOTO_STAYS_AT_FIRST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
@@ -36,8 +36,6 @@ from storage.records.plan import Event
 
 ADD = Button(key=key(ActionKey.HAND_IN_ADD), label="Add my part", style="main")
 SEE = Button(key=key(ActionKey.HAND_IN_PARTS, 0), label="See our parts")
-"""Characters of a button's label."""
-"""Characters of a form's title."""
 NAMES_LETTERS = 800
 READERS = f"-# {who_reads('part', 'the parts')}"
 
@@ -162,8 +160,8 @@ def photo_fields(part: Part | None) -> tuple[FormField, ...]:
     if not there:
         return (photo,)
     choices = (
-        choice("yes", "Keep the photo", chosen=True),
-        choice("no", "Take the photo out"),
+        choice("yes", "Keep the photo", chosen=PHOTO_STAYS_AT_FIRST),
+        choice("no", "Take the photo out", chosen=not PHOTO_STAYS_AT_FIRST),
     )
     return (photo, RadioField(key="keep", label="The photo that is there", choices=choices))
 

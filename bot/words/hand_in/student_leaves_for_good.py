@@ -9,9 +9,6 @@ from bot.words.core.who_reads import who_reads
 from storage.records.message import Form, Message, RadioField, TextField
 from storage.records.people import Squad, Student
 
-FORMER = "somebody who has left"
-"""Whose part it is, where it stays with the squad."""
-
 
 def dropout_form(one: Student, has_parts: bool) -> Form:
     """Why, and whether the part stays."""

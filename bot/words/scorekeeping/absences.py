@@ -1,7 +1,7 @@
 """A squad that does not take part in an event: the form, and what is noted."""
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.scorekeeping.absences import LONGEST_REASON
+from bot.rules.scorekeeping.absences import LONGEST_REASON, state_of
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
@@ -22,7 +22,7 @@ REFUSALS = {
 
 def absence_form(event: Event, squad: Squad, measure: str, absence: Absence | None, excuses: bool) -> Form:
     """Did the squad take part? Only a coach is offered to excuse it."""
-    state = "here" if absence is None else "excused" if absence.excused else "absent"
+    state = state_of(absence)
     choices = [
         choice("here", "It takes part", chosen=state == "here"),
         choice("absent", "Absent", "Counts 0 in this event.", chosen=state == "absent"),

@@ -3,6 +3,7 @@
 from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.number_refusal_reasons import NumberReason
 from bot.rules.core.refusal_reasons import AnyReason, Reason
+from bot.rules.scorekeeping.attempt_entry import AT_FIRST, proposed_share
 from bot.words.core.buttons import TABLE
 from bot.words.core.choices import choice
 from bot.words.core.number_text import exact, points, several
@@ -61,7 +62,9 @@ def _item_hint(item: Item) -> str:
 def deductions_field(measure: Measure, value: str) -> TextField:
     """Points off; where lower is better, points added."""
     label = "Points added as a penalty" if lower_is_better(measure) else "Points off"
-    return TextField(key="deductions", label=label, hint="Leave 0 if there are none.", value=value or "0", most=9)
+    return TextField(
+        key="deductions", label=label, hint="Leave 0 if there are none.", value=value or AT_FIRST["deductions"], most=9
+    )
 
 
 def number_fields(measure: Number, amount: str) -> tuple[FormField, ...]:
@@ -100,7 +103,7 @@ def checklist_fields(measure: Checklist, ticks: str) -> tuple[FormField, ...]:
 
 def time_fields(measure: Time, seconds: str, faults: str) -> tuple[FormField, ...]:
     """The time, the faults, and whether the squad finished."""
-    finished = seconds != "dnf"
+    finished = seconds != "dnf" if faults else AT_FIRST["finished"] == "yes"
     return (
         TextField(
             key="time",
@@ -114,7 +117,7 @@ def time_fields(measure: Time, seconds: str, faults: str) -> tuple[FormField, ..
             key="faults",
             label="Faults",
             hint=f"Each adds {exact(measure.fault_seconds)} seconds.",
-            value=faults or "0",
+            value=faults or AT_FIRST["faults"],
             most=9,
         ),
         RadioField(
@@ -138,7 +141,7 @@ def share_fields(members: int, contributing: str, handed_in: int | None = None) 
             key="contributing",
             label="Members who took part",
             hint=hint,
-            value=contributing or ("" if handed_in is None else str(handed_in)),
+            value=contributing or proposed_share(handed_in),
             most=9,
             least=1,
         ),

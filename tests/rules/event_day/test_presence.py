@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.presence import Attendance, attendance, check_may_start
+from bot.rules.event_day.presence import Attendance, attendance, check_may_start, is_ticked
 from storage.records.plan import Equipment
 from storage.records.presence import Tick
 from tests.actions.conftest import small_plan
@@ -52,3 +52,8 @@ def test_a_squad_starts_once_somebody_has_looked_and_enough_are_here(
 
 def test_where_the_plan_asks_nothing_nobody_need_look() -> None:
     check_may_start(small_plan().events[0], Attendance((1, 2, 3), None), False)
+
+
+def test_everybody_is_ticked_until_somebody_has_looked_then_those_who_are_here() -> None:
+    assert is_ticked(attendance([1, 2], []), 2)
+    assert [is_ticked(attendance([1, 2], [tick(1, True)]), one) for one in (1, 2)] == [True, False]
