@@ -30,8 +30,8 @@ def add_to(commands: Any) -> None:
 
 
 def _plan_new(chosen: argparse.Namespace) -> int:
-    from bot.rules.plan.new_plan import defaults
-    from bot.words.plan import new_plan as words
+    from bot.rules.plan.new_plan_questions import defaults
+    from bot.words.plan import new_plan_questions as words
 
     answers = defaults(datetime.now().astimezone().date())
     try:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from random import Random
 from statistics import median
 
-from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign
+from bot.rules.judging.compute_panel import Obstacle, Panel, Problem, assign
 from tests.bench.report import Line, at_most
 from tests.bench.timed_programs import ROOT
 
@@ -15,7 +15,7 @@ SQUADS, JUDGES = 30, 12
 LIMIT_S = 2.0
 _FIRST = """
 import time
-from bot.rules.judging.judge_assignment import Problem, assign
+from bot.rules.judging.compute_panel import Problem, assign
 began = time.perf_counter()
 assign(Problem(squads=tuple(range(30)), judges=tuple(range(100, 112)), per_squad=4))
 print(time.perf_counter() - began)

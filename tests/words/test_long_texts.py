@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.calendar.calendar import schedule
-from bot.rules.judging.judge_assignment import Obstacle
+from bot.rules.judging.compute_panel import Obstacle
 from bot.rules.plan.public_plan import public_plan
 from bot.words.calendar import release_brief, signup_closes, surprise_for_all
 from bot.words.core.action_keys import ActionKey
@@ -17,7 +17,7 @@ from bot.words.judging import (
     calibration_trial,
     conflicts_of_interest,
     open_judging,
-    panels_admin,
+    panels,
     second_look,
     typed_marks,
 )
@@ -131,8 +131,8 @@ def test_what_a_judge_reads_is_whole() -> None:
     first = EVENTS[0].measures[0]
     assert isinstance(first, Rubric)
     for message in (
-        panels_admin.stuck(EVENTS[0], apart, names),
-        panels_admin.no_sheets(EVENTS[0], first, apart, names),
+        panels.stuck(EVENTS[0], apart, names),
+        panels.no_sheets(EVENTS[0], first, apart, names),
     ):
         assert all(name in said(message) for name in names["squads"].values())
 

@@ -1,6 +1,6 @@
 """Which judges a squad meets in its interviews: those of its panels, or everybody where all judges see all squads."""
 
-from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
+from bot.actions.judging.sheets_follow_panels import judges_per_squad, tied_seats
 from bot.rules.event_day.interview_judges import asked_about, whom_squads_meet
 from storage.records.plan import Event
 from storage.records.tryout import Tryout

@@ -6,8 +6,8 @@ from bot.actions.core.arguments import given
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.judging.picked_judge import judge_of_tryout
-from bot.actions.judging.sheet_assignment import assign_sheets, tied_seats
 from bot.actions.judging.sheet_queries import check_not_closed, lists_changed, me_as_judge
+from bot.actions.judging.sheets_follow_panels import assign_sheets, tied_seats
 from bot.actions.judging.stand_in_judge import take_over, tell_stand_in
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

@@ -7,8 +7,8 @@ from bot.actions.core.dispatch import act
 from bot.actions.core.held_until_morning import hold
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import job
-from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import entries_of, lists_changed
+from bot.actions.judging.sheets_follow_panels import assign_sheets
 from bot.rules.core.lateness import is_late
 from bot.rules.judging.judge_reminders import check_may_remind, is_just_out, to_remind_of
 from bot.words.core.action_keys import ActionKey

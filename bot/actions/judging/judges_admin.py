@@ -4,11 +4,11 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.followers import when_judges_change
 from bot.actions.judging.invitation import ask_in_news
-from bot.actions.judging.judges_panel import overview
+from bot.actions.judging.judges_overview import overview
 from bot.actions.judging.open_judging import open_names, tell_sheets_out
 from bot.actions.judging.picked_judge import judge_of_tryout, picked_judge
-from bot.actions.judging.sheet_assignment import assign_sheets
 from bot.actions.judging.sheet_queries import all_entries, check_not_closed, lists_changed
+from bot.actions.judging.sheets_follow_panels import assign_sheets
 from bot.actions.squads.exclusive_roles import check_may_help
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

@@ -7,17 +7,17 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.worker_thread import Outdated
-from bot.actions.judging.judges_panel import overview
-from bot.actions.judging.sheet_assignment import assign_sheets, keep_panel, names_of, problem_of
+from bot.actions.judging.judges_overview import overview
 from bot.actions.judging.sheet_queries import entries_of, lists_changed
+from bot.actions.judging.sheets_follow_panels import assign_sheets, keep_panel, names_of, problem_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging import open_judging as rules
-from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign
+from bot.rules.judging.compute_panel import Obstacle, Panel, Problem, assign
 from bot.rules.judging.judged_rubrics import judged_events, rubrics
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import open_judging as words
-from bot.words.judging import panels_admin as panel_words
+from bot.words.judging import panels as panel_words
 from storage.records.message import Answer, Replace
 from storage.records.people import Judge
 from storage.records.plan import Event

@@ -4,8 +4,8 @@ from collections.abc import Callable, Sequence
 
 from bot.actions.core.dispatch import slow_view, view
 from bot.actions.judging.picked_judge import picked_judge
-from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
 from bot.actions.judging.sheet_queries import me_as_judge
+from bot.actions.judging.sheets_follow_panels import judges_per_squad, tied_seats
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging import paper_sheet_print as rules

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
 from bot.actions.judging.sheet_queries import entries_of
+from bot.actions.judging.sheets_follow_panels import judges_per_squad, tied_seats
 from bot.rules.judging.judged_rubrics import rubrics
 from bot.rules.judging.stand_in_judge import is_replaced, stand_in
 from bot.words.judging import stand_in_judge as words

@@ -3,7 +3,7 @@
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.judging.conflicts_of_interest import note_ties
-from bot.actions.judging.sheet_assignment import judges_per_squad, tied_seats
+from bot.actions.judging.sheets_follow_panels import judges_per_squad, tied_seats
 from bot.actions.practice.practice_table import plan_openings
 from bot.actions.practice.turn_reminders import drop_reminder, plan_reminder
 from bot.actions.squads.seats import by_squad

@@ -27,7 +27,7 @@ from bot.words.core.plain_text import cut, escape, quoted
 from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.who_reads import who_reads
-from bot.words.judging.judges_panel import HOME, who
+from bot.words.judging.judges_overview import HOME, who
 from bot.words.judging.score_sheet import levels
 from storage.records.judging import Trial
 from storage.records.message import (

@@ -12,7 +12,7 @@ from bot.words.core.number_text import count
 from bot.words.core.pages import turning, within
 from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
-from bot.words.judging.judges_panel import HOME, who
+from bot.words.judging.judges_overview import HOME, who
 from bot.words.judging.stand_in_judge import took_over
 from storage.records.judging import TieOfInterest
 from storage.records.message import Button, Message, Select

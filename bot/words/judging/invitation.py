@@ -11,7 +11,7 @@ from bot.words.core.lists_in_text import listing
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
-from bot.words.judging.judges_panel import HOME, who
+from bot.words.judging.judges_overview import HOME, who
 from bot.words.judging.my_sheets import SECRET
 from storage.records.message import Button, Message
 from storage.records.people import Judge

@@ -10,7 +10,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import count
 from bot.words.core.times import length_text
-from bot.words.judging.judges_panel import HOME, progress_of, who
+from bot.words.judging.judges_overview import HOME, progress_of, who
 from storage.records.message import Button, Message, Row
 from storage.records.people import Judge
 

@@ -16,7 +16,7 @@ from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
-from bot.words.judging.judges_panel import HOME, who
+from bot.words.judging.judges_overview import HOME, who
 from bot.words.judging.my_sheets import onward
 from storage.records.message import Message, Select
 from storage.records.people import Judge, Squad

@@ -15,7 +15,7 @@ from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
-from bot.words.judging.judges_panel import who
+from bot.words.judging.judges_overview import who
 from bot.words.judging.score_sheet import comment_field, levels
 from storage.records.message import FORM_LABEL, Button, Form, FormField, Message
 from storage.records.people import Judge

@@ -20,7 +20,7 @@ from bot.words.core.custom_ids import key
 from bot.words.core.number_text import count
 from bot.words.core.paper import drawn
 from bot.words.core.paper_printer import MARGIN, Printer, line_height
-from bot.words.judging.judges_panel import HOME, who
+from bot.words.judging.judges_overview import HOME, who
 from bot.words.judging.paper_sheet_entry import RUNS
 from storage.records.message import Attachment, Button, Message, Row
 from storage.records.people import Judge, Squad

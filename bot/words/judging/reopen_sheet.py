@@ -14,7 +14,7 @@ from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import clock
-from bot.words.judging.judges_panel import HOME, who
+from bot.words.judging.judges_overview import HOME, who
 from bot.words.judging.my_sheets import label
 from storage.records.message import FORM_LABEL, Button, Form, Message, TextField
 from storage.records.people import Judge

@@ -13,7 +13,7 @@ from bot.words.core.number_text import count, in_words
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
-from bot.words.judging.judges_panel import HOME
+from bot.words.judging.judges_overview import HOME
 from storage.records.message import Button, Message, Row, Select
 
 Gaps = Mapping[str, Sequence[str]]

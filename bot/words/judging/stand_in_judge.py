@@ -8,7 +8,7 @@ from bot.words.core.lists_in_text import listing
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
-from bot.words.judging.judges_panel import who
+from bot.words.judging.judges_overview import who
 from bot.words.judging.my_sheets import onward
 from storage.records.message import Message
 from storage.records.people import Judge, Squad

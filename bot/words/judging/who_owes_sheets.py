@@ -9,7 +9,7 @@ from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import first_few, fitting
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
-from bot.words.judging.judges_panel import HOME, who
+from bot.words.judging.judges_overview import HOME, who
 from storage.records.message import Button, Message
 from storage.records.people import Judge
 

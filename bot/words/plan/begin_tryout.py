@@ -8,7 +8,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
 from bot.words.plan.change_plan import reason_fields
-from bot.words.plan.plan_errors import problem_line, problems_text
+from bot.words.plan.plan_problems import problem_line, problems_text
 from storage.records.message import Attachment, FileField, Form, Message, TextField
 from storage.records.plan import Plan
 from storage.records.tryout import State

@@ -15,7 +15,7 @@ from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import day_text, full
 from bot.words.plan.change_plan import reason_fields
-from bot.words.plan.plan_errors import problem_line
+from bot.words.plan.plan_problems import problem_line
 from storage.records.message import Button, Form, Message, TextField
 from storage.records.tryout import State
 

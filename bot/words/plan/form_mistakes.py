@@ -10,7 +10,7 @@ from bot.words.core.buttons import BACK
 from bot.words.core.custom_ids import LIMIT
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.written_given_back import with_written
-from bot.words.plan.plan_errors import problem_line
+from bot.words.plan.plan_problems import problem_line
 from storage.records.message import Button, Message
 
 

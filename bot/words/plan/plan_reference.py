@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from typing import Any
 
 from bot.rules.plan.plan_key_checks import MEASURES
-from bot.words.plan.plan_meanings import MEANINGS
-from bot.words.plan.plan_meanings import TABLES as ABOUT
+from bot.words.plan.plan_key_meanings import MEANINGS
+from bot.words.plan.plan_key_meanings import TABLES as ABOUT
 from bot.words.plan.plan_schema import Schema, plan_schema, tables
 from bot.words.plan.plan_value_examples import hint
 

@@ -23,7 +23,7 @@ from bot.words.core.times import day_text, moment_text, seconds_text
 from bot.words.plan.how_points_are_made import tie_name
 from bot.words.plan.new_event_defaults import TO_WRITE
 from bot.words.plan.places_on_team import minimum_text, places_text
-from bot.words.plan.plan_errors import in_words, problem_line
+from bot.words.plan.plan_problems import in_words, problem_line
 from bot.words.scorekeeping.attempt_value_text import lower_note
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import AtTable, Checklist, Count, Measure, Number, Rubric, Share, Time

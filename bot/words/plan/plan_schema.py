@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from bot.rules.plan.plan_key_checks import MEASURES, TABLES
-from bot.words.plan.plan_meanings import MEANINGS
+from bot.words.plan.plan_key_meanings import MEANINGS
 from storage.records.plan import Plan
 
 Schema = dict[str, Any]

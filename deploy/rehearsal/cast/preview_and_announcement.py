@@ -8,8 +8,8 @@ from functools import partial
 from typing import Any
 
 from deploy.rehearsal.cast import score_table, typed_attempt
+from deploy.rehearsal.cast.change_plan import one_more_place
 from deploy.rehearsal.cast.people import SCOREKEEPER, Cast
-from deploy.rehearsal.cast.plan_changes import one_more_place
 from deploy.rehearsal.cast.press_sequence import Pick, in_office
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
 from deploy.rehearsal.phones.user_actions import CastMistake

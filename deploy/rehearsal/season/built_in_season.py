@@ -9,6 +9,7 @@ from typing import Any
 from deploy.rehearsal.cast import (
     brief_and_build_days,
     calibration_trial,
+    change_plan,
     class_list,
     conflicts_of_interest,
     corrected_result,
@@ -25,7 +26,6 @@ from deploy.rehearsal.cast import (
     paper_sheets,
     paper_squads,
     place_offers,
-    plan_changes,
     practice,
     preview_and_announcement,
     protests,
@@ -83,7 +83,7 @@ async def _to_the_brief(
     await pay(
         stage,
         cast,
-        plan_changes.a_closed_day,
+        change_plan.a_closed_day,
         brief_and_build_days.not_yet,
         sign_up.a_stay,
         *wishes_and_proposals.ALL,
@@ -115,7 +115,7 @@ async def scenes(
     await pay(
         stage,
         cast,
-        plan_changes.second_thoughts,
+        change_plan.second_thoughts,
         student_and_squad_corrections.found_by_letters,
         hand_in.more_time,
         practice.turns_of_coach,

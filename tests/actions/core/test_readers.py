@@ -43,7 +43,7 @@ PROMISE = re.compile(
 )
 BY_HAND = {
     "server_channels.py": "asks the coach for a channel that only coaches can see",
-    "panels_admin.py": "says which judges see which squads, not who reads what",
+    "panels.py": "says which judges see which squads, not who reads what",
     "who_reads.py": "makes the sentences",
     "startup_errors.py": "tells whoever runs the program how to keep its token",
 }

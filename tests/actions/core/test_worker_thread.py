@@ -72,7 +72,7 @@ async def test_standings_statistics_and_pictures_of_a_result(
 
 async def test_the_solver_of_judges_and_of_the_timetable(begin: Begin, ran: Callable[..., dict[str, set[str]]]) -> None:
     found = ran(
-        "bot.actions.judging.panels_admin:assign",
+        "bot.actions.judging.panels:assign",
         "bot.actions.judging.open_judging:assign",
         "bot.actions.event_day.timetable:make_timetable",
     )

@@ -5,7 +5,7 @@ from collections import Counter
 from storage.records.judging import TieOfInterest
 from storage.tables import conflicts_of_interest, students
 from tests.actions.conftest import Begin, button
-from tests.actions.judging.test_panels_admin import FOUR, SIX, SIZE, seats, sized
+from tests.actions.judging.test_panels import FOUR, SIX, SIZE, seats, sized
 from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, select, squad_called
 from tests.actions.scored import labels
 

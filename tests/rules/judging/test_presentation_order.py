@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bot.rules.judging.compute_panel import Panel, Problem, assign
 from bot.rules.judging.connectedness import Seen
-from bot.rules.judging.judge_assignment import Panel, Problem, assign
 from bot.rules.judging.presentation_order import places, places_kept
 
 

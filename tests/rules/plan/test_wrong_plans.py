@@ -8,7 +8,7 @@ import pytest
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.read_plan import read_plan
 from bot.words.plan.builtin_plan import builtin_plan_text
-from bot.words.plan.plan_errors import problem_line
+from bot.words.plan.plan_problems import problem_line
 from tests.rules.plan_files import GOOD
 
 GOODS = {"small": GOOD, "built-in": builtin_plan_text()}

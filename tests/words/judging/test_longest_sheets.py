@@ -8,7 +8,7 @@ from bot.words.judging import (
     invitation,
     judge_reminders,
     judges_admin,
-    judges_panel,
+    judges_overview,
     my_sheets,
     open_judging,
     reopen_sheet,
@@ -23,7 +23,7 @@ from tests.words.judging.longest_sheets import EVENTS, JUDGES, MANY, MINE, NOW, 
 
 def test_a_coachs_messages_hold_25_judges_and_30_squads() -> None:
     opened = {one.key: OpenEvent(tryout_id=1, event=one.key, opened_at=NOW) for one in EVENTS}
-    judges_panel.judges_panel(TRYOUT, JUDGES, MANY, opened)
+    judges_overview.judges_overview(TRYOUT, JUDGES, MANY, opened)
     who_owes_sheets.who_owes_sheets(JUDGES, MANY)
     close_judging.sure_to_close(JUDGES, MANY, EVENTS)
     open_judging.told_open(["z" * 100] * 8, JUDGES, SQUADS)

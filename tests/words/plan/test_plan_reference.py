@@ -11,7 +11,7 @@ from bot.rules.plan.plan_key_checks import MEASURES, TABLES
 from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.read_plan import read_plan, write_plan
 from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
-from bot.words.plan.plan_meanings import MEANINGS
+from bot.words.plan.plan_key_meanings import MEANINGS
 from bot.words.plan.plan_reference import plan_reference
 from bot.words.plan.plan_schema import plan_schema
 from tests.rules.plan.test_read_plan import ONE_MISTAKE

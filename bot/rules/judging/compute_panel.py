@@ -3,7 +3,7 @@
 Always: nobody sees a squad they are tied to; every squad is seen by its number of judges; loads differ by at most one;
 what is fixed stays; and a chain of common judges links all squads, so that they can be compared. Found by integer
 programming (a chain that breaks becomes one more condition, until none does). Within that, any two judges meet as
-evenly as can be (`bot.rules.judging.assignment_search`). If it cannot be done, the answer is the condition
+evenly as can be (`bot.rules.judging.even_out_panel`). If it cannot be done, the answer is the condition
 that stands in the way.
 """
 
@@ -120,7 +120,7 @@ def describe(squads: Iterable[int], judges: Iterable[int], seats: Iterable[Seen]
 
 def assign(problem: Problem) -> Panel | Obstacle:
     """The panel of a problem, the same each time it is asked; or what stands in the way."""
-    from bot.rules.judging.assignment_search import even_out
+    from bot.rules.judging.even_out_panel import even_out
 
     plain = _plain_obstacle(problem)
     if plain is not None:

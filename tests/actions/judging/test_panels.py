@@ -7,7 +7,7 @@ import pytest
 
 from bot.actions.core.worker_thread import Outdated
 from bot.actions.judging.open_judging import draw_panels, open_judging
-from bot.actions.judging.sheet_assignment import assign_sheets
+from bot.actions.judging.sheets_follow_panels import assign_sheets
 from storage.records.message import Message
 from storage.tables import conflicts_of_interest, panels
 from tests.actions.conftest import Begin, button

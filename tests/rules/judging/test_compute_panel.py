@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bot.rules.judging.assignment_search import least_sum
+from bot.rules.judging.compute_panel import Obstacle, Panel, Problem, assign, describe, filled_seats
 from bot.rules.judging.connectedness import Seen, parts
-from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign, describe, filled_seats
+from bot.rules.judging.even_out_panel import least_sum
 from tests.rules.reference import reference
 
 

@@ -6,7 +6,7 @@ from typing import Literal
 
 from bot.rules.judging.judged_rubrics import judged_events
 from bot.rules.judging.judges_admin import MOST_AT_ONCE
-from bot.rules.judging.judges_panel import Close, about_closing, in_order
+from bot.rules.judging.judges_overview import Close, about_closing, in_order
 from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
@@ -29,7 +29,7 @@ def who(judge: Judge) -> str:
     return escape(judge.name)
 
 
-def judges_panel(
+def judges_overview(
     tryout: Tryout, judges: Sequence[Judge], entries: Sequence[Entry], opened: Mapping[str, OpenEvent], page: int = 0
 ) -> Message:
     """The judges, and everything the coach can do about judging."""

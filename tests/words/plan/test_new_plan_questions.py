@@ -8,12 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from bot.rules.plan.new_plan import IN_ORDER, defaults
+from bot.rules.plan.new_plan_questions import IN_ORDER, defaults
 from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.read_plan import read_plan
 from bot.rules.plan.typed_events import read_events
 from bot.words.plan.new_event_defaults import TO_WRITE
-from bot.words.plan.new_plan import QUESTIONS, ask_all, plan_toml
+from bot.words.plan.new_plan_questions import QUESTIONS, ask_all, plan_toml
 from bot.words.plan.plan_report import plan_check_report
 from storage.records.plan_measures import Count, Number
 

@@ -6,7 +6,7 @@ import tomli_w
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import AnyReason, Reason
-from bot.rules.plan import new_plan as rules
+from bot.rules.plan import new_plan_questions as rules
 from bot.words.core import refusals
 from bot.words.core.times import time_text
 from bot.words.plan.new_event_defaults import event_toml
@@ -43,7 +43,7 @@ QUESTIONS: dict[str, Question] = {
         lambda a: ", ".join(map(time_text, a.turns)) or "none",
     ),
 }
-"""By their names in `bot.rules.plan.new_plan`, which says in which order they are asked."""
+"""By their names in `bot.rules.plan.new_plan_questions`, which says in which order they are asked."""
 
 
 def ask_all(found: rules.Answers, ask: Callable[[str], str], say: Callable[[str], None]) -> None:

@@ -5,8 +5,8 @@ from decimal import Decimal
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.judging.panels_admin import check_may_sit, has_begun, seats_by_hand, sizes
-from bot.rules.judging.sheet_assignment import judges_per_squad, wanted_no_more
+from bot.rules.judging.panels import check_may_sit, has_begun, seats_by_hand, sizes
+from bot.rules.judging.sheets_follow_panels import judges_per_squad, wanted_no_more
 from storage.records.scores import Sheet
 from tests.words.judging.longest_sheets import JUDGES, MINE, SQUADS
 

@@ -9,7 +9,7 @@ from bot.rules.plan.plan_problems import BadPlan, PlanProblem
 from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.read_plan import read_plan
 from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
-from bot.words.plan.plan_errors import SENTENCES, place_text, problem_line, problems_text
+from bot.words.plan.plan_problems import SENTENCES, place_text, problem_line, problems_text
 from bot.words.plan.plan_report import plan_check_report
 from bot.words.plan.plan_value_examples import HINTS, hint
 from storage.records.plan import Calendar, Event, Plan

@@ -3,7 +3,7 @@
 from bot.actions.core.dispatch import view
 from bot.actions.judging.sheet_queries import all_entries
 from bot.words.core.action_keys import ActionKey
-from bot.words.judging import judges_panel as words
+from bot.words.judging import judges_overview as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -12,14 +12,14 @@ from storage.tables.sql_session import Snapshot
 
 
 @view(ActionKey.JUDGES_PANEL, "coach")
-async def judges_panel(db: Snapshot, tryout: Tryout, request: Request, page: int = 0) -> Answer:
+async def judges_overview(db: Snapshot, tryout: Tryout, request: Request, page: int = 0) -> Answer:
     """Show the judges and everything the coach can do about judging."""
     return Replace(message=await overview(db, tryout, page))
 
 
 async def overview(db: Snapshot, tryout: Tryout, page: int = 0) -> Message:
     """The coach's view of the judges and of judging."""
-    return words.judges_panel(
+    return words.judges_overview(
         tryout,
         await judges.judges(db, tryout.id),
         await all_entries(db, tryout),

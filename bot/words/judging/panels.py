@@ -4,9 +4,9 @@ from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.compute_panel import Obstacle, Panel
 from bot.rules.judging.connectedness import SHARED_ENOUGH, Seen, thinly_linked
-from bot.rules.judging.judge_assignment import Obstacle, Panel
-from bot.rules.judging.panels_admin import sizes
+from bot.rules.judging.panels import sizes
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import LIST_CHANGED, PAGE, choice, list_page
 from bot.words.core.custom_ids import key, shown_stamp
@@ -15,7 +15,7 @@ from bot.words.core.number_text import count
 from bot.words.core.pages import page_line, pages, turning, within
 from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
-from bot.words.judging.judges_panel import HOME
+from bot.words.judging.judges_overview import HOME
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Row, Select
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event

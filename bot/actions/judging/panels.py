@@ -5,7 +5,8 @@ from collections.abc import Callable
 from bot.actions.core.arguments import given
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.judging.sheet_assignment import (
+from bot.actions.judging.sheet_queries import lists_changed
+from bot.actions.judging.sheets_follow_panels import (
     assign_sheets,
     judges_per_squad,
     keep_panel,
@@ -13,15 +14,14 @@ from bot.actions.judging.sheet_assignment import (
     problem_of,
     tied_seats,
 )
-from bot.actions.judging.sheet_queries import lists_changed
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging import panels_admin as rules
-from bot.rules.judging.judge_assignment import Obstacle, Panel, Problem, assign, describe
+from bot.rules.judging import panels as rules
+from bot.rules.judging.compute_panel import Obstacle, Panel, Problem, assign, describe
 from bot.rules.judging.judged_rubrics import picked_rubric, rubric_of, rubrics
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import PAGE
-from bot.words.judging import panels_admin as words
+from bot.words.judging import panels as words
 from storage.records.judging import Seat
 from storage.records.message import Answer, Message, Replace
 from storage.records.plan import Event

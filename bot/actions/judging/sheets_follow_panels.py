@@ -3,12 +3,12 @@
 from datetime import datetime
 
 from bot.actions.core.followers import when_judges_change
-from bot.rules.judging import sheet_assignment as rules
+from bot.rules.judging import sheets_follow_panels as rules
+from bot.rules.judging.compute_panel import Panel, Problem
 from bot.rules.judging.connectedness import Seen
-from bot.rules.judging.judge_assignment import Panel, Problem
 from bot.rules.judging.judged_rubrics import rubrics
-from bot.rules.judging.panels_admin import counted as whose_marks_count
-from bot.rules.judging.panels_admin import has_begun
+from bot.rules.judging.panels import counted as whose_marks_count
+from bot.rules.judging.panels import has_begun
 from bot.rules.judging.presentation_order import places_kept, places_of_all
 from storage.records.judging import Seat
 from storage.records.people import Squad
