@@ -18,7 +18,6 @@ from bot.actions.core.bot_status import told_by
 from bot.actions.core.fault_log import log_fault
 from bot.clock import Clock
 from bot.program_version import program_version
-from bot.rules.core.online_status_limits import BEAT_S, FIRST_S, SHORT, SLEPT, STORE_S
 from bot.rules.delivery.gap_notice import SHORTEST_GAP
 from bot.systemd_notify import notify
 from storage.file_errors import StorageFault
@@ -29,6 +28,17 @@ if TYPE_CHECKING:
     from storage.records.heartbeat import Heartbeat
 
 log = logging.getLogger(__name__)
+
+FIRST_S = 2.0
+"""So long the first sign of life waits for the platform, which is reached sooner without it."""
+BEAT_S = 15.0
+"""How often the bot says how it is."""
+STORE_S = 10.0
+"""How long the database may take to answer before the bot no longer calls itself alive."""
+SHORT = timedelta(minutes=1)
+"""An interruption after which it has been on line all the time: the platform asks to reconnect now and then."""
+SLEPT = timedelta(minutes=2)
+"""When a sign of life comes so much too late, the machine was asleep."""
 
 
 class OnlineStatus:

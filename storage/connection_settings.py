@@ -1,7 +1,5 @@
-"""How the connections to the database are set: one that writes and loses nothing, and how many that only read."""
+"""How a connection to the database is set: the one that writes loses nothing; how long a lock is waited for."""
 
-READERS = 2
-"""Connections that only read, each lent to one task at a time."""
 BUSY_MS = 5000
 """How long a connection waits for a lock that somebody else holds, in milliseconds."""
 CACHED_STATEMENTS = 256

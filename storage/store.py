@@ -20,7 +20,7 @@ from urllib.parse import quote
 
 import aiosqlite
 
-from storage.connection_settings import BUSY_MS, CACHED_STATEMENTS, PRAGMAS, READERS
+from storage.connection_settings import BUSY_MS, CACHED_STATEMENTS, PRAGMAS
 from storage.file_errors import StorageFault, as_faults
 from storage.group_commit import GroupCommit
 from storage.private_files import tighten
@@ -32,8 +32,10 @@ __all__ = ["StorageFault", "Store"]
 # Its lines for debugging quote every value that is written.
 logging.getLogger("aiosqlite").setLevel(logging.INFO)
 
-
 T = TypeVar("T")
+
+READERS = 2
+"""Connections that only read, each lent to one task at a time."""
 
 
 class Store:

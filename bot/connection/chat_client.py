@@ -13,12 +13,11 @@ from discord import app_commands
 
 from bot.actions.core.fault_log import fault_code, log_fault
 from bot.clock import Later, by_the_loop
+from bot.connection.gateway_heartbeat import SILENCE_S
 from bot.connection.gateway_reconnect import Line
 from bot.connection.outage_log import Outage
 from bot.interactions.graceful_shutdown import InFlight
 from bot.online_status import OnlineStatus
-from bot.rules.connection.heartbeat_limits import SILENCE_S
-from bot.rules.connection.reconnect_limits import COMMANDS_S
 from bot.rules.delivery.backoff import LONGEST_RATE_WAIT_S, backoff_delay
 from bot.words.core import connection_log
 from storage.store import Store
@@ -29,6 +28,8 @@ if TYPE_CHECKING:
 
 log = logging.getLogger(__name__)
 
+COMMANDS_S = 3.0
+"""So long the rest waits at the start until the platform knows our commands; if it takes longer, we go on before."""
 SILENT, MESSAGE, COMMAND_SUGGESTIONS = 1 << 6, 4, 4
 MESSAGE_SENT, INTERACTION = "MESSAGE_CREATE", "INTERACTION_CREATE"
 READ_OF_PRESSED = ("id", "type", "flags", "content")

@@ -6,9 +6,10 @@ from typing import Final
 import aiohttp
 import discord
 
-from bot.rules.connection.reconnect_limits import LONGEST_WISH_S, SHUT_OUT_S
 from bot.words.core.connection_log import Trouble
 
+SHUT_OUT_S, LONGEST_WISH_S = 60.0, 600.0
+"""When we are told that we ask too often: the pause where none is named, and the longest that is believed."""
 TOO_MANY, SERVER_ERROR = 429, 500
 KINDS: Final[tuple[tuple[tuple[type[BaseException], ...], Trouble], ...]] = (
     ((aiohttp.ClientProxyConnectionError, aiohttp.ClientHttpProxyError), "proxy"),

@@ -3,16 +3,24 @@
 import asyncio
 import logging
 from contextlib import suppress
-from typing import Any
+from typing import Any, Final
 
 import aiohttp
 import discord
 from discord.gateway import DiscordWebSocket, ReconnectWebSocket, WebSocketClosure
 
 from bot.actions.core.fault_log import log_fault
-from bot.rules.connection.heartbeat_limits import BEAT_S, CLOSE_S, ECHO_S
 
 log = logging.getLogger(__name__)
+
+BEAT_S: Final = 10.0
+"""How often we look whether the other side still answers."""
+ECHO_S: Final = 8.0
+"""How long its answer may take: a dead line is noticed in 18 s."""
+SILENCE_S: Final = 25.0
+"""After so long without a frame the line is dead, too."""
+CLOSE_S: Final = 0.5
+"""How long we wait for the other side to say good-bye."""
 
 
 class UnreadableFrame(Exception):

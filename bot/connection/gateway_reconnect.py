@@ -15,12 +15,14 @@ from bot.actions.core.fault_log import log_fault
 from bot.connection.connection_errors import trouble_of, wished_pause
 from bot.connection.gateway_heartbeat import UnreadableFrame, WatchedSocket
 from bot.connection.outage_log import Outage
-from bot.rules.connection.reconnect_limits import CONNECT_S, FRESH, QUICK, pause_before_line
+from bot.connection.reconnect_pauses import FRESH, QUICK, pause_before_line
 from bot.settings import BadSetting
 from bot.words.core import startup_errors
 
 log = logging.getLogger(__name__)
 
+CONNECT_S = 12.0
+"""How long one try to connect may take."""
 BAD_TOKEN, BAD_INTENTS = 4004, (4013, 4014)
 CLOSED_WELL = 1000
 

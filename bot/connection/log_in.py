@@ -11,11 +11,13 @@ from bot.actions.core.fault_log import log_fault
 from bot.connection.chat_client import ChatClient
 from bot.connection.connection_errors import trouble_of, wished_pause
 from bot.connection.outage_log import Outage
-from bot.rules.connection.reconnect_limits import LOG_IN_S
 from bot.settings import BadSetting, Settings, checked_address
 from bot.words.core import startup_errors
 
 log = logging.getLogger(__name__)
+
+LOG_IN_S = 20.0
+"""How long one try to log in may take."""
 
 
 async def stay_on_line(client: ChatClient, outage: Outage, settings: Settings) -> None:

@@ -3,7 +3,7 @@
 import logging
 import time
 
-from bot.rules.connection.reconnect_limits import pause_after
+from bot.connection.reconnect_pauses import pause_after
 from bot.words.core import connection_log
 from bot.words.core.connection_log import Trouble
 

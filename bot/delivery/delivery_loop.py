@@ -13,7 +13,6 @@ from bot.actions.delivery.pending_work import PendingWork, find_pending_work
 from bot.clock import Clock
 from bot.delivery.delivery_worker import DeliveryWorker, Wait, at_once
 from bot.delivery.job_runner import JobRunner
-from bot.rules.core.shutdown_time_limits import FINISH_SENDING_S
 from bot.rules.delivery.backoff import backoff_delay
 from bot.rules.delivery.sending_limits import ADDRESSES_AT_ONCE, LOOKS_APART_S
 from storage.file_errors import StorageFault
@@ -22,6 +21,9 @@ from storage.tables import scheduled_jobs
 from storage.tables.sql_session import Snapshot
 
 log = logging.getLogger(__name__)
+
+FINISH_SENDING_S = 2.5
+"""How long a message that is on its way may take when we stop."""
 
 
 class DeliveryLoop:

@@ -9,11 +9,13 @@ import discord
 from bot.actions.core.fault_log import log_fault
 from bot.delivery.render import message_kwargs, modal
 from bot.interactions.interaction_callback import answer_without_echo
-from bot.rules.core.answer_time_limits import SENDING_S
 from bot.rules.core.snowflakes import freely_edited
 from storage.records.message import Answer, Open, Replace, Say
 
 log = logging.getLogger(__name__)
+
+SENDING_S = 15.0
+"""So long the platform may be silent to an answer; answers carry files, and the library tries again by itself."""
 
 
 async def defer(interaction: discord.Interaction) -> None:

@@ -8,6 +8,11 @@ from bot.clock import Later
 
 T = TypeVar("T")
 
+LATE_S = 1.8
+"""After so long without an answer the person is told to wait; the rest of the three seconds is for the way there."""
+LATE_FORM_S = 2.3
+"""The same where the answer may be a form: one cannot follow a waiting note, so that it is given longer."""
+
 
 async def answer_or_defer(
     work: Awaitable[T], later: Later, late_s: float, defer: Callable[[], Coroutine[Any, Any, None]]

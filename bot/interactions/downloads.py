@@ -10,10 +10,16 @@ import discord
 from discord.http import Route
 
 from bot.interactions.read_request import attached
-from bot.rules.core.file_transfer_limits import FETCH_S, MOST_BYTES, MOST_FILES
 from storage.records.request import Request, Upload
 
 log = logging.getLogger(__name__)
+
+MOST_BYTES = 16 * 1024 * 1024
+"""A file larger than this is not fetched at all: some people may send half a gigabyte."""
+MOST_FILES = 2
+"""No form and no command of ours takes more."""
+FETCH_S = 20.0
+"""A file server that is silent for so long has failed; what the person wrote is kept all the same."""
 
 
 def may_be_fetched(address: str, api: str) -> bool:

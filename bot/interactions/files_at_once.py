@@ -5,6 +5,12 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from weakref import WeakValueDictionary
 
+UPLOADS_AT_ONCE = 4
+"""So many people's files at a time, from the first byte until they are dealt with: pictures are made small one after
+the other, and a whole class in the last minute must not wait in the memory."""
+CARRIED_AT_ONCE = 3
+"""So many answers with files at a time, until the platform has them: one may hold ten photos of two million bytes."""
+
 
 class FewAtOnce:
     """Lets a few in at a time; somebody who presses a hundred times stands in the line once."""

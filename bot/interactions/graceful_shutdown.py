@@ -6,11 +6,16 @@ from collections.abc import Callable, Coroutine, Iterator
 from contextlib import contextmanager, suppress
 from typing import Any, TypeVar
 
-from bot.rules.core.answer_time_limits import PLATFORM_WAITS_S
-from bot.rules.core.shutdown_time_limits import FINISH_S, QUIET_S, TELL_S
-
 T = TypeVar("T")
 
+PLATFORM_WAITS_S = 3.0
+"""How long the platform waits for an answer; what can wait lets answers go first for so long."""
+FINISH_S = 2.0
+"""How long what has been begun may take once the end has begun; the platform waits three seconds for an answer."""
+TELL_S = 0.5
+"""How long it may then take to tell whoever could not be dealt with any more."""
+QUIET_S = 0.3
+"""So long nobody may have come before we hang up: events may still be on their way through the socket."""
 LOOK_S = 0.01
 
 

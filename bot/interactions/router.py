@@ -21,9 +21,9 @@ from bot.actions.core.lost_answers import unanswered
 from bot.actions.core.registry import action_of
 from bot.clock import Later, by_the_loop
 from bot.interactions.answer import defer, give
-from bot.interactions.deferred_answers import answer_or_defer
+from bot.interactions.deferred_answers import LATE_FORM_S, LATE_S, answer_or_defer
 from bot.interactions.downloads import Downloads
-from bot.interactions.files_at_once import FewAtOnce
+from bot.interactions.files_at_once import CARRIED_AT_ONCE, UPLOADS_AT_ONCE, FewAtOnce
 from bot.interactions.graceful_shutdown import InFlight, Stopping
 from bot.interactions.read_request import (
     Unreadable,
@@ -33,8 +33,6 @@ from bot.interactions.read_request import (
     is_address,
     read_request,
 )
-from bot.rules.core.answer_time_limits import LATE_FORM_S, LATE_S
-from bot.rules.core.file_transfer_limits import CARRIED_AT_ONCE, UPLOADS_AT_ONCE
 from bot.words.core import faults_and_restarts, refusals
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.custom_ids import LIMIT, split

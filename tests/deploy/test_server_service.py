@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from bot.rules.core.online_status_limits import BEAT_S, STORE_S
+from bot.online_status import BEAT_S, STORE_S
 
 FOLDER = Path(__file__).resolve().parents[2] / "deploy" / "server_service"
 

@@ -14,8 +14,8 @@ from aiohttp import web
 from discord.http import Route
 from PIL import Image
 
-from bot.interactions.downloads import Downloads, may_be_fetched
-from bot.rules.core.file_transfer_limits import MOST_BYTES, UPLOADS_AT_ONCE
+from bot.interactions.downloads import MOST_BYTES, Downloads, may_be_fetched
+from bot.interactions.files_at_once import UPLOADS_AT_ONCE
 from bot.words.core.action_keys import ActionKey
 from storage.records.request import Request
 from tests.actions.conftest import Begin, begin  # noqa: F401

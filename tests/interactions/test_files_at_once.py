@@ -4,8 +4,7 @@ import asyncio
 from types import SimpleNamespace
 from typing import Any
 
-from bot.interactions.files_at_once import FewAtOnce
-from bot.rules.core.file_transfer_limits import CARRIED_AT_ONCE
+from bot.interactions.files_at_once import CARRIED_AT_ONCE, FewAtOnce
 from tests.actions.conftest import Begin, begin  # noqa: F401
 from tests.actions.hand_in_cast import window
 from tests.interactions.test_deferred_answers import Wire, never, router_of

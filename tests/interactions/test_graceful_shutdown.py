@@ -4,8 +4,7 @@ import asyncio
 
 import pytest
 
-from bot.interactions.graceful_shutdown import InFlight
-from bot.rules.core.answer_time_limits import PLATFORM_WAITS_S
+from bot.interactions.graceful_shutdown import PLATFORM_WAITS_S, InFlight
 
 
 @pytest.fixture

@@ -3,7 +3,7 @@
 from collections.abc import Awaitable, Callable
 from typing import TypeVar
 
-from bot.rules.core.seen_manager_limits import NOTED_AGAIN
+from bot.rules.core.seen_managers import NOTED_AGAIN
 from storage.records.request import Request
 from storage.store import Store
 from storage.tables import seen_managers, tryouts

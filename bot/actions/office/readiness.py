@@ -5,7 +5,7 @@ from datetime import datetime
 
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.seats import by_squad
-from bot.rules.core.seen_manager_limits import REMEMBERED
+from bot.rules.core.seen_managers import REMEMBERED
 from bot.rules.event_day.missing_at_day_end import unstarted
 from bot.rules.office.readiness import Facts, Lack, Step, is_too_small, lacks
 from bot.rules.results.finality import doubt

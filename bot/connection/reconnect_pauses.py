@@ -1,4 +1,4 @@
-"""Reaching the platform: how long a try may take, and how long is waited before the next."""
+"""Reaching the platform again: how long is waited before the next try, and how many new lines are made how soon."""
 
 from collections.abc import Sequence
 from typing import Final
@@ -7,14 +7,6 @@ FIRST_PAUSE_S: Final = 0.5
 """The pause after the first try that failed; each further one is twice as long."""
 LONGEST_PAUSE_S: Final = 8.0
 """Never longer between two tries, so that we are back soon after the network is."""
-SHUT_OUT_S, LONGEST_WISH_S = 60.0, 600.0
-"""When we are told that we ask too often: the pause where none is named, and the longest that is believed."""
-LOG_IN_S = 20.0
-"""How long one try to log in may take."""
-COMMANDS_S = 3.0
-"""So long the rest waits at the start until the platform knows our commands; if it takes longer, we go on before."""
-CONNECT_S = 12.0
-"""How long one try to connect may take."""
 QUICK, QUICK_S = 5, 10.0
 """So many new lines in so many seconds are made at once; more would be a storm."""
 FRESH, FRESH_S, FRESH_PAUSE_S = 100, 10_000.0, 100.0

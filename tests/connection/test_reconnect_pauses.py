@@ -1,6 +1,6 @@
 """Reaching the platform again: pauses between tries, and how many new lines are made how soon."""
 
-from bot.rules.connection.reconnect_limits import FRESH, FRESH_PAUSE_S, QUICK, QUICK_S, pause_after, pause_before_line
+from bot.connection.reconnect_pauses import FRESH, FRESH_PAUSE_S, QUICK, QUICK_S, pause_after, pause_before_line
 
 
 def test_pauses_double_up_to_eight_seconds() -> None:

@@ -1,0 +1,1 @@
+"""Checks of the connection to the platform."""

@@ -1,1 +1,0 @@
-"""Checks of rules: reaching the platform again."""
