@@ -16,7 +16,6 @@ ELSEWHERE = {
     "hand_in/parts_for_judges": "shows parts beside the judge's sheet",
     "scorekeeping/may_record": "names the measure as the table does",
     "scorekeeping/recorded_so_far": "names the measure as the table does",
-    "scorekeeping/score_command": "reads back what is typed as the form does",
     "scoring/score_book": "hands the book to the words as one record",
     "squads/give_up_seat": "tells a squad who went",
     "squads/seats": "tells a squad who came",

@@ -7,16 +7,15 @@ from bot.actions.scorekeeping.attempts import check_due, read_back
 from bot.actions.scorekeeping.recorded_so_far import measure_of, measures_shown, spot_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.scorekeeping import attempt_entry
 from bot.rules.scorekeeping import score_command as rules
 from bot.rules.scorekeeping.attempts import which_attempt
 from bot.rules.scorekeeping.may_record import check_open
 from bot.rules.squads.squad_by_name_or_number import squad_called
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.slash_command_texts import suggestions
-from bot.words.scorekeeping import attempts as words
+from bot.words.scorekeeping import score_command as words
 from bot.words.scorekeeping import score_table as table_words
-from storage.records.message import Answer, Choice, Say
+from storage.records.message import Answer, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -34,7 +33,7 @@ async def score(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     spot = await spot_of(db, tryout, about, squad.id)
     number, run_off = which_attempt(len(spot.attempts), len(spot.run_offs), spot.allowed)
     await check_due(db, tryout, spot, number, run_off)
-    values = attempt_entry.from_line(measure, request.field("value"))
+    values = rules.from_line(measure, request.field("value"))
     return Say(message=await read_back(db, request, spot, number, run_off, values))
 
 
@@ -42,8 +41,7 @@ async def score(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def suggest_squad(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Squads that fit what has been typed so far."""
     fitting = rules.squads_suggested(request.fields.get("typed", ""), await squads.squads(db, tryout.id))
-    choices = tuple(Choice(value=str(one.number), label=words.squad_label(one)) for one in fitting)
-    return Say(message=suggestions(choices))
+    return Say(message=words.squads_suggested(fitting))
 
 
 @view(ActionKey.TABLE_SUGGEST_MEASURE, "scorekeeper")

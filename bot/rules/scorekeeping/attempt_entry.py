@@ -1,4 +1,4 @@
-"""One attempt as it was typed: from a form or one line to the few values that a button can carry, and to their meaning.
+"""One attempt as it was typed: from a form to the few values that a button can carry, and to their meaning.
 
 The values are texts without colons, so that they fit into a key. Count: the counts in the plan's order joined by
 commas, then the points off. Number: the value. Checklist: 1 or 0 for each line in the plan's order, without spaces.
@@ -24,7 +24,6 @@ AT_FIRST = {"deductions": "0", "faults": "0", "finished": "yes"}
 MOST_COUNT = 999
 """More of one thing than this, typed for one attempt, is a slip of the thumb."""
 _NUMBER = re.compile(r"-?[0-9]{1,12}(\.[0-9]{1,9})?")
-_TICKS = {"1": "1", "y": "1", "yes": "1", "0": "0", "n": "0", "no": "0"}
 
 
 def proposed_share(handed_in: int | None) -> str:
@@ -39,7 +38,7 @@ def from_form(measure: Measure, fields: Mapping[str, str], press: str = NOT_TAKE
     Raises Refusal: `typed_…`.
     """
     if isinstance(measure, Count):
-        counts = [_count_of(fields.get(f"item-{item.key}", ""), item.name) for item in measure.items]
+        counts = [count_of(fields.get(f"item-{item.key}", ""), item.name) for item in measure.items]
         return ",".join(map(str, counts)), str(read_points(fields.get("deductions", "0"), "the points off"))
     if isinstance(measure, Number):
         return (f"{read_amount(fields.get('amount', ''), measure.name, measure.unit):f}",)
@@ -47,53 +46,14 @@ def from_form(measure: Measure, fields: Mapping[str, str], press: str = NOT_TAKE
         ticked = fields.get("ticked", "").split()
         return ("".join("1" if line.key in ticked else "0" for line in measure.lines),)
     if isinstance(measure, Time):
-        faults = str(_count_of(fields.get("faults", "0"), "the faults"))
+        faults = str(count_of(fields.get("faults", "0"), "the faults"))
         if fields.get("finished") == "no":
             return "dnf", faults
         hand = fields.get("time", "").strip()
         if not hand and press != NOT_TAKEN:
             return press, faults, NOT_TAKEN
         return press, faults, str(read_watches(hand))
-    return (str(_count_of(fields.get("contributing", ""), "the members who contributed")),)
-
-
-def from_line(measure: Measure, text: str) -> Typed:
-    """The values of an attempt typed in one line: `14`, `14 3 -5`, `12.35`, `yes no yes`, `1:32.4 2`, `dnf`, `4`.
-
-    Raises Refusal: `typed_…`.
-    """
-    parts = text.replace(";", " ").split()
-    if isinstance(measure, Count):
-        return _count_line(measure, parts, text)
-    if isinstance(measure, Number):
-        return (f"{read_amount(text, measure.name, measure.unit):f}",)
-    if isinstance(measure, Checklist):
-        return _checklist_line(measure, parts, text)
-    if isinstance(measure, Time):
-        if not 1 <= len(parts) <= 2:
-            raise Refusal(Reason.TYPED_LINE_TIME, typed=text)
-        faults = str(_count_of(parts[1].removeprefix("+") if len(parts) > 1 else "0", "the faults"))
-        return ("dnf", faults) if parts[0].lower() == "dnf" else (NOT_TAKEN, faults, str(read_watches(parts[0])))
-    return (str(_count_of(text.partition("/")[0], "the members who contributed")),)
-
-
-def _count_line(measure: Count, parts: list[str], text: str) -> Typed:
-    off = [part for part in parts if part.startswith("-")]
-    counts = [part for part in parts if not part.startswith("-")]
-    if len(counts) != len(measure.items) or len(off) > 1:
-        names = ", ".join(item.name for item in measure.items)
-        raise Refusal(Reason.TYPED_LINE_COUNT, typed=text, names=names)
-    read = [_count_of(part, item.name) for part, item in zip(counts, measure.items, strict=True)]
-    return ",".join(map(str, read)), str(read_points(off[0] if off else "0", "the points off"))
-
-
-def _checklist_line(measure: Checklist, parts: list[str], text: str) -> Typed:
-    single = parts[0] if len(parts) == 1 else ""
-    ticks = [_TICKS.get(part.lower()) for part in (single if set(single) <= set("01yn") and single else parts)]
-    if len(ticks) != len(measure.lines) or None in ticks:
-        names = ", ".join(line.name for line in measure.lines)
-        raise Refusal(Reason.TYPED_LINE_CHECKLIST, typed=text, names=names)
-    return ("".join(filter(None, ticks)),)
+    return (str(count_of(fields.get("contributing", ""), "the members who contributed")),)
 
 
 def read_code(code: str) -> tuple[int, bool]:
@@ -172,5 +132,6 @@ def _number(text: str) -> Decimal:
     return Decimal(text)
 
 
-def _count_of(text: str, what: str) -> int:
+def count_of(text: str, what: str) -> int:
+    """How many of something, as typed. Raises Refusal: `typed_…`."""
     return read_count(text, what, MOST_COUNT)

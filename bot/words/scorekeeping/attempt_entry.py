@@ -19,8 +19,6 @@ REFUSALS: dict[AnyReason, str] = {
     NumberReason.TYPED_THOUSANDS: "**{typed}** for {what} can mean two things: type **{whole}**, or **{part}** with a "
     "point.",
     NumberReason.TYPED_MANY: "**{typed}** is too much for {what}: {most} is the most I take. Please look again.",
-    Reason.TYPED_LINE_COUNT: "I cannot read **{typed}**. Type how many ({names}), then points off, such as -5.",
-    Reason.TYPED_LINE_CHECKLIST: "I cannot read **{typed}**. Type yes or no for each ({names}), such as yes no yes.",
     Reason.ATTEMPT_COUNT: "{count} of {item} is not possible; {most} is the most. Please look again.",
     Reason.ATTEMPT_DEDUCTIONS: "Points taken off cannot be below 0. Type 5 to take 5 points off.",
     Reason.ATTEMPT_AMOUNT: "{amount} {unit} is not possible: the plan says {lowest} to {highest} {unit}. Please look "

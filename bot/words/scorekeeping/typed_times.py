@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 from bot.rules.core.number_refusal_reasons import NumberReason
-from bot.rules.core.refusal_reasons import AnyReason, Reason
+from bot.rules.core.refusal_reasons import AnyReason
 from bot.words.core.number_text import clock
 
 REFUSALS: dict[AnyReason, str] = {
@@ -15,7 +15,6 @@ REFUSALS: dict[AnyReason, str] = {
     "minutes and seconds like 1:32.4, or several watches of the same run like 1:32.4 / 1:32.6.",
     NumberReason.TYPED_SIXTY: "**{typed}** has 60 seconds or more beside the minutes. Type minutes and seconds like "
     "1:32.4.",
-    Reason.TYPED_LINE_TIME: "I cannot read **{typed}**. Type the time and the faults, such as 1:32.4 2, or dnf.",
 }
 
 

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from storage.records.message import Message, SelectField, TextField
+from storage.records.message import SelectField, TextField
 from storage.records.plan import Event
 from storage.records.plan_measures import Check, Checklist, Count, Item, Number
 from storage.tables import attempts, tryouts
@@ -88,19 +88,6 @@ async def test_more_than_there_are_is_asked_about_before_it_is_saved(begin: Begi
     usual = await enter(asking, card, "Enter attempt 1 of 1", **{"item-drop": "3", "deductions": "0"})
     assert (button(usual, "Save").style, button(usual, "Change it").style) == ("main", "plain")
     assert "There are only" not in usual.text
-
-
-async def test_one_line_does_the_same_as_the_forms(begin: Begin) -> None:
-    asking = await begun(begin)
-
-    async def score(measure: str, value: str) -> Message:
-        return await asking.message("table.score", fields={"squad": "1", "measure": measure, "value": value})
-
-    assert "88 g (lower is better)" in (await score("bridges.mass", "88")).text
-    assert "1 of 2 ticked (Reaches both banks +3)" in (await score("bridges.rules", "yes no")).text
-    assert "1 of 2 ticked (Reaches both banks +3)" in (await score("bridges.rules", "10")).text
-    assert "Type yes or no for each" in (await score("bridges.rules", "yes")).text
-    assert "Type yes or no for each" in (await score("bridges.rules", "110")).text
 
 
 async def test_the_lowest_attempt_stands_in_the_squads_own_result(begin: Begin) -> None:

@@ -4,6 +4,7 @@ from bot.rules.squads.names import name_keys
 from storage.records.message import Message
 from storage.tables import squads as squads_table
 from tests.actions.conftest import Begin
+from tests.actions.scorekeeping.test_attempt_entry import begun
 from tests.actions.table_help import add_squads, press, select
 
 ONE = {"squad": "1", "measure": "run.socks", "value": "3"}
@@ -47,3 +48,16 @@ async def test_squads_and_measures_are_offered_while_the_command_is_typed(begin:
     assert len(select(await asking.message("table.suggest-squad", fields={"typed": ""})).choices) == 25
     found = await asking.message("table.suggest-measure", fields={"typed": "run"})
     assert [choice.value for choice in select(found).choices] == ["run.socks"]
+
+
+async def test_one_line_does_the_same_as_the_forms(begin: Begin) -> None:
+    asking = await begun(begin)
+
+    async def score(measure: str, value: str) -> Message:
+        return await asking.message("table.score", fields={"squad": "1", "measure": measure, "value": value})
+
+    assert "88 g (lower is better)" in (await score("bridges.mass", "88")).text
+    assert "1 of 2 ticked (Reaches both banks +3)" in (await score("bridges.rules", "yes no")).text
+    assert "1 of 2 ticked (Reaches both banks +3)" in (await score("bridges.rules", "10")).text
+    assert "Type yes or no for each" in (await score("bridges.rules", "yes")).text
+    assert "Type yes or no for each" in (await score("bridges.rules", "110")).text
