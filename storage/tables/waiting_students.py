@@ -26,7 +26,7 @@ async def ask_in(
 
 
 async def waiting(db: Snapshot, tryout_id: int) -> list[WaitingStudent]:
-    """Who waits, in the order in which they asked."""
+    """Who waits."""
     return await db.all(WaitingStudent, "SELECT * FROM waiting_student WHERE tryout_id = ? ORDER BY id", tryout_id)
 
 

@@ -8,11 +8,12 @@ from hypothesis import strategies as st
 from bot.rules.calendar.calendar import schedule
 from bot.rules.judging.compute_panel import Obstacle
 from bot.rules.plan.public_plan import public_plan
-from bot.words.calendar import release_brief, signup_closes, surprise_for_all
+from bot.words.calendar import release_brief, signup_closes
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.text_as_file import GOES_ON, WHOLE_TEXT, whole_message
 from bot.words.core.times import full
+from bot.words.event_day import surprise_for_all
 from bot.words.judging import (
     calibration_trial,
     conflicts_of_interest,

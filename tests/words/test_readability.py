@@ -26,7 +26,7 @@ THEIRS = (
     *("calendar/pinned_rules", "calendar/squad_debts"),
     *("calendar/release_brief", "calendar/signup_closes", "calendar/deadline", "plan/public_plan"),
     *(
-        "calendar/surprise_for_all",
+        "event_day/surprise_for_all",
         "plan/change_plan",
         "plan/event_in_brief",
         "plan/how_points_are_made",

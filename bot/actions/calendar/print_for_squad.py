@@ -7,7 +7,6 @@ from bot.actions.core.dispatch import Work, slow_view
 from bot.actions.core.live_messages import compose
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.squads_admin import squad_of
-from bot.rules.calendar.print_for_squad import LIVE, prints_brief
 from bot.words.calendar import print_for_squad as words
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.privacy.erased_labels import ERASED
@@ -25,7 +24,7 @@ async def print_for_squad(db: Snapshot, tryout: Tryout, request: Request, squad_
     members = await squads.members(db, squad.id)
     sent = await outbox.texts_to(db, tryout.id, ("news", f"squad/{squad.id}"))
     told = [(at, text) for at, text in sent if text != ERASED.name]
-    shown = [await compose(db, tryout, f"{kind}/{squad.id}") for kind in LIVE]
+    shown = [await compose(db, tryout, f"{kind}/{squad.id}") for kind in words.LIVE]
     now = [one.text for one in shown if one is not None]
-    brief = words.brief(tryout.plan, schedule_of(tryout)) if prints_brief(tryout.brief_at) else ""
+    brief = words.brief(tryout.plan, schedule_of(tryout), tryout.brief_at)
     return partial(words.printed, tryout.plan, squad, members, brief, now, told, ZoneInfo(tryout.plan.zone), request.at)

@@ -1,4 +1,4 @@
-"""The coach attaches a class list, a newer one in its place, or removes it."""
+"""The coach attaches a class list, or a newer one in its place."""
 
 from collections.abc import Sequence
 from functools import partial
@@ -13,11 +13,11 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.words.class_list import attach_class_list as words
 from bot.words.core.class_action_keys import ClassKey
 from storage.records.class_list import ClassListEntry
-from storage.records.message import Answer, Message, Open, Replace, Say
+from storage.records.message import Answer, Message, Open, Say
 from storage.records.people import Student
 from storage.records.request import Request, Upload
 from storage.records.tryout import Tryout
-from storage.tables import class_lists, students, waiting_students
+from storage.tables import class_lists, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -70,19 +70,3 @@ async def _link(db: Transaction, there: Sequence[Student], entries: Sequence[Cla
             await class_lists.link(db, entry.id, one.id)
             del free[entry.id]
     return len(entries) - len(free)
-
-
-@view(ClassKey.LIST_ASK_REMOVE, "coach")
-async def ask_remove(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
-    """Ask once before the list is erased."""
-    return Replace(message=words.sure_to_remove())
-
-
-@act(ClassKey.LIST_REMOVED, "coach")
-async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
-    """Erase the list, and let go of whoever waits."""
-    for one in await waiting_students.waiting(db, tryout.id):
-        await waiting_students.stop_waiting(db, tryout.id, one.platform_id)
-    await class_lists.remove_list(db, tryout.id)
-    await audit(db, tryout, request, "class-list.removed")
-    return Replace(message=await panel_of(db, tryout))

@@ -1,4 +1,4 @@
-"""The class list as the coach looks after it: its numbers, yes and no by squad, and who has not signed up yet."""
+"""The class list as the coach looks after it: its numbers, yes and no by squad, who has not signed up; its removal."""
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
@@ -98,3 +98,19 @@ async def link(db: Transaction, tryout: Tryout, request: Request, entry_id: int,
     await link_account(db, tryout, request, one, account)
     await waiting_students.stop_waiting(db, tryout.id, account)
     return Replace(message=words.linked(one.name))
+
+
+@view(ClassKey.LIST_ASK_REMOVE, "coach")
+async def ask_remove(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Ask once before the list is erased."""
+    return Replace(message=words.sure_to_remove())
+
+
+@act(ClassKey.LIST_REMOVED, "coach")
+async def remove(db: Transaction, tryout: Tryout, request: Request) -> Answer:
+    """Erase the list, and let go of whoever waits."""
+    for one in await waiting_students.waiting(db, tryout.id):
+        await waiting_students.stop_waiting(db, tryout.id, one.platform_id)
+    await class_lists.remove_list(db, tryout.id)
+    await audit(db, tryout, request, "class-list.removed")
+    return Replace(message=await panel_of(db, tryout))

@@ -4,7 +4,7 @@ from bot.actions.class_list.pick_own_name import check_unknown
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.squads.squads_changed import board_changed
-from bot.rules.class_list import class_list_admin as rules
+from bot.rules.class_list import not_on_class_list as rules
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import sign_up
@@ -12,7 +12,7 @@ from bot.rules.squads.names import check_person_name, name_keys
 from bot.words.class_list import not_on_class_list as words
 from bot.words.core.class_action_keys import ClassKey
 from storage.records.class_list import WaitingStudent
-from storage.records.message import Answer, Open, Replace, Say
+from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import class_lists, outbox, students, waiting_students
@@ -22,7 +22,7 @@ from storage.tables.sql_session import Conflict, Snapshot, Transaction
 @view(ClassKey.LIST_WAITING, "coach")
 async def waiting(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Show who waits."""
-    return Replace(message=words.waiting(await waiting_students.waiting(db, tryout.id), page))
+    return Replace(message=await _waiting_list(db, tryout, page))
 
 
 @view(ClassKey.LIST_WAITS, "coach")
@@ -37,7 +37,7 @@ async def one_waiting(
 ) -> Answer:
     """Show one who waits, picked from the list or from the notice in the office, with a page of the free names."""
     one = await _waiting(db, tryout, picked or waiting_id)
-    free = rules.not_here(await class_lists.entries(db, tryout.id), one.section)
+    free = rules.who_it_may_be(one, await class_lists.entries(db, tryout.id))
     message = words.one_waiting(one, free, page or 0)
     return Say(message=message) if picked is None and page is None else Replace(message=message)
 
@@ -71,7 +71,7 @@ async def _decided(db: Transaction, tryout: Tryout, request: Request, one: Waiti
     await audit(db, tryout, request, "class-list.let-in", student=student_id)
     student = await students.student(db, student_id)
     assert student is not None
-    return Replace(message=words.waiting(await waiting_students.waiting(db, tryout.id), 0, words.let_in(student.name)))
+    return Replace(message=await _waiting_list(db, tryout, 0, words.let_in(student.name)))
 
 
 @act(ClassKey.LIST_TURN_AWAY, "coach")
@@ -80,7 +80,11 @@ async def turn_away(db: Transaction, tryout: Tryout, request: Request, waiting_i
     one = await _waiting(db, tryout, waiting_id)
     await waiting_students.stop_waiting(db, tryout.id, one.platform_id)
     await audit(db, tryout, request, "class-list.turn-away", waiting=one.id)
-    return Replace(message=words.waiting(await waiting_students.waiting(db, tryout.id), 0, words.turned_away(one.name)))
+    return Replace(message=await _waiting_list(db, tryout, 0, words.turned_away(one.name)))
+
+
+async def _waiting_list(db: Snapshot, tryout: Tryout, page: int, said: str = "") -> Message:
+    return words.waiting(rules.in_order(await waiting_students.waiting(db, tryout.id)), page, said)
 
 
 async def _waiting(db: Snapshot, tryout: Tryout, waiting_id: int) -> WaitingStudent:
@@ -104,7 +108,7 @@ async def asked(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     sign_up.check_section(tryout.plan, request.field("section"))
     name = check_person_name(request.field("name"))
     one, again = await waiting_students.ask_in(db, tryout.id, request.who, name, request.field("section"), request.at)
-    if not again:
+    if rules.coach_is_told(again):
         await outbox.enqueue(db, tryout.id, "office", words.somebody_waits(one), request.at)
         await audit(db, tryout, request, "class-list.asked", waiting=one.id)
     return Say(message=words.waits(name))

@@ -7,10 +7,10 @@ from bot.actions.core.dispatch import Work, slow_view
 from bot.actions.event_day.own_times import is_told
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.actions.squads.asking_student import my_squad_of
-from bot.rules.calendar.calendar_file import version
 from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.running_day import RunningDay
+from bot.words.calendar.calendar_file import version
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import day_calendar as words
 from storage.records.day_timetable import DaySlot

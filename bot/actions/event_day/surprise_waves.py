@@ -1,16 +1,16 @@
 """A surprise by waves: started for one section or squad, and sealed for all others until theirs begins."""
 
-from bot.actions.calendar.surprise_for_all import may_start, start_for_all
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
 from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.event_day.surprise_for_all import may_start, start_for_all
 from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_sheets
-from bot.rules.calendar.surprise_for_all import one_waiting
 from bot.rules.event_day.day_windows import day_dates
+from bot.rules.event_day.surprise_for_all import one_waiting
 from bot.rules.event_day.surprise_waves import left_after, within_hearing
 from bot.rules.event_day.surprise_waves import picked as squads_picked
-from bot.words.calendar import surprise_for_all as surprise_words
 from bot.words.core.day_action_keys import DayKey
+from bot.words.event_day import surprise_for_all as surprise_words
 from bot.words.event_day import surprise_waves as words
 from storage.records.message import Answer, Replace
 from storage.records.people import Squad

@@ -1,1 +1,1 @@
-"""What is decided, by subject: the days of a try-out: brief, reminders, end of sign-up, deadline, the surprise."""
+"""What is decided, by subject: the days of a try-out: brief, reminders, end of sign-up, deadline."""

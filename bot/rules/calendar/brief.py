@@ -1,17 +1,12 @@
-"""The brief: in which order its parts stand, from when on it can be read, and at which page it counts as read.
+"""The brief: from when on it can be read, and at which page it counts as read.
 
 Before it is out nobody reads it; once it is, everybody on the class server does.
 """
 
 from datetime import datetime
-from typing import Literal, get_args
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-
-Part = Literal["task", "when", "events", "total", "example", "practice"]
-"""A part of the brief, in the order in which they stand in it."""
-IN_ORDER: tuple[Part, ...] = get_args(Part)
 
 
 def check_out(brief_at: datetime | None, planned: datetime) -> None:

@@ -1,6 +1,6 @@
 """From the clock on the wall to an instant: times of day in a zone, also where the clocks change."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import Literal
 from zoneinfo import ZoneInfo
 
@@ -31,6 +31,13 @@ def instant(local: datetime, zone: ZoneInfo) -> datetime:
 def wall_clock(at: datetime, zone: ZoneInfo) -> datetime:
     """The local time, without offset, at an instant."""
     return at.astimezone(zone).replace(tzinfo=None, fold=0)
+
+
+def clock_change(zone: ZoneInfo, day: date) -> timedelta:
+    """By how much the clocks go forward on a day (back where it is less than none); none on most days."""
+    noon = datetime(day.year, day.month, day.day, 12, tzinfo=zone)
+    after, before = noon.utcoffset(), (noon - timedelta(days=1)).utcoffset()
+    return timedelta() if after is None or before is None else after - before
 
 
 def _end_of_gap(before: datetime, after: datetime, zone: ZoneInfo) -> datetime:

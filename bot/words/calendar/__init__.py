@@ -1,1 +1,1 @@
-"""What people read, by subject: the days of a try-out: brief, reminders, end of sign-up, deadline, the surprise."""
+"""What people read, by subject: the days of a try-out: brief, reminders, end of sign-up, deadline."""

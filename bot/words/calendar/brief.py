@@ -1,8 +1,7 @@
-"""The brief: its full text, page by page, and the buttons that lead to it; no secrets."""
+"""The brief: its full text, its parts in order, page by page, and the buttons that lead to it; no secrets."""
 
 from collections.abc import Collection
 
-from bot.rules.calendar.brief import IN_ORDER, Part
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day.day_windows import day_dates
@@ -66,22 +65,21 @@ def _pages(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[str
 
 
 def _groups(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[list[str]]:
-    """What stays together on a page where it fits, each in parts that are never cut."""
+    """What stays together on a page where it fits, in order, each in parts that are never cut."""
     size = plan.squads
     squads = f"{size.smallest}" if size.smallest == size.largest else f"{size.smallest} to {size.largest}"
     shown = worked_example(plan, started)
     days = f"{text}\n" if (text := event_days(plan, schedule)) else ""
-    parts: dict[Part, list[list[str]]] = {
-        "task": [[f"**{escape(plan.name)}**\n{with_bold(plan.brief)}"]],
-        "when": [
-            [
-                f"**When**\nThe deadline is {full(schedule.deadline)}.\n{days}"
-                f"Squads have {squads} members. {places_text(plan)} can be won. {minimum_text(plan)}".rstrip()
-            ]
-        ],
-        "events": [group for event in plan.events for group in event_groups(event, plan, event.key in started, ROOM)],
-        "total": [[total_points(plan, started)]],
-        "example": [[shown]] if shown else [],
-        "practice": [[about(plan.practice)]] if plan.practice is not None else [],
-    }
-    return [group for part in IN_ORDER for group in parts[part]]
+    task = f"**{escape(plan.name)}**\n{with_bold(plan.brief)}"
+    when = (
+        f"**When**\nThe deadline is {full(schedule.deadline)}.\n{days}"
+        f"Squads have {squads} members. {places_text(plan)} can be won. {minimum_text(plan)}".rstrip()
+    )
+    return [
+        [task],
+        [when],
+        *(group for event in plan.events for group in event_groups(event, plan, event.key in started, ROOM)),
+        [total_points(plan, started)],
+        *([[shown]] if shown else []),
+        *([[about(plan.practice)]] if plan.practice is not None else []),
+    ]

@@ -1,14 +1,48 @@
-"""The calendar of a try-out as an iCalendar file (RFC 5545), for the coach's own calendar, and what is said with it."""
+"""The dates of a try-out as an iCalendar file (RFC 5545), for the coach's own calendar: which entries it has, and in
+which order; how its versions are counted; and what is said with it."""
 
-from datetime import UTC, datetime, timedelta
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from typing import Literal
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.calendar.calendar_file import CalendarEntry, entries
 from bot.rules.event_day.day_windows import day_dates
 from storage.records.message import Attachment, Message
 from storage.records.plan import Plan
 
 PRODUCT = "-//Tenbell//Try-out//EN"
+
+
+@dataclass(frozen=True)
+class CalendarEntry:
+    """One entry: an instant, or a whole day where `on` is a date."""
+
+    kind: Literal["brief", "signup-closes", "day", "deadline", "event-day", "judging-closes"]
+    on: datetime | date
+    number: int | None = None
+    """Of the days of the window, and of the event days, each from 1."""
+
+    @property
+    def name(self) -> str:
+        """What an entry is called in every file of the try-out, so that a later one replaces it."""
+        return self.kind if self.number is None else f"{self.kind}-{self.number}"
+
+
+def entries(schedule: Schedule, event_days: tuple[date, ...]) -> list[CalendarEntry]:
+    """The entries in the order of the file; `event_days` are those of the plan, none where it has none."""
+    return [
+        CalendarEntry("brief", schedule.brief),
+        CalendarEntry("signup-closes", schedule.signup_closes),
+        *(CalendarEntry("day", day, number) for number, day in enumerate(schedule.days, start=1)),
+        CalendarEntry("deadline", schedule.deadline),
+        *(CalendarEntry("event-day", day, number) for number, day in enumerate(event_days, start=1)),
+        CalendarEntry("judging-closes", schedule.judging_closes),
+    ]
+
+
+def version(created_at: datetime, now: datetime) -> int:
+    """Counts up from file to file: the minutes since the try-out began."""
+    return int((now - created_at).total_seconds() // 60)
 
 
 def calendar_file(plan: Plan, schedule: Schedule, key: str, stamp: datetime, version: int = 0) -> bytes:

@@ -1,10 +1,10 @@
-"""The whole calendar of a plan, as lines of text to be read by the coach."""
+"""The whole calendar of a plan, as lines of text for the coach: which lines, and what is noted of each day."""
 
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.calendar.calendar_view import IN_ORDER, Note, clock_change, listed_days
+from bot.rules.calendar.local_time import clock_change
 from bot.rules.calendar.reminders import Reminder
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.event_day.day_windows import day_dates
@@ -47,18 +47,24 @@ def _window_line(plan: Plan, schedule: Schedule) -> str:
 
 
 def _days(plan: Plan, schedule: Schedule) -> Iterator[str]:
-    """One line for each day of the window, closed days included."""
+    """One line for each day of the window, closed days included; what is noted of a day stands in this order."""
     school, numbers = SchoolDays(plan.calendar), {day: n for n, day in enumerate(schedule.days, start=1)}
-    for day in listed_days(schedule):
+    for day in _listed_days(schedule):
         label = f"day {numbers[day]:2}" if day in numbers else "      "
         ends = time_text(schedule.deadline.astimezone(schedule.zone).time())
-        notes: dict[Note, str] = {
-            "closed": closed_text(school, day),
-            "reminders": _reminders(schedule, day),
-            "clock-change": _clock_change(schedule, day),
-            "deadline": f"deadline {ends}" if day == schedule.days[-1] else "",
-        }
-        yield f"{_INDENT}{label}  {short_day(day)}  {'; '.join(notes[one] for one in IN_ORDER if notes[one])}".rstrip()
+        notes = (
+            closed_text(school, day),
+            _reminders(schedule, day),
+            _clock_change(schedule, day),
+            f"deadline {ends}" if day == schedule.days[-1] else "",
+        )
+        yield f"{_INDENT}{label}  {short_day(day)}  {'; '.join(filter(None, notes))}".rstrip()
+
+
+def _listed_days(schedule: Schedule) -> list[date]:
+    """Each date from the day after the brief to the deadline, closed days included."""
+    brief, last = schedule.brief.astimezone(schedule.zone).date(), schedule.days[-1]
+    return [brief + timedelta(days=ahead) for ahead in range(1, (last - brief).days + 1)]
 
 
 def _reminders(schedule: Schedule, day: date) -> str:

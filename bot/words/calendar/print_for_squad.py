@@ -1,11 +1,10 @@
-"""What a squad reads, on paper."""
+"""What a squad without accounts gets on paper: which parts of what it would read, in which order."""
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.calendar.print_for_squad import IN_ORDER, Section
 from bot.rules.core.paper_size import paper_size
 from bot.words.calendar.brief import whole
 from bot.words.core.buttons import BACK, SQUADS
@@ -23,9 +22,13 @@ NO_BUTTONS = (
 )
 
 
-def brief(plan: Plan, schedule: Schedule) -> str:
-    """The brief as students read it, without the surprises."""
-    return whole(plan, schedule)
+LIVE = ("day", "practice")
+"""Live messages of a squad's room that it needs on paper as they are now: its times on the event day, and its turns."""
+
+
+def brief(plan: Plan, schedule: Schedule, brief_at: datetime | None) -> str:
+    """The brief as students read it, without the surprises; empty before it is out."""
+    return "" if brief_at is None else whole(plan, schedule)
 
 
 def printed(  # noqa: PLR0913, PLR0917
@@ -42,16 +45,15 @@ def printed(  # noqa: PLR0913, PLR0917
     mine = [(at, text) for at, text in told if not text.startswith(Sign.JUDGING)]
     names = {one.platform_id: one.name for one in members if one.platform_id is not None}
     told_them = [_notice(at, text, zone, names) for at, text in mine] or ["none yet"]
-    written: dict[Section, tuple[str, list[str]]] = {
-        "on-paper": ("On paper", [NO_BUTTONS]),
-        "members": ("Members", [", ".join(one.name for one in members) or "nobody yet"]),
-        "brief": ("The brief", on_paper(brief_text, zone).split("\n\n") if brief_text else []),
-        "now": ("Times and turns, as they are now", [_shown(text, zone, names) for text in now_shown]),
-        "notices": ("Notices", told_them),
-    }
-    sections = [written[one] for one in IN_ORDER if written[one][1]]
+    sections = [
+        ("On paper", [NO_BUTTONS]),
+        ("Members", [", ".join(one.name for one in members) or "nobody yet"]),
+        ("The brief", on_paper(brief_text, zone).split("\n\n") if brief_text else []),
+        ("Times and turns, as they are now", [_shown(text, zone, names) for text in now_shown]),
+        ("Notices", told_them),
+    ]
     size = paper_size(plan)
-    data = pdf(f"{squad.name}: {plan.name}", sections, size, now)
+    data = pdf(f"{squad.name}: {plan.name}", [one for one in sections if one[1]], size, now)
     with_brief = "The brief and " if brief_text else "The brief is not out yet. "
     message = Message(
         text=f"{with_brief}{count(len(mine), 'notice')} for **{escape(squad.name)}**, to be printed. It holds names: "

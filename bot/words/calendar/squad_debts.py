@@ -1,8 +1,8 @@
-"""What a squad still owes, as its reminder says it: one line for each thing, and the buttons with which to do it."""
+"""What a squad still owes, as its reminder says it: its lines and buttons, each in their own order."""
 
 from collections.abc import Sequence
 
-from bot.rules.calendar.squad_debts import Debt, to_press
+from bot.rules.calendar.squad_debts import Debt, Kind
 from bot.words.calendar.brief import OPEN
 from bot.words.core.mentions import called
 from bot.words.core.number_text import count
@@ -12,13 +12,23 @@ from bot.words.practice.practice_table import BOOK
 from storage.records.message import Button
 from storage.records.people import Squad
 
-_BUTTONS = {"brief": OPEN, "hand-in": ADD, "slot": BOOK}
+IN_ORDER: tuple[Kind, ...] = ("members", "brief", "slot", "hand-in")
+"""In this order a squad reads what it still owes, the most pressing first."""
+BUTTONS: dict[Kind, Button] = {"brief": OPEN, "hand-in": ADD, "slot": BOOK}
+"""In this order the buttons stand with which to do it, as far as it can be done with a press."""
 
 
 def debt_buttons(debts: Sequence[Debt]) -> tuple[Button, ...]:
     """What can be done with a press, the first of them made to stand out."""
-    wanted = [_BUTTONS[kind] for kind in to_press(debts)]
+    kinds = {debt.kind for debt in debts}
+    wanted = [button for kind, button in BUTTONS.items() if kind in kinds]
     return (*wanted[:1], *(button.model_copy(update={"style": "plain"}) for button in wanted[1:]))
+
+
+def debt_lines(squad: Squad, debts: Sequence[Debt], may_change: bool, rings: bool) -> list[str]:
+    """Everything that a squad owes, one line each, the most pressing first; see `debt_line`."""
+    in_order = sorted(debts, key=lambda debt: IN_ORDER.index(debt.kind))
+    return [debt_line(squad, debt, may_change, rings) for debt in in_order]
 
 
 def debt_line(squad: Squad, debt: Debt, may_change: bool, rings: bool) -> str:

@@ -1,4 +1,4 @@
-"""A class list is attached, with all that can be wrong with its file, or removed."""
+"""A class list is attached, with all that can be wrong with its file."""
 
 from collections.abc import Sequence
 
@@ -6,14 +6,14 @@ from bot.rules.class_list.attach_class_list import MOST_MISTAKES_SHOWN
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.words.class_list.class_list_admin import ATTACH, PANEL
+from bot.words.class_list.class_list_admin import ATTACH
 from bot.words.core import refusals
 from bot.words.core.buttons import BACK, PEOPLE
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import count
 from bot.words.core.text_as_file import whole_message
-from storage.records.message import Button, FileField, Form, Message
+from storage.records.message import FileField, Form, Message
 
 REFUSALS = {
     Reason.LIST_LARGE: "That file is too large for a class list ({most} MB is the most). Keep only the columns name, "
@@ -64,13 +64,3 @@ def taken(names: int, linked: int, strangers: int) -> str:
     """The list counts from now on."""
     before = f" Of those who had signed up before, {linked} on it, {strangers} not." if linked or strangers else ""
     return f"The list is in: {count(names, 'name')}.{before} From now on students pick their own name."
-
-
-def sure_to_remove() -> Message:
-    """Ask once before the list is erased."""
-    yes = Button(key=key(ClassKey.LIST_REMOVED), label="Yes, remove", style="danger")
-    return Message(
-        text="**Remove the class list?** Its names and yes/no columns are erased, and whoever waits is forgotten. "
-        "Students who have signed up stay. Afterwards anybody on this server can sign up again.",
-        rows=((yes, PANEL),),
-    )

@@ -1,4 +1,4 @@
-"""The class list as the coach sees it: counted by section, yes and no by squad, who has not come."""
+"""The class list as the coach sees it: counted by section, yes and no by squad, who has not come; its removal."""
 
 from collections.abc import Mapping, Sequence
 from functools import partial
@@ -118,4 +118,14 @@ def no_list() -> Message:
         "The file is a spreadsheet (.xlsx) or CSV. Its first row has the headings **name** and **section**; any other "
         "column holds yes or no (such as “form back”, “photos allowed”). " + who_reads("yes-and-no", "those"),
         rows=((ATTACH, PEOPLE, BACK),),
+    )
+
+
+def sure_to_remove() -> Message:
+    """Ask once before the list is erased."""
+    yes = Button(key=key(ClassKey.LIST_REMOVED), label="Yes, remove", style="danger")
+    return Message(
+        text="**Remove the class list?** Its names and yes/no columns are erased, and whoever waits is forgotten. "
+        "Students who have signed up stay. Afterwards anybody on this server can sign up again.",
+        rows=((yes, PANEL),),
     )

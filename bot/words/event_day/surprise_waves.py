@@ -14,7 +14,7 @@ from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import clock
-from bot.words.event_day.safety import SCHOOL
+from bot.words.event_day.safety import RISK_ASSESSMENT, SCHOOL
 from storage.records.message import Button, Message, Row, Select
 from storage.records.people import Squad
 from storage.records.plan import Event, Plan
@@ -62,7 +62,7 @@ def sure(event: Event, choice: str, wave: Sequence[Squad], hearing: Sequence[Squ
         lines.append("These are the last: after them the news say that it has started.")
     lines += [f"- {escape(line)}" for line in event.cautions]
     if event.cautions:
-        lines.append("- Our school's own risk assessment is done.")
+        lines.append(f"- {RISK_ASSESSMENT}")
     lines.append(SCHOOL)
     label = "All checked: start it for them" if event.cautions else "Start it for them"
     start = Button(key=key(DayKey.WAVE_START, event.key, choice), label=label, style="good")

@@ -1,7 +1,7 @@
-"""A class list is attached, with all its mistakes told, and removed."""
+"""A class list is attached, with all its mistakes told."""
 
 from tests.actions.class_list.test_class_list_admin import attach
-from tests.actions.conftest import Begin, button
+from tests.actions.conftest import Begin
 
 
 async def test_a_list_with_mistakes_changes_nothing_and_names_them_all(begin: Begin) -> None:
@@ -20,13 +20,3 @@ async def test_who_had_signed_up_before_the_list_came_is_found_on_it_by_name(beg
     said = await attach(asking)
     assert "Of those who had signed up before, 1 on it, 1 not." in said.text
     assert "not on the list: Not Me" in said.text
-
-
-async def test_the_list_is_removed_and_anybody_can_sign_up_again(begin: Begin) -> None:
-    asking = await begin()
-    await attach(asking)
-    sure = await asking.message("class-list.ask-remove")
-    assert "There is none" in (await asking.message(button(sure, "Yes, remove").key)).text
-    assert (await asking.form("squad.start", 1)).fields[1].key == "name"
-    async with asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM class_list_entry") == 0

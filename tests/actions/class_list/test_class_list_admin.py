@@ -1,4 +1,4 @@
-"""The class list: attached, picked from, doubted, and erased with the rest."""
+"""The class list as the coach looks after it, and removed."""
 
 from datetime import UTC, datetime
 
@@ -70,3 +70,15 @@ async def test_the_columns_are_seen_by_coaches_only(begin: Begin) -> None:
     async with asking.store.read() as db:
         said = [row[0] for row in await db.rows("SELECT message_json FROM outbox_message WHERE address <> 'office'")]
     assert "form back" not in "".join(said)
+
+
+async def test_the_list_is_removed_nobody_waits_and_anybody_can_sign_up_again(begin: Begin) -> None:
+    asking = await begin()
+    await attach(asking)
+    await asking.ask("class-list.asked", 5, fields={"name": "Zed Y", "section": "7-B"})
+    sure = await asking.message("class-list.ask-remove")
+    assert "There is none" in (await asking.message(button(sure, "Yes, remove").key)).text
+    assert (await asking.form("squad.start", 1)).fields[1].key == "name"
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM class_list_entry") == 0
+        assert await db.value("SELECT count(*) FROM waiting_student") == 0

@@ -1,13 +1,13 @@
 """Local times and instants, against the IANA time-zone database (release 2026f, PyPI tzdata 2026.6)."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.calendar.local_time import how_often, instant, wall_clock
+from bot.rules.calendar.local_time import clock_change, how_often, instant, wall_clock
 
 CHANGES = [  # reference value F1: zone, instant of the change (UTC), offsets before and after in minutes
     ("America/New_York", "2026-11-01T06:00", -240, -300),
@@ -86,3 +86,10 @@ def test_the_clock_on_the_wall_shows_the_meant_time_unless_it_never_does(local: 
         assert how_often(shown - timedelta(seconds=1), zone) == "never"
     else:
         assert shown == local
+
+
+def test_clocks_go_forward_in_spring_and_back_in_autumn() -> None:
+    # In New York summer time began on 8 March and ended on 1 November 2026 (IANA time zone database).
+    zone = ZoneInfo("America/New_York")
+    hour = timedelta(hours=1)
+    assert [clock_change(zone, date(2026, *day)) for day in ((3, 8), (11, 1), (6, 1))] == [hour, -hour, timedelta()]

@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.calendar.squad_debts import Debt, SquadFacts, owed, squad_facts, to_press, who_owes
+from bot.rules.calendar.squad_debts import Debt, SquadFacts, owed, squad_facts, who_owes
 from storage.records.people import Student
 from tests.actions.conftest import START, small_plan
 
@@ -27,7 +27,7 @@ def test_a_squad_that_has_everything_owes_nothing() -> None:
     assert owed(squad_facts(PLAN, members, may_be_small=False, brief_is_out=True)) == ()
 
 
-def test_debts_are_counted_and_the_most_pressing_comes_first() -> None:
+def test_debts_are_counted() -> None:
     members = [member(1, opened=True), member(2)]
     assert owed(squad_facts(PLAN, members, may_be_small=False, brief_is_out=True)) == (
         Debt("members", 1),
@@ -61,9 +61,3 @@ def test_named_are_members_who_can_do_it_themselves_and_have_not() -> None:
     assert who_owes(Debt("brief", 1), members, {}) == (members[1],)
     assert who_owes(Debt("hand-in", 2, "Bunting"), members, {"Bunting": {2}}) == (members[0], members[2])
     assert who_owes(Debt("members", 1), members, {}) == who_owes(Debt("slot", 1), members, {}) == ()
-
-
-def test_what_is_owed_and_the_buttons_for_it_stand_each_in_their_own_order() -> None:
-    found = owed(SquadFacts(3, 2, readers=2, opened=1, slots_left=1, hand_ins={"Bunting": 1}))
-    assert [debt.kind for debt in found] == ["members", "brief", "slot", "hand-in"]
-    assert to_press(found) == ["brief", "hand-in", "slot"] and to_press(found[:1]) == []

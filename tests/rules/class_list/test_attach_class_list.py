@@ -1,14 +1,11 @@
-"""What is read from a class list, and all its mistakes at once, whatever kind of file it is."""
+"""What is read from a class list, and all its mistakes at once."""
 
 import csv
 import io
 from collections.abc import Sequence
-from contextlib import suppress
 
 import openpyxl
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from bot.rules.class_list.attach_class_list import BadList, NewList, kept_rows, on_the_list, read_class_list
 from bot.rules.class_list.spreadsheet_or_csv import read_table
@@ -51,28 +48,6 @@ def refused(data: bytes) -> AnyReason:
     return refusal.value.reason
 
 
-@pytest.mark.parametrize(
-    "data",
-    [
-        csv_bytes(ROWS),
-        csv_bytes(ROWS, "utf-8-sig"),
-        csv_bytes(ROWS, "utf-16"),
-        csv_bytes(ROWS, delimiter=";"),
-        csv_bytes(ROWS, delimiter="\t"),
-        workbook(ROWS),
-        workbook([*ROWS[:1], ("Ada B", "7-A", True), (None, None, None), ("Bo C", "7-B", False)]),
-    ],
-    ids=["csv", "with a byte order mark", "utf-16", "semicolons", "tabs", "workbook", "true and false"],
-)
-def test_the_same_list_is_read_from_every_kind_of_file(data: bytes) -> None:
-    found = read(data)
-    assert found.columns == ("form back",)
-    assert [(one.name, one.section, dict(one.answers)) for one in found.names] == [
-        ("Ada B", "7-A", {"form back": True}),
-        ("Bo C", "7-B", {"form back": False}),
-    ]
-
-
 def test_all_mistakes_come_at_once_each_with_its_row() -> None:
     rows = [
         ("name", "section", "form back"),
@@ -113,26 +88,6 @@ def test_with_one_section_the_column_may_be_missing() -> None:
 def test_what_cannot_be_seen_is_no_part_of_a_heading() -> None:
     found = read("name,section,form\x01 back\u202e,\u200b\nAda B,7-A,yes,no\n".encode())
     assert found.columns == ("form back",)
-
-
-@given(data=st.binary(max_size=300) | st.binary(max_size=300).map(lambda more: workbook(ROWS)[:600] + more))
-def test_whatever_is_attached_is_read_or_refused(data: bytes) -> None:
-    with suppress(Refusal, BadList):
-        read(data)
-
-
-NAMES = st.lists(
-    st.from_regex(r"[A-Z][a-z]{2,8} [A-Z]", fullmatch=True), min_size=1, max_size=20, unique_by=str.casefold
-)
-
-
-@given(names=NAMES, answers=st.lists(st.booleans(), min_size=20, max_size=20))
-def test_what_a_general_library_has_written_comes_back(names: list[str], answers: list[bool]) -> None:
-    rows = [(name, "7-A", "yes" if yes else "no") for name, yes in zip(names, answers, strict=False)]
-    found = [
-        (one.name, one.section, one.answers["ok"]) for one in read(csv_bytes([("name", "section", "ok"), *rows])).names
-    ]
-    assert found == [(name, section, yes == "yes") for name, section, yes in rows]
 
 
 def test_a_newer_list_keeps_only_what_its_own_file_says() -> None:

@@ -3,12 +3,16 @@
 import io
 import zipfile
 from collections.abc import Callable
+from contextlib import suppress
 
 import openpyxl
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from bot.rules.class_list.attach_class_list import BadList
 from bot.rules.class_list.spreadsheet_or_csv import LARGEST
+from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from tests.rules.class_list.test_attach_class_list import ROWS, csv_bytes, read, refused, workbook
 
@@ -40,6 +44,28 @@ BOMBS: dict[str, tuple[str, Callable[[], bytes], Reason]] = {
 
 LOCKED = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + b"\0" * 504 + "EncryptedPackage".encode("utf-16-le") + b"\0" * 90
 """What begins a workbook with a password ([MS-CFB] 2.2, [MS-OFFCRYPTO] 2.3.4), without the rest of it."""
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        csv_bytes(ROWS),
+        csv_bytes(ROWS, "utf-8-sig"),
+        csv_bytes(ROWS, "utf-16"),
+        csv_bytes(ROWS, delimiter=";"),
+        csv_bytes(ROWS, delimiter="\t"),
+        workbook(ROWS),
+        workbook([*ROWS[:1], ("Ada B", "7-A", True), (None, None, None), ("Bo C", "7-B", False)]),
+    ],
+    ids=["csv", "with a byte order mark", "utf-16", "semicolons", "tabs", "workbook", "true and false"],
+)
+def test_the_same_list_is_read_from_every_kind_of_file(data: bytes) -> None:
+    found = read(data)
+    assert found.columns == ("form back",)
+    assert [(one.name, one.section, dict(one.answers)) for one in found.names] == [
+        ("Ada B", "7-A", {"form back": True}),
+        ("Bo C", "7-B", {"form back": False}),
+    ]
 
 
 def test_rfc_4180_quotes_line_breaks_and_commas_inside_a_cell() -> None:
@@ -91,6 +117,26 @@ def test_the_largest_list_there_may_be_is_taken_in_a_workbook_with_many_sheets()
     kept = io.BytesIO()
     book.save(kept)
     assert len(read(kept.getvalue()).names) == 1000
+
+
+@given(data=st.binary(max_size=300) | st.binary(max_size=300).map(lambda more: workbook(ROWS)[:600] + more))
+def test_whatever_is_attached_is_read_or_refused(data: bytes) -> None:
+    with suppress(Refusal, BadList):
+        read(data)
+
+
+NAMES = st.lists(
+    st.from_regex(r"[A-Z][a-z]{2,8} [A-Z]", fullmatch=True), min_size=1, max_size=20, unique_by=str.casefold
+)
+
+
+@given(names=NAMES, answers=st.lists(st.booleans(), min_size=20, max_size=20))
+def test_what_a_general_library_has_written_comes_back(names: list[str], answers: list[bool]) -> None:
+    rows = [(name, "7-A", "yes" if yes else "no") for name, yes in zip(names, answers, strict=False)]
+    found = [
+        (one.name, one.section, one.answers["ok"]) for one in read(csv_bytes([("name", "section", "ok"), *rows])).names
+    ]
+    assert found == [(name, section, yes == "yes") for name, section, yes in rows]
 
 
 def with_part(ending: str, text: bytes) -> bytes:

@@ -15,6 +15,7 @@ from bot.words.core.pages import grouped_pages
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.text_as_file import whole_message
+from bot.words.event_day.safety import RISK_ASSESSMENT
 from bot.words.plan.event_in_brief import event_parts
 from bot.words.plan.public_plan import fingerprints, plan_file
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Select
@@ -42,7 +43,7 @@ def pick(events: Sequence[Event]) -> Message:
 def surprise_sure(event: Event, squads: int, judges: int, some_know: bool = False) -> Message:
     """The safety lines, confirmed before everyone is told; `some_know`: some squads have had it in a wave."""
     lines = "".join(f"\n- {escape(line)}" for line in event.cautions)
-    safe = f"\n**Check before you start:**{lines}\n- Our school's own risk assessment is done." if lines else ""
+    safe = f"\n**Check before you start:**{lines}\n- {RISK_ASSESSMENT}" if lines else ""
     if some_know:
         who = f"for all others?** {count(squads, 'squad room')} get the task at the same moment, and the news say so."
     else:

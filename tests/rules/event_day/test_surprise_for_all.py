@@ -2,8 +2,8 @@
 
 import pytest
 
-from bot.rules.calendar.surprise_for_all import check_may_start, one_waiting
 from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.surprise_for_all import check_may_start, one_waiting
 from storage.records.tryout import State
 from tests.actions.conftest import small_plan
 
