@@ -15,8 +15,9 @@ from bot.actions.practice.first_round_draw import open_practice
 from bot.actions.squads.seats import by_squad
 from bot.rules.calendar.calendar import school_days_left
 from bot.rules.calendar.release_brief import check_may_release, to_the_minute, window_begins
+from bot.rules.calendar.step_facts import Lack
 from bot.rules.core.lateness import is_late
-from bot.rules.office.readiness import Lack, lacks, ready
+from bot.rules.office.readiness import lacks, ready
 from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint, short_fingerprint
 from bot.words.calendar import release_brief as words

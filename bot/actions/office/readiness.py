@@ -5,13 +5,16 @@ from datetime import datetime
 
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.seats import by_squad
+from bot.rules.calendar.step_facts import Facts, Lack
 from bot.rules.core.seen_managers import REMEMBERED
 from bot.rules.event_day.missing_at_day_end import unstarted
-from bot.rules.office.readiness import Facts, Lack, Step, is_too_small, lacks
+from bot.rules.judging.judged_rubrics import is_judged
+from bot.rules.office.readiness import Step, lacks
 from bot.rules.results.finality import doubt
 from bot.rules.results.mixed_team import holds_a_place
 from bot.rules.results.offers import place_is_free
 from bot.rules.results.protests import protest_ends
+from bot.rules.squads.small_squads import is_small
 from bot.words.office import readiness as words
 from storage.records.message import Replace
 from storage.records.tryout import Tryout
@@ -56,10 +59,11 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
         small=tuple(
             squad.name
             for squad, members in teams
-            if squad.id not in waits and is_too_small(tryout.plan, len(members), squad.id in allowed)
+            if squad.id not in waits and is_small(tryout.plan, len(members), squad.id in allowed)
         ),
         waits=tuple(squad.name for squad, _ in teams if squad.id in waits),
         suspended=tuple(one.name for one in await seen_managers.suspended_helpers(db, tryout.id, now - REMEMBERED)),
+        judged=is_judged(tryout.plan),
         judges=len(panel),
         judges_ready=sum(judge.opted_in_at is not None for judge in panel),
         sheets=len(sheets),
@@ -80,7 +84,7 @@ async def _waits(
 ) -> set[int]:
     """The squads that are too small and still have time to find members."""
     untils = await small_squads.waiting(db, tryout.id)
-    small = {squad for squad, size in sizes.items() if is_too_small(tryout.plan, size, squad in allowed)}
+    small = {squad for squad, size in sizes.items() if is_small(tryout.plan, size, squad in allowed)}
     return {squad for squad, until in untils.items() if squad in small and until > now}
 
 

@@ -21,6 +21,11 @@ def day_dates(plan: Plan, schedule: Schedule) -> tuple[date, ...]:
     return (event_day(plan.calendar, schedule.deadline.astimezone(schedule.zone).date()),)
 
 
+def is_event_day(plan: Plan, schedule: Schedule, now: datetime) -> bool:
+    """Whether today is one of the event days, where the plan has any."""
+    return plan.event_day is not None and now.astimezone(schedule.zone).date() in day_dates(plan, schedule)
+
+
 def run_windows(plan: Plan, dates: Sequence[date], section: str) -> tuple[Window, ...]:
     """The lessons of a section, or the whole days where it has none, without the breaks, in order."""
     day, zone = _day(plan), ZoneInfo(plan.zone)

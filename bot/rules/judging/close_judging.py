@@ -1,8 +1,19 @@
-"""Judging is closed: while what, and by whom."""
+"""Judging is closed: while what, by whom, and what should be known first."""
 
+from collections.abc import Iterator
+
+from bot.rules.calendar import step_facts
+from bot.rules.calendar.step_facts import Facts, Lack
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.tryout import State
+
+
+def lacks(facts: Facts) -> Iterator[Lack]:
+    """What should be known before judging is closed: judges, and sheets that are not handed in."""
+    yield from step_facts.judges(facts)
+    if facts.sheets_done < facts.sheets:
+        yield Lack("sheets", blocks=False, fields={"open": facts.sheets - facts.sheets_done, "all": facts.sheets})
 
 
 def check_own_sheets_in(owed: int, said: str) -> None:

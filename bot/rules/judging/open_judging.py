@@ -1,7 +1,9 @@
 """Events are opened for judging: while what, which, who is told, and how many judges who have not agreed are named."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
+from bot.rules.calendar import step_facts
+from bot.rules.calendar.step_facts import Facts, Lack
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.my_sheets import Entry
@@ -11,6 +13,14 @@ from storage.records.tryout import State
 
 MOST_NAMED = 8
 """More judges than this are counted."""
+
+
+def lacks(facts: Facts) -> Iterator[Lack]:
+    """What is missing before judging begins: the deadline; judges and members are worth knowing."""
+    if facts.now < facts.schedule.deadline:
+        yield Lack("window_open", fields={"deadline": facts.schedule.deadline})
+    yield from step_facts.judges(facts)
+    yield from step_facts.small_squads(facts)
 
 
 def check_judging_runs(state: State) -> None:

@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from typing import Literal
 
-from bot.rules.office.readiness import Facts, Lack
+from bot.rules.calendar.step_facts import Facts, Lack
+from bot.rules.event_day.day_windows import is_event_day
 from storage.records.tryout import State
 
 Way = Literal[
@@ -49,7 +50,7 @@ def main_way(facts: Facts, lacking: Sequence[Lack]) -> Way:
         return "enrol-judges"
     if facts.state == "signup" and {"alone", "small"} & kinds:
         return "people"
-    if facts.state in ("window", "judging") and facts.event_day_is_on:
+    if facts.state in ("window", "judging") and is_event_day(facts.plan, facts.schedule, facts.now):
         return "event-day"
     return _after_the_result(facts) if facts.state == "announced" else _NEXT[facts.state]
 

@@ -1,7 +1,8 @@
 """Whoever takes part neither judges, keeps score, types in sheets nor coaches; and the other way round."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 
+from bot.rules.calendar.step_facts import Facts, Lack
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.people import Squad
@@ -30,6 +31,12 @@ def check_may_compete(held: Collection[str], manages_server: bool = False) -> No
 def would_help(held: Collection[str], manages_server: bool) -> bool:
     """Whether somebody holds an office, or is a coach by the platform's word; a seat in a squad suspends it."""
     return manages_server or not may_compete(held)
+
+
+def lacks(facts: Facts) -> Iterator[Lack]:
+    """Who helps and has a seat in a squad is named to the coach before each step, from A to Z."""
+    if facts.suspended:
+        yield Lack("suspended", blocks=False, fields={"students": tuple(sorted(facts.suspended))})
 
 
 def check_may_help(person: str, squad: Squad | None) -> None:

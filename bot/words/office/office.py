@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 
+from bot.rules.calendar.step_facts import Facts, Lack
 from bot.rules.office.office import Door, Way, main_way, shown_dates, shut_doors, ways_beside
-from bot.rules.office.readiness import NEXT, Facts, Lack
+from bot.rules.office.readiness import NEXT
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.buttons import JUDGES, PEOPLE
 from bot.words.core.class_action_keys import ClassKey

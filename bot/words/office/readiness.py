@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 from datetime import datetime
 
+from bot.rules.calendar.step_facts import Lack
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.office.readiness import Lack, Step
+from bot.rules.office.readiness import Step
 from bot.words.core.buttons import BACK
 from bot.words.core.lists_in_text import listing
 from bot.words.core.plain_text import escape

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bot.rules.office.readiness import Lack
+from bot.rules.calendar.step_facts import Lack
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.confirm_step import confirm_step

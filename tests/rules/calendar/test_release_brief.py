@@ -1,5 +1,6 @@
-"""When the brief can be released, and at which minute the days to the deadline begin."""
+"""What the brief needs, when it can be released, and at which minute the days to the deadline begin."""
 
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
@@ -7,6 +8,7 @@ import pytest
 from bot.rules.calendar import release_brief
 from bot.rules.core.refusal import Refusal
 from storage.records.tryout import State
+from tests.rules.calendar.ready_for_each_step import READY, kinds
 
 PLANNED = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 NOW = datetime(2027, 1, 12, 12, 7, 31, 5, tzinfo=UTC)
@@ -22,3 +24,25 @@ def test_the_brief_is_released_by_hand_while_sign_up_is_open(state: State, out: 
     release_brief.check_may_release("signup", None)
     with pytest.raises(Refusal, match=reason):
         release_brief.check_may_release(state, out)
+
+
+@pytest.mark.parametrize(
+    ("lacking", "kind", "blocks"),
+    [
+        ({"rooms": frozenset()}, "rooms", True),
+        ({"squads": 0}, "no_squads", True),
+        ({"small": ("Muddy Teapots",)}, "small", False),
+        ({"waits": ("Muddy Teapots",)}, "waits", False),
+        ({"alone": 3}, "alone", False),
+        ({"judges": 0, "judges_ready": 0}, "no_judges", False),
+        ({"judges_ready": 2}, "judges_wait", False),
+    ],
+)
+def test_the_brief_needs_channels_and_squads_and_the_rest_is_worth_knowing(
+    lacking: dict[str, object], kind: str, blocks: bool
+) -> None:
+    assert kinds(release_brief.lacks(replace(READY, **lacking))) == [(kind, blocks)]  # type: ignore[arg-type]
+
+
+def test_a_plan_without_rubrics_needs_no_judges() -> None:
+    assert kinds(release_brief.lacks(replace(READY, judged=False, judges=0, judges_ready=0))) == []

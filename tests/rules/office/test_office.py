@@ -4,9 +4,10 @@ from dataclasses import replace
 
 import pytest
 
+from bot.rules.calendar.step_facts import Facts
 from bot.rules.office.office import Way, main_way, shut_doors
-from bot.rules.office.readiness import Facts, lacks
-from tests.rules.office.test_readiness import READY, SCHEDULE
+from bot.rules.office.readiness import lacks
+from tests.rules.calendar.ready_for_each_step import READY, SCHEDULE
 
 AFTER = replace(READY, state="announced", protests_end=READY.now, places_given=True)
 

@@ -1,31 +1,17 @@
 """What is missing before each step, and whether it stands in the way."""
 
 from dataclasses import replace
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 
 import pytest
 
 from bot.rules.calendar.calendar import schedule
-from bot.rules.office.readiness import NEXT, Facts, Step, is_too_small, lacks, ready
+from bot.rules.office.readiness import NEXT, Step, lacks, ready
 from bot.words.office.office import office_panel
 from bot.words.office.readiness import lack_lines, not_ready
 from storage.records.day_plan import DayPlan
-from storage.records.tryout import ROOM_KINDS, STATES, State
-from tests.actions.conftest import small_plan
-
-PLAN = small_plan()
-SCHEDULE = schedule(PLAN)
-READY = Facts(
-    now=datetime(2027, 1, 5, tzinfo=UTC),
-    state="signup",
-    plan=PLAN,
-    schedule=SCHEDULE,
-    rooms=frozenset(ROOM_KINDS),
-    squads=8,
-    seated=30,
-    judges=4,
-    judges_ready=4,
-)
+from storage.records.tryout import STATES, State
+from tests.rules.calendar.ready_for_each_step import PLAN, READY, SCHEDULE, kinds
 
 
 @pytest.mark.parametrize("step", ["open", "brief", "settle", "announce"])
@@ -34,32 +20,19 @@ def test_where_nothing_is_missing_nothing_is_said(step: Step) -> None:
 
 
 @pytest.mark.parametrize(
-    ("step", "facts", "kind", "blocks"),
+    ("step", "lacking", "kind", "blocks"),
     [
         ("open", {"rooms": frozenset({"news"})}, "rooms", True),
-        ("open", {"now": SCHEDULE.brief}, "brief_past", True),
-        ("brief", {"rooms": frozenset()}, "rooms", True),
-        ("brief", {"squads": 0}, "no_squads", True),
-        ("brief", {"small": ("Muddy Teapots",)}, "small", False),
-        ("brief", {"waits": ("Muddy Teapots",)}, "waits", False),
         ("brief", {"alone": 3}, "alone", False),
-        ("brief", {"judges": 0, "judges_ready": 0}, "no_judges", False),
-        ("brief", {"judges_ready": 2}, "judges_wait", False),
         ("judge", {}, "window_open", True),
         ("settle", {"sheets": 10, "sheets_done": 7}, "sheets", False),
         ("announce", {"rooms": frozenset({"news"})}, "rooms", True),
         ("archive", {"state": "judging"}, "not_announced", False),
-        (
-            "archive",
-            {"state": "announced", "protests_end": READY.now + timedelta(days=1)},
-            "protests",
-            True,
-        ),
     ],
 )
-def test_what_is_missing_is_named(step: Step, facts: dict[str, object], kind: str, blocks: bool) -> None:
-    found = replace(READY, **facts)  # type: ignore[arg-type]
-    assert [(lack.kind, lack.blocks) for lack in lacks(found, step)] == [(kind, blocks)]
+def test_what_is_missing_for_a_step_is_named(step: Step, lacking: dict[str, object], kind: str, blocks: bool) -> None:
+    found = replace(READY, **lacking)  # type: ignore[arg-type]
+    assert kinds(lacks(found, step)) == [(kind, blocks)]
     assert ready(found, step) is not blocks
     line = lack_lines(lacks(found, step))
     assert line.startswith("- ") and "{" not in line
@@ -70,15 +43,6 @@ def test_what_is_missing_is_named(step: Step, facts: dict[str, object], kind: st
 def test_what_stands_in_the_way_comes_first() -> None:
     found = lacks(replace(READY, squads=0, alone=2, judges=0), "brief")
     assert [lack.blocks for lack in found] == [True, False, False]
-
-
-def test_a_plan_without_rubrics_needs_no_judges() -> None:
-    plan = PLAN.model_copy(update={"events": PLAN.events[:1], "tie_breaks": ()})
-    assert lacks(replace(READY, plan=plan, judges=0, judges_ready=0), "brief") == ()
-
-
-def test_a_protest_time_that_is_over_is_no_hindrance() -> None:
-    assert lacks(replace(READY, state="announced", protests_end=READY.now), "archive") == ()
 
 
 @pytest.mark.parametrize("state", STATES)
@@ -120,9 +84,3 @@ def test_the_main_button_is_the_next_thing_to_do(facts: dict[str, object], label
     assert len({button.key for button in buttons}) == len(buttons)
     if found.state == "signup":
         assert "Release the brief now" in {button.label for button in buttons} or label == "Choose the channels"
-
-
-def test_a_squad_is_too_small_below_the_least_of_the_plan_unless_the_coach_allows_it() -> None:
-    least = PLAN.squads.smallest
-    assert is_too_small(PLAN, least - 1, allowed=False)
-    assert not is_too_small(PLAN, least, allowed=False) and not is_too_small(PLAN, least - 1, allowed=True)

@@ -1,9 +1,11 @@
 """When a try-out can be put away, and when the class hears of it."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
-from bot.rules.office.stop_or_put_away import class_is_told, forbidden_by
+from bot.rules.office.stop_or_put_away import class_is_told, forbidden_by, lacks
 from storage.records.tryout import State
+from tests.rules.calendar.ready_for_each_step import READY, kinds
 
 END = datetime(2027, 2, 3, 23, 0, tzinfo=UTC)
 
@@ -24,3 +26,14 @@ def test_without_a_result_it_can_be_put_away_at_any_time() -> None:
 def test_the_class_is_told_unless_it_knows_nothing_yet_or_everything() -> None:
     states: tuple[State, ...] = ("drafting", "signup", "window", "judging", "settled", "announced")
     assert [class_is_told(state) for state in states] == [False, True, True, True, True, False]
+
+
+def test_protests_stand_in_the_way_until_their_days_are_over_and_no_result_is_worth_knowing() -> None:
+    announced = replace(READY, state="announced")
+    after = announced.now + timedelta(days=1)
+    assert kinds(lacks(replace(READY, state="judging"))) == [("not_announced", False)]
+    assert kinds(lacks(replace(announced, protests_end=after))) == [("protests", True)]
+    assert kinds(lacks(replace(announced, protests_end=after, protests=1))) == [
+        ("protests_open", True), ("protests", True),
+    ]  # fmt: skip
+    assert kinds(lacks(replace(announced, protests_end=announced.now))) == []

@@ -1,9 +1,12 @@
 """Who helps to run a try-out has no seat in a squad, and who has one does not help."""
 
+from dataclasses import replace
+
 import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import exclusive_roles as rules
+from tests.rules.calendar.ready_for_each_step import READY, kinds
 from tests.words.invented import squad
 
 
@@ -25,3 +28,8 @@ def test_who_has_a_seat_does_not_help() -> None:
     rules.check_may_help("Ada", None)
     with pytest.raises(Refusal, match="competitor_cannot_help"):
         rules.check_may_help("Ada", squad(1, "Moles", "7-A"))
+
+
+def test_who_helps_and_has_a_seat_is_named_before_each_step_from_a_to_z() -> None:
+    [lack] = rules.lacks(replace(READY, suspended=("Bo", "Ada")))
+    assert kinds([lack]) == [("suspended", False)] and lack.fields == {"students": ("Ada", "Bo")}
