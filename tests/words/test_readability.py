@@ -38,7 +38,7 @@ THEIRS = (
         "results/announce",
         "results/take_back_announcement",
         "results/listed_changes",
-        "results/offers",
+        "results/place_offers",
         "results/finality",
         "results/mixed_team",
         "results/feedback_draft",

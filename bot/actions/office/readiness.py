@@ -12,7 +12,7 @@ from bot.rules.judging.judged_rubrics import is_judged
 from bot.rules.office.readiness import Step, lacks
 from bot.rules.results.finality import doubt
 from bot.rules.results.mixed_team import holds_a_place
-from bot.rules.results.offers import place_is_free
+from bot.rules.results.place_offers import place_is_free
 from bot.rules.results.protests import protest_ends
 from bot.rules.squads.small_squads import is_small
 from bot.words.office import readiness as words

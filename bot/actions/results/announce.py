@@ -12,7 +12,6 @@ from bot.actions.privacy.purge_tryout import plan_purge
 from bot.actions.results.feedback_after_correction import feedback_outdated
 from bot.actions.results.finality import plan_end_of_protests
 from bot.actions.results.listed_changes import plan_changes
-from bot.actions.results.preview import result_files
 from bot.actions.scoring.score_book import digest_of, outcome_of, score_book
 from bot.actions.squads.seats import by_squad
 from bot.rules.core.refusal import Refusal
@@ -29,6 +28,7 @@ from bot.words.results import announce as words
 from bot.words.results import listed_changes
 from bot.words.results.feedback_draft import drafted
 from bot.words.results.own_result import BEGINS, own_result
+from bot.words.results.preview import result_files
 from storage.records.message import Answer, Attachment, Message, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook

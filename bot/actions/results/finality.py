@@ -6,7 +6,7 @@ from typing import Literal
 
 from bot.actions.core.scheduled_jobs import job
 from bot.rules.results.finality import Doubt, doubt
-from bot.rules.results.offers import HOLDS_A_PLACE
+from bot.rules.results.place_offers import HOLDS_A_PLACE
 from bot.rules.results.protests import protest_ends
 from bot.words.results import finality as words
 from storage.records.delivery import ScheduledJob

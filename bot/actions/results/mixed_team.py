@@ -25,7 +25,7 @@ from bot.rules.results.mixed_team import (
     owing,
     room_is_told,
 )
-from bot.rules.results.offers import check_may_lapse, read_days
+from bot.rules.results.place_offers import check_may_lapse, read_days
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.results import mixed_team as words
 from storage.records.delivery import ScheduledJob

@@ -12,16 +12,11 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.finality import Doubt
 from bot.rules.results.hidden_until_close import check_begun, check_unsealed, sealed
 from bot.rules.results.preview import own_open, shows_files
-from bot.rules.scoring.packet import packet_text
-from bot.rules.scoring.packet_build import build
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.number_text import count
 from bot.words.results import hidden_until_close
 from bot.words.results import preview as words
-from bot.words.scoring.export_tables import csv_file, standings_rows
-from bot.words.scoring.packet_text import formulas_text
-from bot.words.scoring.result_view import ResultView
-from storage.records.message import Answer, Attachment, Say
+from storage.records.message import Answer, Say
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
 from storage.records.tryout import State, Tryout
@@ -46,17 +41,8 @@ def _sealed(book: ScoreBook, state: State, own_sheets: int, number: int) -> Answ
 
 def _preview(book: ScoreBook, hidden: frozenset[int], announced: bool, why: Doubt | None, at: datetime) -> Answer:
     result = outcome_of(book, hidden, at)
-    files = result_files(result) if shows_files(result.standings, hidden) else ()
+    files = words.result_files(result) if shows_files(result.standings, hidden) else ()
     return Say(message=words.preview(result, analysis_of(result), files, announced, why))
-
-
-def result_files(result: ResultView) -> tuple[Attachment, ...]:
-    """The whole table for a spreadsheet, and the packet from which anyone can recompute it."""
-    packet = packet_text(build(result.book, result.standings, formulas_text()))
-    return (
-        csv_file("standings.csv", standings_rows(result)),
-        Attachment(name="results-packet.json", data=packet.encode()),
-    )
 
 
 @slow_view(ActionKey.RESULTS_PAGE, "coach")

@@ -8,8 +8,8 @@ from bot.actions.squads.seats import by_squad
 from bot.rules.results.preview import own_open
 from bot.rules.results.spreadsheet import has_standings, may_have_standings
 from bot.words.core.class_action_keys import ClassKey
+from bot.words.core.csv_cells import Cell
 from bot.words.results import spreadsheet as words
-from bot.words.scoring.export_tables import Cell, standings_rows
 from storage.records.message import Answer
 from storage.records.request import Request
 from storage.records.scores import ScoreBook
@@ -30,9 +30,9 @@ async def spreadsheet(db: Snapshot, tryout: Tryout, request: Request) -> Work[An
 
 
 def _workbook(roster: list[list[Cell]], book: ScoreBook | None, request: Request) -> Answer:
-    sheets = {"Roster": roster}
+    sheets = {words.ROSTER: roster}
     if book is not None:
         result = outcome_of(book, own_open(book, request.who), request.at)
         if has_standings(result.standings, result.hidden):
-            sheets["Standings"] = standings_rows(result)
+            sheets[words.STANDINGS] = words.standings_rows(result)
     return words.spreadsheet(sheets, request.at)

@@ -5,7 +5,7 @@ from datetime import datetime
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.results.finality import doubt_of, take_offers_back
-from bot.rules.results.offers import HOLDS_A_PLACE
+from bot.rules.results.place_offers import HOLDS_A_PLACE
 from bot.rules.results.take_back_announcement import check_can_go_back, read_reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import take_back_announcement as words

@@ -6,7 +6,7 @@ from typing import Literal
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.results.offers import HOLDS_A_PLACE
+from bot.rules.results.place_offers import HOLDS_A_PLACE
 from storage.records.mixed_team import MemberOffer
 from storage.records.tryout import State
 

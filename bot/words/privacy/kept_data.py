@@ -5,12 +5,12 @@ from datetime import datetime
 
 from bot.rules.privacy.retention import INTERACTIONS_KEPT, WITHOUT_A_RESULT
 from bot.words.core.buttons import BACK, PEOPLE
+from bot.words.core.csv_cells import Cell, csv_file
 from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import count
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full, length_text
 from bot.words.privacy.earlier_tryouts import EARLIER
-from bot.words.scoring.export_tables import Cell, csv_file
 from storage.records.message import Message
 from storage.records.plan import Plan
 

@@ -20,7 +20,7 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full, full_and_relative
 from bot.words.results.finality import coach_line, not_sure_yet
-from bot.words.results.offers import days_field
+from bot.words.results.place_offers import days_field
 from bot.words.results.records_page import RECORDS
 from storage.records.message import FORM_LABEL, Button, Form, Message, Row
 from storage.records.mixed_team import MemberOffer

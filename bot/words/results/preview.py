@@ -4,8 +4,11 @@ from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.finality import Doubt
+from bot.rules.scoring.packet import packet_text
+from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.standings import by_number
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.csv_cells import csv_file
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
@@ -13,7 +16,9 @@ from bot.words.core.plain_text import escape
 from bot.words.core.who_reads import who_reads
 from bot.words.results.complete_result import Analysis, in_front
 from bot.words.results.next_step import ANNOUNCE, next_step
+from bot.words.results.spreadsheet import standings_rows
 from bot.words.scoring.missing_scores import headline, missing_lines, waiting_line
+from bot.words.scoring.packet_text import formulas_text
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import rank_lines, so_far_lines, tie_lines
 from bot.words.scoring.standings_picture import standings_picture
@@ -41,6 +46,15 @@ def preview(
         text=shown[0] + page_line(0, len(shown)),
         files=(*_picture(result), *files),
         rows=_rows(result, 0, len(shown), announced),
+    )
+
+
+def result_files(result: ResultView) -> tuple[Attachment, ...]:
+    """The whole table for a spreadsheet, and the packet from which anyone can recompute it."""
+    packet = packet_text(build(result.book, result.standings, formulas_text()))
+    return (
+        csv_file("standings.csv", standings_rows(result)),
+        Attachment(name="results-packet.json", data=packet.encode()),
     )
 
 

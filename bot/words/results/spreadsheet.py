@@ -6,12 +6,16 @@ from datetime import datetime
 from io import BytesIO
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
+from bot.rules.scoring.standings_records import EventScore, Row
 from bot.words.core.buttons import BACK
+from bot.words.core.csv_cells import Cell, plain_cell
 from bot.words.results.records_page import RECORDS
-from bot.words.scoring.export_tables import Cell, plain_cell
+from bot.words.scoring.result_view import ResultView
 from storage.records.message import Attachment, Message, Say
 from storage.records.people import Squad, Student
 
+ROSTER, STANDINGS = "Roster", "Standings"
+"""What the sheets are called."""
 _MOMENT = re.compile(rb"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ")
 
 
@@ -37,6 +41,26 @@ def roster(
                 ]
             )
     return found
+
+
+def standings_rows(result: ResultView) -> list[list[Cell]]:
+    """The whole table: one line a squad, with the points and the contribution of every event."""
+    head: list[Cell] = ["place", "number", "squad", "section", "total"]
+    for event in result.plan.events:
+        head += [f"{event.name}: points of 100", f"{event.name}: share of the total", f"{event.name}: state"]
+    return [head, *(_row(result, row) for row in (*result.standings.rows, *result.standings.unranked))]
+
+
+def _row(result: ResultView, row: Row) -> list[Cell]:
+    squad = result.squads[row.squad_id]
+    cells: list[Cell] = [row.rank, squad.number, squad.name, squad.section, row.total]
+    for event in row.events:
+        cells += [event.points, event.contribution, _state(event)]
+    return cells
+
+
+def _state(event: EventScore) -> str:
+    return {"scored": "", "absent": "absent", "excused": "excused", "incomplete": "something is missing"}[event.state]
 
 
 def spreadsheet(sheets: Mapping[str, Sequence[Sequence[Cell]]], now: datetime) -> Say:

@@ -36,7 +36,7 @@ def code(module: str, call: str = "panel()", body: str = BROKEN, above: str = ""
 def test_every_file_and_every_function_has_its_own_code() -> None:
     places = [
         code(module, call)
-        for module in ("bot.actions.results.offers", "bot.words.results.offers")
+        for module in ("bot.actions.results.place_offers", "bot.words.results.place_offers")
         for call in ("panel()", "other()", "Office().panel()")
     ]
     assert len(set(places)) == 6

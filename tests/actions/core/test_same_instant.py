@@ -13,7 +13,7 @@ from tests.actions.core.test_role_matrix import PEOPLE, asked, scene
 from tests.actions.hand_in_cast import handing_in
 from tests.actions.judging_cast import ADA, cast
 from tests.actions.office_cast import make_squad
-from tests.actions.results.test_offers import announced, captain_of, offer
+from tests.actions.results.test_place_offers import announced, captain_of, offer
 from tests.actions.scored import whole
 
 SECOND = 101

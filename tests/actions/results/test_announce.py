@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-import bot.actions.results.offers  # noqa: F401
+import bot.actions.results.place_offers  # noqa: F401
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.scheduled_jobs import ring
 from bot.words.core.action_keys import ActionKey

@@ -2,10 +2,10 @@
 
 import bot.actions.results.announce
 import bot.actions.results.feedback
-import bot.actions.results.offers  # noqa: F401
+import bot.actions.results.place_offers  # noqa: F401
 from storage.records.message import TextField
 from tests.actions.conftest import Begin, button
-from tests.actions.results.test_offers import announced
+from tests.actions.results.test_place_offers import announced
 from tests.actions.scored import labels
 
 

@@ -9,7 +9,7 @@ from storage.records.message import Message, Select, TextField
 from storage.records.request import Person
 from storage.tables import judges, score_sheets
 from tests.actions.conftest import Asking, Begin, button
-from tests.actions.results.test_offers import announced
+from tests.actions.results.test_place_offers import announced
 
 
 async def write(asking: Asking, judge: int, squad: int, **comments: str) -> None:

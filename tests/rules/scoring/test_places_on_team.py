@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from bot.rules.analysis.placing_bootstrap import judge_bootstrap
 from bot.rules.analysis.robustness import firmness
-from bot.rules.results.offers import next_in_line
+from bot.rules.results.place_offers import next_in_line
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.packet_verify import verify
 from bot.rules.scoring.standings import standings

@@ -6,9 +6,9 @@ from functools import partial
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal_reasons import AnyReason, Reason
-from bot.rules.results import offers as rules
+from bot.rules.results import place_offers as rules
 from bot.rules.results.finality import Doubt
-from bot.rules.results.offers import DAYS, LONGEST, SHORTEST, USUAL_DAYS
+from bot.rules.results.place_offers import DAYS, LONGEST, SHORTEST, USUAL_DAYS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import STANDINGS
 from bot.words.core.choices import choice, list_page

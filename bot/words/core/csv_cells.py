@@ -1,4 +1,4 @@
-"""Tables for a spreadsheet: RFC 4180, no cell that a spreadsheet would run, and the columns of the standings."""
+"""Cells of tables that are taken along: CSV after RFC 4180, and no cell that a spreadsheet would run."""
 
 import csv
 import re
@@ -8,9 +8,7 @@ from fractions import Fraction
 from io import StringIO
 
 from bot.rules.core.rounding import rounded
-from bot.rules.scoring.standings_records import EventScore, Row
 from bot.words.core.plain_text import visible
-from bot.words.scoring.result_view import ResultView
 from storage.records.message import Attachment
 
 DANGEROUS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
@@ -57,23 +55,3 @@ def plain_cell(cell: Cell) -> str | int | float | None:
 def csv_file(name: str, rows: Iterable[Sequence[Cell]]) -> Attachment:
     """A table as a file; the byte-order mark tells spreadsheets that it is UTF-8."""
     return Attachment(name=name, data=b"\xef\xbb\xbf" + csv_text(rows).encode())
-
-
-def standings_rows(result: ResultView) -> list[list[Cell]]:
-    """The whole table: one line a squad, with the points and the contribution of every event."""
-    head: list[Cell] = ["place", "number", "squad", "section", "total"]
-    for event in result.plan.events:
-        head += [f"{event.name}: points of 100", f"{event.name}: share of the total", f"{event.name}: state"]
-    return [head, *(_row(result, row) for row in (*result.standings.rows, *result.standings.unranked))]
-
-
-def _row(result: ResultView, row: Row) -> list[Cell]:
-    squad = result.squads[row.squad_id]
-    cells: list[Cell] = [row.rank, squad.number, squad.name, squad.section, row.total]
-    for event in row.events:
-        cells += [event.points, event.contribution, _state(event)]
-    return cells
-
-
-def _state(event: EventScore) -> str:
-    return {"scored": "", "absent": "absent", "excused": "excused", "incomplete": "something is missing"}[event.state]

@@ -15,7 +15,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.announce import check_announced
 from bot.rules.results.finality import Doubt
-from bot.rules.results.offers import (
+from bot.rules.results.place_offers import (
     check_may_answer,
     check_may_lapse,
     is_over,
@@ -24,7 +24,7 @@ from bot.rules.results.offers import (
     still_owes,
 )
 from bot.words.core.action_keys import ActionKey
-from bot.words.results import offers as words
+from bot.words.results import place_offers as words
 from bot.words.scoring.result_view import ResultView
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Message, Open, Replace, Say

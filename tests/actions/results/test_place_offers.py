@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 
 import bot.actions.results.announce
 import bot.actions.results.feedback
-import bot.actions.results.offers  # noqa: F401
+import bot.actions.results.place_offers  # noqa: F401
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.core.scheduled_jobs import ring
 from storage.records.message import SelectField, TextField

@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime
 
-from bot.rules.results.offers import next_in_line, place_is_free
+from bot.rules.results.place_offers import next_in_line, place_is_free
 from bot.rules.scoring.standings import standings
 from storage.records.place_offers import Offer, OfferState
 from tests.rules.books import counted_book

@@ -9,7 +9,7 @@ from xml.sax.saxutils import escape
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.words.scoring.export_tables import csv_file, csv_text, neutral, plain_cell
+from bot.words.core.csv_cells import csv_file, csv_text, neutral, plain_cell
 from tests.rules.reference import reference
 
 
