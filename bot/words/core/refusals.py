@@ -16,7 +16,7 @@ import bot.words
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.words.core.action_keys import ActionKey, AnyKey
-from bot.words.core.buttons import LEAVE, MY_SHEETS, TABLE
+from bot.words.core.buttons import LEAVE, MY_SHEETS, MY_SQUAD, TABLE
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.plain_text import cut, escape
@@ -50,7 +50,7 @@ LeadOn = Rows | Callable[[Refusal], Rows]
 
 
 LEAD_ON: dict[AnyReason, LeadOn] = {
-    Reason.COMPETES: ((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"), LEAVE),),
+    Reason.COMPETES: ((MY_SQUAD, LEAVE),),
 }
 TYPE_AGAIN: dict[AnyKey, tuple[AnyKey, int]] = {
     ActionKey.SQUAD_FOUND: (ActionKey.SQUAD_START, 0),
@@ -96,7 +96,7 @@ LONGEST_GIVEN_BACK = 1700
 """The same of what could not be saved and is given back."""
 
 AFRESH = {
-    "anyone": Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),
+    "anyone": MY_SQUAD,
     "judge": MY_SHEETS,
     "scorekeeper": TABLE,
     "typist": Button(key=key(ActionKey.PAPER_ENTER), label="Paper sheets"),

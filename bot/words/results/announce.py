@@ -26,6 +26,7 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full_and_relative
 from bot.words.plan.places_on_team import left_open_text, sections_text
+from bot.words.results.feedback_after_correction import feedback_again
 from bot.words.results.listed_changes import Change, change_lines
 from bot.words.results.own_result import provisional
 from bot.words.scoring.result_view import ResultView
@@ -192,14 +193,6 @@ def _on_paper(squads: Sequence[str]) -> str:
     return (
         f"Nobody in {listing(shown)} has an account: print the squad's own result for them. **People**, **Squads**, "
         "**Brief and notices on paper**."
-    )
-
-
-def feedback_again(squads: int) -> str:
-    """The feedback of so many squads is for the result before the correction."""
-    return (
-        f"The feedback that {count(squads, 'squad')} got was for the earlier result. "
-        f"It counts as not sent: read it, then send it again."
     )
 
 

@@ -6,7 +6,6 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import STANDINGS
 from bot.words.core.custom_ids import key
 from bot.words.core.times import full
-from bot.words.results.announce import feedback_again
 from storage.records.message import Button, Form, Message, TextField
 
 
@@ -39,12 +38,6 @@ def dropped() -> Message:
         text="Nothing is announced by itself now.",
         rows=((STANDINGS,),),
     )
-
-
-def feedback_to_send(squads: int) -> Message:
-    """The office reads that the feedback of so many squads was for an earlier result."""
-    read = Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads", style="main")
-    return Message(text=feedback_again(squads), rows=((read,),))
 
 
 def not_announced(late: bool) -> Message:

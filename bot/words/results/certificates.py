@@ -7,10 +7,9 @@ from typing import TYPE_CHECKING
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.paper_size import paper_size
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, RECORDS
 from bot.words.core.number_text import count
 from bot.words.core.paper import add_letters, drawn
-from bot.words.results.records_page import RECORDS
 from storage.records.message import Answer, Attachment, Message, Say
 from storage.records.plan import Plan
 

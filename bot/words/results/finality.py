@@ -5,17 +5,15 @@ from collections.abc import Sequence
 from bot.rules.results.finality import Doubt
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import STANDINGS
-from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
+from bot.words.results.protests import REGISTER
 from storage.records.message import Button, Message
 from storage.records.plan import Plan
-
-REGISTER = Button(key=key(ClassKey.PROTESTS), label="Protests")
 
 
 def not_sure_yet(doubt: Doubt | None) -> str:

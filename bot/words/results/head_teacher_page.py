@@ -5,10 +5,9 @@ from datetime import datetime
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.paper_size import paper_size
 from bot.rules.results.head_teacher_page import Numbers
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, RECORDS
 from bot.words.core.number_text import count
 from bot.words.core.paper import pdf
-from bot.words.results.records_page import RECORDS
 from storage.records.message import Answer, Attachment, Message, Say
 from storage.records.plan import Plan
 

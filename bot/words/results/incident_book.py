@@ -5,7 +5,7 @@ from functools import partial
 
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.results.incident_book import LONGEST, LONGEST_DECISION, LONGEST_WHO, SHORTEST, in_order
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, RECORDS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
@@ -13,7 +13,6 @@ from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
-from bot.words.results.records_page import RECORDS
 from storage.records.incident_book import Incident
 from storage.records.message import Button, Form, Message, TextField
 

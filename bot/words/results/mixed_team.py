@@ -8,8 +8,7 @@ from typing import Literal
 from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.results.finality import Doubt
 from bot.rules.results.mixed_team import IN_ORDER, MOST_AT_ONCE, holds_a_place, is_over
-from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, MY_SQUAD, RECORDS
 from bot.words.core.choices import LIST_CHANGED, choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
@@ -21,7 +20,6 @@ from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full, full_and_relative
 from bot.words.results.finality import coach_line, not_sure_yet
 from bot.words.results.place_offers import days_field
-from bot.words.results.records_page import RECORDS
 from storage.records.message import FORM_LABEL, Button, Form, Message, Row
 from storage.records.mixed_team import MemberOffer
 from storage.records.people import Squad, Student
@@ -216,7 +214,7 @@ def said_no() -> Message:
 
 def thanks(what: Literal["accepted", "declined"], why: Doubt | None) -> Message:
     """The answer is in."""
-    mine = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
+    mine = MY_SQUAD
     yes = "You are in the team. Your coach knows." if why is None else f"You have said yes.{not_sure_yet(why)}"
     text = yes if what == "accepted" else "Thank you for saying so. Your coach knows."
     return Message(text=text, rows=((mine,),))

@@ -10,7 +10,7 @@ from bot.rules.results import place_offers as rules
 from bot.rules.results.finality import Doubt
 from bot.rules.results.place_offers import DAYS, LONGEST, SHORTEST, USUAL_DAYS
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import STANDINGS
+from bot.words.core.buttons import MY_SQUAD, STANDINGS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
@@ -45,7 +45,6 @@ REFUSALS: dict[AnyReason, str] = {
 }
 
 PANEL = Button(key=key(ActionKey.OFFER_PANEL), label="Offers")
-MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
 
 
 def offers_panel(
@@ -166,7 +165,7 @@ def offers_sure(squad: Squad, offer: Offer, answer: str, why: Doubt | None = Non
             f"Decline for **{escape(squad.name)}**? The place then goes to the next squad, and you cannot take it back."
         )
         button = Button(key=key(ActionKey.OFFER_DECLINED, offer.id), label="Yes, we decline", style="danger")
-    return Message(text=text, rows=((button, MINE),))
+    return Message(text=text, rows=((button, MY_SQUAD),))
 
 
 def thanks(answer: str, why: Doubt | None) -> Message:

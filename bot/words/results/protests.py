@@ -7,7 +7,7 @@ from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.typed_reason import SHORTEST_REASON
 from bot.rules.results.protests import LONGEST, LONGEST_VERDICT, SHORTEST
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK, QUESTION
+from bot.words.core.buttons import BACK, QUESTION, RECORDS
 from bot.words.core.choices import choice
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
@@ -16,7 +16,6 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
-from bot.words.results.records_page import RECORDS
 from storage.records.message import FORM_LABEL, Button, Form, Message, Row, Select, TextField
 from storage.records.people import Squad
 from storage.records.protests import Protest

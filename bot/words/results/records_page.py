@@ -7,11 +7,9 @@ from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import count
 from bot.words.core.who_reads import who_reads
+from bot.words.results.protests import REGISTER
 from storage.records.message import Button, Message, Row
 from storage.records.tryout import State
-
-RECORDS = Button(key=key(ClassKey.RECORDS), label="Records")
-"""The way back to it, under all that it leads to."""
 
 
 def records(open_protests: int, incidents: int, state: State) -> Message:
@@ -23,7 +21,7 @@ def records(open_protests: int, incidents: int, state: State) -> Message:
     ]
     rows: tuple[Row, ...] = (
         (
-            Button(key=key(ClassKey.PROTESTS), label="Protests", style="main" if open_protests else "plain"),
+            REGISTER.model_copy(update={"style": "main" if open_protests else "plain"}),
             Button(key=key(ClassKey.INCIDENTS), label="Incidents"),
             Button(key=key(ClassKey.TEAM, 0), label="Team of several squads", disabled=not may_be_picked(state)),
         ),

@@ -7,9 +7,8 @@ from io import BytesIO
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from bot.rules.scoring.standings_records import EventScore, Row
-from bot.words.core.buttons import BACK
+from bot.words.core.buttons import BACK, RECORDS
 from bot.words.core.csv_cells import Cell, plain_cell
-from bot.words.results.records_page import RECORDS
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import Attachment, Message, Say
 from storage.records.people import Squad, Student

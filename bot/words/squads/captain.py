@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import LONGEST_UNITS
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import MY_SQUAD
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
@@ -18,8 +19,6 @@ REFUSALS = {
     Reason.CAPTAIN_ALONE: "You are the only one in your squad. Wait until somebody joins; or press **Leave**.",
 }
 
-_MINE = (Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),)
-
 
 def rename_form(squad: Squad) -> Form:
     """Another name for the squad."""
@@ -29,7 +28,7 @@ def rename_form(squad: Squad) -> Form:
 
 def renamed(squad: Squad) -> Message:
     """The new name stands."""
-    return Message(text=f"Your squad is now called **{escape(squad.name)}**.", rows=(_MINE,))
+    return Message(text=f"Your squad is now called **{escape(squad.name)}**.", rows=((MY_SQUAD,),))
 
 
 def pick_captain(members: Sequence[Student]) -> Message:
@@ -62,4 +61,4 @@ def sure_to_remove(member: Student) -> Message:
 
 def removed(member: Student) -> Message:
     """The member is out."""
-    return Message(text=f"**{escape(member.name)}** is no longer in your squad.", rows=(_MINE,))
+    return Message(text=f"**{escape(member.name)}** is no longer in your squad.", rows=((MY_SQUAD,),))

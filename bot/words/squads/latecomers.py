@@ -5,11 +5,11 @@ from collections.abc import Sequence
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.latecomers import MOST_NAMED
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import MY_SQUAD
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
 from bot.words.core.plain_text import escape
 from bot.words.squads import sign_up
-from bot.words.squads.my_squad import MINE
 from storage.records.message import Button, Form, Message
 from storage.records.people import Student
 from storage.records.plan import Plan
@@ -32,7 +32,7 @@ def told_coach(one: Student) -> Message:
     return Message(
         text=f"Thank you, {escape(one.name)}. I have told your coach that you came late and have no squad yet. "
         "Your coach can put you in one. You will then find it under **My squad**.",
-        rows=((MINE,),),
+        rows=((MY_SQUAD,),),
     )
 
 

@@ -9,7 +9,7 @@ from bot.rules.squads.code_names import code_name
 from bot.rules.squads.my_squad import SHOWN_TURNS, has_to_read
 from bot.rules.squads.roster_board import missing_or_free, with_names
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK, LEAVE, MY_SHEETS, QUESTION, TABLE
+from bot.words.core.buttons import BACK, LEAVE, MY_SHEETS, MY_SQUAD, QUESTION, TABLE
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
@@ -27,7 +27,6 @@ from storage.records.plan import Plan
 
 LATE = Button(key=key(ActionKey.STUDENT_LATE), label="I came late", style="main")
 CODE = Button(key=key(ClassKey.LINK_ASK), label="I have a code from my coach")
-MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
 LOST_ROOM = Button(key=key(ActionKey.SQUAD_ROOM), label="I can't see our room")
 OPEN_BRIEF = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief")
 PLACE = Button(key=key(ClassKey.TEAM_MINE), label="My place in the team", style="main")
@@ -215,14 +214,14 @@ def shown_in_again(squad: Squad) -> Message:
     return Message(
         text=f"I am putting you into your squad's room once more. Look here in a minute: {room(squad)}. "
         "Do you still not see it? Tell your coach.",
-        rows=((MINE,),),
+        rows=((MY_SQUAD,),),
     )
 
 
 LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
     Reason.NOT_IN_SQUAD: ((sign_up.JOIN, sign_up.START, sign_up.NEED),),
     Reason.NOT_IN_SQUAD_LATE: ((LATE, CODE),),
-    Reason.NOT_IN_SQUAD_KNOWN: ((MINE, CODE),),
+    Reason.NOT_IN_SQUAD_KNOWN: ((MY_SQUAD, CODE),),
     Reason.SQUAD_TAKEN_OUT_OPEN: ((sign_up.JOIN, sign_up.START, sign_up.NEED),),
 }
 """Where these refusals lead."""

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import MY_SQUAD
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.lists_in_text import listing
@@ -12,7 +12,6 @@ from storage.records.message import Button, Message
 from storage.records.people import Squad, Student
 from storage.records.proposals import ProposedSeat
 
-MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
 REFUSALS = {
     Reason.NOTHING_PROPOSED: "Nothing is proposed to you at present. Press **My squad** to see where you are.",
 }
@@ -52,15 +51,15 @@ def agreed(squad: Squad | None) -> Message:
     """You are in, or you will be."""
     if squad is None:
         text = "Thank you. The squad is founded when the others have answered; then **My squad** shows it."
-        return Message(text=text, rows=((MINE,),))
-    return Message(text=f"You are in **{escape(squad.name)}**. Its room opens in a moment.", rows=((MINE,),))
+        return Message(text=text, rows=((MY_SQUAD,),))
+    return Message(text=f"You are in **{escape(squad.name)}**. Its room opens in a moment.", rows=((MY_SQUAD,),))
 
 
 def declined() -> Message:
     """The coach finds something else."""
     return Message(
         text="That is all right. Your coach knows, and looks for something else. Nobody in that squad is told.",
-        rows=((MINE,),),
+        rows=((MY_SQUAD,),),
     )
 
 
@@ -76,7 +75,7 @@ def declined_to_coach(one: Student) -> Message:
 def place_gone() -> Message:
     """The squad has filled up, or is gone, since it was proposed."""
     return Message(
-        text="Sorry, that place is gone by now. Your coach knows, and looks for another one.", rows=((MINE,),)
+        text="Sorry, that place is gone by now. Your coach knows, and looks for another one.", rows=((MY_SQUAD,),)
     )
 
 

@@ -9,7 +9,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.proposals import Open, Split, Wish, alone_by_section, score_of, why_alone
 from bot.rules.squads.roster_board import Roster
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK, PEOPLE
+from bot.words.core.buttons import BACK, MY_SQUAD, PEOPLE
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
@@ -232,7 +232,7 @@ def places_gone(left: Sequence[Student]) -> str:
 @posted(Sign.SIGN_UP)
 def look_at_it() -> Message:
     """Posted beside the sign-up message; names nobody."""
-    mine = Button(key=key(ActionKey.SQUAD_MINE), label="My squad", style="main")
+    mine = MY_SQUAD.model_copy(update={"style": "main"})
     return Message(
         text="Are you still without a squad? Your coach may have a proposal for you. Press **My squad** to read it and "
         "to say yes or no. If you do not answer, your coach may choose for you.",

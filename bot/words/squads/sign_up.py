@@ -8,6 +8,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.join_and_link_codes import JOIN_CODE_LETTERS, JOIN_CODE_TYPED
 from bot.rules.squads.names import LONGEST, LONGEST_UNITS
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import MY_SQUAD
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
@@ -45,8 +46,8 @@ LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
     **dict.fromkeys((Reason.SQUAD_FULL, Reason.SQUAD_GONE, Reason.OTHER_SECTION), ((JOIN, START, NEED),)),
     Reason.WHO_ARE_YOU: ((JOIN, START, NEED),),
     Reason.NO_SUCH_CODE: ((Button(key=key(ActionKey.SQUAD_CODE), label="Type the code again", style="main"), JOIN),),
-    Reason.ALREADY_IN_SQUAD: ((Button(key=key(ActionKey.SQUAD_MINE), label="My squad", style="main"),),),
-    Reason.SIGNUP_CLOSED: ((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"), LATE),),
+    Reason.ALREADY_IN_SQUAD: ((MY_SQUAD.model_copy(update={"style": "main"}),),),
+    Reason.SIGNUP_CLOSED: ((MY_SQUAD, LATE),),
 }
 """Where these refusals lead."""
 
@@ -61,7 +62,7 @@ def sign_up_panel(tryout: Tryout, closes: datetime, open_now: bool) -> Message:
             f"**{escape(plan.name)}**\nSign-up is closed. Press **My squad** to see your squad and what to do.\n"
             "Not in a squad? Press **I came late**, and your coach will know."
         )
-        return Message(text=text, rows=((Button(key=key(ActionKey.SQUAD_MINE), label="My squad", style="main"), LATE),))
+        return Message(text=text, rows=((MY_SQUAD.model_copy(update={"style": "main"}), LATE),))
     text = (
         f"**{escape(plan.name)}: sign up here**\n"
         f"Make a squad of {size} from your own section. Sign-up closes {full(closes)}.\n"
@@ -79,7 +80,7 @@ def sign_up_panel(tryout: Tryout, closes: datetime, open_now: bool) -> Message:
             ),
             (
                 Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad"),
-                Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),
+                MY_SQUAD,
             ),
         ),
     )
@@ -158,7 +159,7 @@ def founded(plan: Plan, squad: Squad, closes: datetime) -> Message:
         text=f"**{escape(squad.name)}** is on the board and you are its captain.{need}\n"
         f"Your friends press **Join a squad**, then **Type a join code**.\nYour join code: **{squad.join_code}**\n"
         "Your squad gets a room of its own in a moment. **My squad** has the link to it.",
-        rows=((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),),),
+        rows=((MY_SQUAD,),),
     )
 
 
@@ -171,7 +172,7 @@ def joined(plan: Plan, squad: Squad, members: int) -> Message:
     )
     return Message(
         text=f"You are in **{escape(squad.name)}**.{need}\n{where}",
-        rows=((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),),),
+        rows=((MY_SQUAD,),),
     )
 
 

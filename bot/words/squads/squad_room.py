@@ -1,16 +1,13 @@
 """What is said in a squad's private room: the welcome, who came, who went, who leads."""
 
-from bot.words.core.action_keys import ActionKey
-from bot.words.core.custom_ids import key
+from bot.words.core.buttons import MY_SQUAD
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.who_reads import who_reads
 from bot.words.squads.sign_up import squad_size
-from storage.records.message import Button, Message
+from storage.records.message import Message
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
-
-_MINE = (Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),)
 
 
 @posted(Sign.SQUAD)
@@ -47,5 +44,5 @@ def handed_over(captain: Student) -> Message:
     """Someone else leads now."""
     return Message(
         text=f"**{escape(captain.name)}** is captain now.",
-        rows=((Button(key=key(ActionKey.SQUAD_MINE), label="My squad"),),),
+        rows=((MY_SQUAD,),),
     )

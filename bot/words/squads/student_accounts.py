@@ -3,15 +3,13 @@
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.join_and_link_codes import LINK_CODE_LETTERS, LINK_CODE_TYPED
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK, PEOPLE, STUDENTS
+from bot.words.core.buttons import BACK, MY_SQUAD, PEOPLE, STUDENTS
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import in_words
 from bot.words.core.plain_text import escape
 from storage.records.message import Button, Form, Message, TextField
 from storage.records.people import Squad, Student
-
-MINE = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
 
 REFUSALS = {
     Reason.ACCOUNT_IN_USE: "That account is **{name}** already.",
@@ -60,4 +58,4 @@ def code_form() -> Form:
 def linked(one: Student, squad: Squad | None) -> Message:
     """The account belongs to the student now."""
     where = f" You are in **{escape(squad.name)}**; its room opens to you in a moment." if squad else ""
-    return Message(text=f"Welcome, **{escape(one.name)}**.{where}", rows=((MINE,),))
+    return Message(text=f"Welcome, **{escape(one.name)}**.{where}", rows=((MY_SQUAD,),))
