@@ -4,8 +4,8 @@ from bot.actions.core.dispatch import view
 from bot.actions.core.live_messages import live_message
 from bot.actions.event_day.own_times import is_told
 from bot.actions.scorekeeping.timetable_at_table import running_day
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.may_arrange import OPEN, check_runs
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import day_board as words

@@ -7,8 +7,8 @@ from bot.actions.core.dispatch import Work, slow_view
 from bot.actions.event_day.own_times import is_told
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.actions.squads.asking_student import my_squad_of
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.calendar.calendar_file import version
 from bot.words.core.day_action_keys import DayKey

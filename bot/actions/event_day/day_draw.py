@@ -3,8 +3,8 @@
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.event_day.event_day_overview import panel_of
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.day_draw import check_may_draw, check_may_publish, order_of
 from bot.rules.event_day.may_arrange import check_runs, plan_of
 from bot.rules.practice.first_round_draw import read_key

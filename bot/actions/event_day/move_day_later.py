@@ -8,8 +8,8 @@ from bot.actions.event_day.event_day_overview import panel_of
 from bot.actions.event_day.moved_times import check_as_shown, move_slots
 from bot.actions.event_day.own_times import is_told
 from bot.actions.scorekeeping.timetable_at_table import running_day
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.may_arrange import check_runs
 from bot.rules.event_day.move_day_later import moved_later, read_minutes
 from bot.words.core.day_action_keys import DayKey

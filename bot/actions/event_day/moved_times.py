@@ -6,8 +6,8 @@ from datetime import datetime
 from bot.actions.event_day.call_up import plan_calls
 from bot.actions.event_day.own_times import is_told, reached
 from bot.actions.scorekeeping.timetable_at_table import running_day
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.moved_times import earlier_slots, moved_judges, moved_squads
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.event_day import moved_times as words

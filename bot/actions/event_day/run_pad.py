@@ -9,9 +9,10 @@ from bot.actions.core.lost_answers import when_unanswered
 from bot.actions.scorekeeping.attempts import attempt_of, next_attempt, save_attempt
 from bot.actions.scorekeeping.before_start import attendance_of, check_before_start
 from bot.actions.scorekeeping.recorded_so_far import Spot, measure_of
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_event_day import DayReason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.event_day import run_pad as rules
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import run_pad as words
@@ -32,7 +33,7 @@ async def open_pad(db: Transaction, tryout: Tryout, request: Request, about: str
     """Open the pad of an attempt; whoever opens it second gets the same one."""
     spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
     if not isinstance(spot.measure, Count):
-        raise Refusal(Reason.NO_MEASURE)
+        raise Refusal(TableReason.NO_MEASURE)
     where = (squad_id, spot.event.key, spot.measure.key, number, run_off)
     run = await run_pads.open_run(db, *where)
     run_id = run.id if run else await run_pads.begin(db, *where, request.at)
@@ -67,7 +68,7 @@ async def tap(
     found = await _pad(db, tryout, run_id)
     item = next((one for one in found.measure.items if one.key == item_key), None)
     if item is None:
-        raise Refusal(Reason.PLAN_MOVED)
+        raise Refusal(TableReason.PLAN_MOVED)
     if rules.none_left(way, found.totals[item_key]):
         return await _shown(db, tryout, request, run_id, words.NONE_LEFT)
     await run_pads.tap(db, run_id, item_key, 1 if way == "more" else -1, request.who, request.at)
@@ -136,7 +137,7 @@ async def _pad(db: Snapshot, tryout: Tryout, run_id: int) -> Pad:
     rules.check_open(run, squad.withdrawn)
     event, measure = await measure_of(db, tryout, f"{run.event}.{run.measure}")
     if not isinstance(measure, Count):
-        raise Refusal(Reason.NO_MEASURE)
+        raise Refusal(TableReason.NO_MEASURE)
     taps = await run_pads.taps(db, run_id)
     return Pad(
         squad=squad,

@@ -4,7 +4,7 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.scorekeeping.recorded_so_far import events_shown
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.event_day.safety import read_stop_reason
 from bot.rules.scorekeeping.may_record import check_open
 from bot.words.core.day_action_keys import DayKey
@@ -74,7 +74,7 @@ async def _event(db: Snapshot, tryout: Tryout, event_key: str) -> Event:
     for event in await events_shown(db, tryout):
         if event.key == event_key:
             return event
-    raise Refusal(Reason.NO_MEASURE)
+    raise Refusal(TableReason.NO_MEASURE)
 
 
 async def _name(db: Snapshot, tryout: Tryout, request: Request) -> str:

@@ -14,8 +14,8 @@ from bot.actions.event_day.late_judge_interviews import LEFT
 from bot.actions.event_day.moved_times import tell_moved
 from bot.actions.event_day.own_times import is_told, place_messages
 from bot.actions.scorekeeping.timetable_at_table import running_day
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.binding_constraint import Binding, bindings
 from bot.rules.event_day.day_draw import order_of
 from bot.rules.event_day.day_windows import day_dates

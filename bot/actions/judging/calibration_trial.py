@@ -4,7 +4,6 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
 from bot.actions.core.photos import picture_ending, tidy_photo
 from bot.actions.judging.sheet_queries import lists_changed, me_as_judge
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging import calibration_trial as rules
@@ -50,7 +49,7 @@ async def ask_trial(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     await _check_none_runs(db, tryout)
     judged, known = list(rubrics(tryout.plan)), await _unsealed(db, tryout)
     if not known:
-        raise Refusal(DayReason.TRIAL_SEALED if judged else Reason.RUBRIC_GONE)
+        raise Refusal(Reason.TRIAL_SEALED if judged else Reason.RUBRIC_GONE)
     if len(judged) > 1:
         return Replace(message=words.pick_rubric(known, sealed=len(known) < len(judged)))
     return Open(form=words.calibration_form(*judged[0]))
@@ -73,7 +72,7 @@ async def _unsealed(db: Snapshot, tryout: Tryout) -> list[tuple[Event, Rubric]]:
 
 async def _check_unsealed(db: Snapshot, tryout: Tryout, what: tuple[Event, Rubric]) -> None:
     if what not in await _unsealed(db, tryout):
-        raise Refusal(DayReason.TRIAL_SEALED)
+        raise Refusal(Reason.TRIAL_SEALED)
 
 
 async def _admit(db: Snapshot, tryout: Tryout, request: Request, event_key: str, measure_key: str) -> None:

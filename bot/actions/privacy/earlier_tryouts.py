@@ -5,8 +5,8 @@ from datetime import datetime
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.privacy.purge_tryout import erase_all
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.privacy import earlier_tryouts as words
 from storage.records.message import Answer, Replace, Say
@@ -46,4 +46,4 @@ async def _one(db: Snapshot, request: Request, tryout_id: int) -> Tryout:
     for one, _ in await _earlier(db, request):
         if one.id == tryout_id:
             return one
-    raise Refusal(ClassReason.EARLIER_GONE)
+    raise Refusal(Reason.EARLIER_GONE)

@@ -15,7 +15,7 @@ from bot.actions.results.listed_changes import plan_changes
 from bot.actions.scoring.score_book import digest_of, outcome_of, score_book
 from bot.actions.squads.seats import by_squad
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.privacy.retention import purge_at
 from bot.rules.results.announce import check_not_announced, check_ready, on_paper, unused_attempts
 from bot.rules.results.feedback_draft import draft
@@ -111,7 +111,7 @@ def draw_said(book: ScoreBook, occasion: words.Occasion, at: datetime) -> Said:
     """Draw everything that is said at an instant. Raises Refusal: `not_ready_to_announce`."""
     result = outcome_of(book, at=at)
     if words.lacking(result, judging_closed=True, own_sheets=0, open_again=occasion.open_again):
-        raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)
+        raise Refusal(ResultReason.NOT_READY_TO_ANNOUNCE)
     rooms = [
         (row.squad_id, own_result(result, row, occasion.until, occasion.again, occasion.earlier.get(row.squad_id)))
         for row in result.standings.rows
@@ -133,7 +133,7 @@ async def announce(db: Transaction, tryout: Tryout, request: Request, stamp: str
     check_not_announced(tryout.announced_at)
     said = prepared
     if not said.stamp == await stamp_now(db, tryout) == stamp:
-        raise Refusal(Reason.SCORES_CHANGED)
+        raise Refusal(ResultReason.SCORES_CHANGED)
     outdated = await say(db, tryout, said, request.at)
     await audit(db, tryout, request, "results.announce", placed=list(said.placed), book=said.digest)
     await keep_records(db, tryout, said, request.at)

@@ -14,7 +14,7 @@ from bot.rules.calendar.local_time import wall_clock
 from bot.rules.calendar.quiet_hours import is_quiet
 from bot.rules.core.lateness import is_late
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.announce_later import check_waiting, next_time, says_itself, waits
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import announce_later as words
@@ -41,7 +41,7 @@ async def plan(db: Transaction, tryout: Tryout, request: Request, stamp: str) ->
     """Plan the announcement for the next time that the clock shows this; an earlier plan is dropped."""
     check_waiting(tryout.state, tryout.announced_at)
     if await stamp_now(db, tryout) != stamp:
-        raise Refusal(Reason.SCORES_CHANGED)
+        raise Refusal(ResultReason.SCORES_CHANGED)
     zone = ZoneInfo(tryout.plan.zone)
     at = next_time(request.field("time"), request.at, zone)
     await scheduled_jobs.cancel_jobs(db, tryout.id, LATER)

@@ -2,8 +2,8 @@
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.incident_book import read_what
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.results import incident_book as words
@@ -40,6 +40,6 @@ async def note(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 async def strike(db: Transaction, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Take an incident out of the book."""
     if not await incident_book.strike(db, tryout.id, picked):
-        raise Refusal(ClassReason.INCIDENT_GONE)
+        raise Refusal(ResultReason.INCIDENT_GONE)
     await audit(db, tryout, request, "incident.struck", incident=picked)
     return Replace(message=words.book(await incident_book.incidents(db, tryout.id)))

@@ -14,8 +14,8 @@ from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_changed import tell_squad
 from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.calendar.evening_of_school_day import reminder_before, school_day_ends
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.mixed_team import (
     Settled,
     check_announced,
@@ -194,5 +194,5 @@ async def _me_with_offer(db: Snapshot, tryout: Tryout, request: Request) -> tupl
     known = await mixed_team.offer_of(db, me.id) if me is not None else None
     made = check_may_answer(known, tryout.state)
     if me is None:
-        raise Refusal(ClassReason.TEAM_NOTHING)
+        raise Refusal(ResultReason.TEAM_NOTHING)
     return me, made

@@ -13,6 +13,7 @@ from bot.actions.squads.asking_student import me_of
 from bot.rules.calendar.evening_of_school_day import reminder_before, school_day_ends
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.announce import check_announced
 from bot.rules.results.finality import Doubt
 from bot.rules.results.place_offers import (
@@ -140,7 +141,7 @@ async def give_back(db: Transaction, tryout: Tryout, request: Request, offer_id:
     """A squad that had accepted cannot take the place after all, so that the next squad can be asked."""
     squad, made = await _offer_to(db, tryout, offer_id)
     if not await place_offers.give_back(db, made.id, request.at):
-        raise Refusal(Reason.OFFER_SETTLED, squad=squad.name, state=words.STATES[made.state])
+        raise Refusal(ResultReason.OFFER_SETTLED, squad=squad.name, state=words.STATES[made.state])
     await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", words.given_back_in_room(), request.at)
     await outbox.enqueue(db, tryout.id, "office", words.given_back(squad), request.at)
     await audit(db, tryout, request, "offer.given-back", squad=squad.id, offer=made.id)
@@ -162,7 +163,7 @@ async def _settle(
     why: Doubt | None,
 ) -> None:
     if not await place_offers.settle_offer(db, made.id, answer, request.at):
-        raise Refusal(Reason.OFFER_SETTLED, squad=squad.name, state=words.STATES[made.state])
+        raise Refusal(ResultReason.OFFER_SETTLED, squad=squad.name, state=words.STATES[made.state])
     await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", words.told_squad(answer, why), request.at)
     await outbox.enqueue(db, tryout.id, "office", words.told_office(squad, answer, why), request.at)
     await audit(db, tryout, request, f"offer.{answer}", squad=squad.id, offer=made.id)
@@ -201,7 +202,7 @@ async def _in_line(db: Snapshot, tryout: Tryout, squad_id: int) -> Work[Squad]:
 
     def find() -> Squad:
         if squad is None or squad.id not in next_in_line(outcome_of(book).standings, made):
-            raise Refusal(Reason.NOT_IN_LINE, squad=squad.name if squad else "this squad")
+            raise Refusal(ResultReason.NOT_IN_LINE, squad=squad.name if squad else "this squad")
         return squad
 
     return find
@@ -224,7 +225,7 @@ async def _offer_to(db: Snapshot, tryout: Tryout, offer_id: int) -> tuple[Squad,
 
 def _check_open(squad: Squad, made: Offer) -> None:
     if made.state != "open":
-        raise Refusal(Reason.OFFER_SETTLED, squad=squad.name, state=words.STATES[made.state])
+        raise Refusal(ResultReason.OFFER_SETTLED, squad=squad.name, state=words.STATES[made.state])
 
 
 async def _mine_to_answer(db: Snapshot, tryout: Tryout, request: Request, offer_id: int) -> tuple[Squad, Offer]:

@@ -8,7 +8,7 @@ from bot.actions.results.complete_result import analysis_of
 from bot.actions.results.finality import doubt_of
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.finality import Doubt
 from bot.rules.results.hidden_until_close import check_begun, check_unsealed, sealed
 from bot.rules.results.preview import own_open, shows_files
@@ -70,5 +70,5 @@ async def whole_book(db: Snapshot, tryout: Tryout, request: Request) -> ScoreBoo
     book = await score_book(db, tryout)
     hidden = own_open(book, request.who)
     if hidden:
-        raise Refusal(Reason.OWN_SHEETS_FIRST, sheets=count(len(hidden), "score sheet"))
+        raise Refusal(ResultReason.OWN_SHEETS_FIRST, sheets=count(len(hidden), "score sheet"))
     return book

@@ -9,8 +9,8 @@ from bot.actions.results.finality import look_again
 from bot.actions.squads.asking_student import my_squad_of
 from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_changed import tell_squad
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.results import protests as rules
 from bot.words.core.class_action_keys import ClassKey
@@ -73,7 +73,7 @@ async def _check_may_file_for(db: Snapshot, tryout: Tryout, request: Request, sq
     _check_days(tryout, request)
     squad = next((one for one in await _without_account(db, tryout) if one.id == squad_id), None)
     if squad is None:
-        raise Refusal(ClassReason.PROTEST_CAPTAIN)
+        raise Refusal(ResultReason.PROTEST_CAPTAIN)
     await _check_number(db, tryout, request, squad)
     return squad
 
@@ -169,7 +169,7 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, protest_id: i
 async def _protest(db: Snapshot, tryout: Tryout, protest_id: int) -> Protest:
     one = await protests.protest(db, tryout.id, protest_id)
     if one is None:
-        raise Refusal(ClassReason.PROTEST_GONE)
+        raise Refusal(ResultReason.PROTEST_GONE)
     return one
 
 

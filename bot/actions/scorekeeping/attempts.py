@@ -10,7 +10,7 @@ from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
 from bot.actions.scorekeeping.run_offs import may_run_off
 from bot.rules.core.parse_numbers import read_points
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.results.hidden_until_close import sealed
 from bot.rules.scorekeeping import attempt_entry, run_offs
 from bot.rules.scorekeeping import attempts as rules
@@ -149,7 +149,7 @@ async def check_due(db: Snapshot, tryout: Tryout, spot: Spot, number: int, run_o
     check_takes_part(spot.squad, spot.absence)
     if number <= len(made):
         value = value_text(spot.measure, made[number - 1])
-        raise Refusal(Reason.ATTEMPT_TAKEN, squad=name, number=number, value=value)
+        raise Refusal(TableReason.ATTEMPT_TAKEN, squad=name, number=number, value=value)
     rules.check_next(number, len(made), None if run_off else spot.allowed, name)
     await check_may_change(db, tryout, spot, adds_only(len(made), run_off))
     if run_off:

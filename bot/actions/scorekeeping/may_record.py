@@ -2,8 +2,8 @@
 
 from bot.actions.core.audit import actor_of
 from bot.actions.scorekeeping.recorded_so_far import Spot
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping.may_record import may_record, needs_two
 from bot.words.scorekeeping import score_table as words
 from storage.records.request import Request
@@ -16,7 +16,7 @@ async def check_may_change(db: Snapshot, tryout: Tryout, spot: Spot, nothing_the
     """What is on record is not changed by one person once totals can be seen; Refusal `table_settled`."""
     if not may_record(tryout.state, nothing_there, await _opened(db, tryout, spot)):
         about = words.measure_value(spot.event, spot.measure)
-        raise Refusal(DayReason.TABLE_SETTLED, squad=spot.squad.name, about=about, number=spot.squad.id)
+        raise Refusal(TableReason.TABLE_SETTLED, squad=spot.squad.name, about=about, number=spot.squad.id)
 
 
 async def note_if_late(db: Transaction, tryout: Tryout, request: Request, spot: Spot) -> None:

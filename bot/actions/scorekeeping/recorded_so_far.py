@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping import recorded_so_far as rules
 from bot.rules.scorekeeping.attempts import is_done
 from bot.rules.scoring.measures import attempts_allowed
@@ -66,7 +67,7 @@ async def measure_of(db: Snapshot, tryout: Tryout, about: str) -> tuple[Event, M
     for event, measure in rules.measures_of(tryout.plan):
         if words.measure_value(event, measure) == about and event.key in shown:
             return event, measure
-    raise Refusal(Reason.NO_MEASURE)
+    raise Refusal(TableReason.NO_MEASURE)
 
 
 async def spots(db: Snapshot, tryout: Tryout, about: str) -> list[Spot]:

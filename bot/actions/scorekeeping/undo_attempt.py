@@ -6,7 +6,7 @@ from bot.actions.core.followers import when_table_changes
 from bot.actions.scorekeeping.may_record import check_may_change
 from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping.may_record import check_open
 from bot.rules.scorekeeping.undo_attempt import Why, check_last
 from bot.words.core.action_keys import ActionKey
@@ -31,7 +31,7 @@ async def undo(db: Transaction, tryout: Tryout, request: Request, attempt_id: in
     """Undo the last attempt of a squad; it stays on record."""
     spot, attempt = await _last(db, tryout, attempt_id)
     if not await attempts.undo(db, attempt.id, request.at):
-        raise Refusal(Reason.ATTEMPT_GONE)
+        raise Refusal(TableReason.ATTEMPT_GONE)
     await audit(db, tryout, request, "table.undo", squad=spot.squad.id, id=attempt.id, reason=reason)
     await when_table_changes.tell(db, tryout, request.at)
     return Replace(message=undo_attempt.undone(spot.squad, spot.event, spot.measure, attempt, reason))
@@ -42,7 +42,7 @@ async def _last(db: Snapshot, tryout: Tryout, attempt_id: int) -> tuple[Spot, At
     check_open(tryout)
     attempt = await attempts.attempt(db, attempt_id)
     if attempt is None:
-        raise Refusal(Reason.ATTEMPT_GONE)
+        raise Refusal(TableReason.ATTEMPT_GONE)
     spot = await spot_of(db, tryout, f"{attempt.event}.{attempt.measure}", attempt.squad_id)
     check_last(spot.attempts, spot.run_offs, attempt_id)
     await check_may_change(db, tryout, spot, False)

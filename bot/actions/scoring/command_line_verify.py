@@ -5,7 +5,7 @@ from pathlib import Path
 from bot.actions.scoring.score_book import score_book
 from bot.rules.core.hash_chain import broken_at
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.judging.marks_fingerprint import altered
 from bot.rules.plan.read_plan import fingerprint
 from bot.rules.results.hidden_until_close import sealed
@@ -59,7 +59,7 @@ async def newest_packet(database: Path) -> str | None:
         if tryout is None:
             return None
         if sealed(tryout.state):
-            raise Refusal(Reason.STILL_SEALED)
+            raise Refusal(ResultReason.STILL_SEALED)
         book = await score_book(snapshot, tryout)
         return packet_text(build(book, standings(book), formulas_text()))
 

@@ -4,7 +4,6 @@ from bot.actions.core.dispatch import view
 from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_admin import squad_of, squad_page
 from bot.actions.squads.students_admin import student_page
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.find_student_or_squad import fits, order
@@ -31,7 +30,7 @@ async def find(db: Snapshot, tryout: Tryout, request: Request, *, picked: str | 
         return Say(message=await _page(db, tryout, said))
     found = await _fitting(db, tryout, said)
     if not found:
-        raise Refusal(ClassReason.NOBODY_FOUND, find=said)
+        raise Refusal(Reason.NOBODY_FOUND, find=said)
     if len(found) == 1:
         return Say(message=await _page(db, tryout, found[0].value))
     return Say(message=words.several(found))

@@ -8,8 +8,8 @@ from bot.actions.core.scheduled_jobs import job
 from bot.actions.squads.seats import is_small
 from bot.actions.squads.squads_admin import squad_of, squad_page
 from bot.actions.squads.squads_changed import tell_squad
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads import small_squads as rules
 from bot.rules.squads.latecomers import MAY_COME_LATE
@@ -48,7 +48,7 @@ async def give(db: Transaction, tryout: Tryout, request: Request, squad_id: int)
     offered = rules.days_to_pick(tryout.plan, request.at)
     day = next((day for day in offered if day.isoformat() == request.field("until")), None)
     if day is None:
-        raise Refusal(ClassReason.GRACE_DAY)
+        raise Refusal(Reason.GRACE_DAY)
     reason, until = reason_of(request), rules.end_of(tryout.plan, day)
     await _wait(db, tryout, squad, until, request.at)
     decision = await decisions.decide(db, tryout.id, "grace", squad.id, None, reason, request.at)

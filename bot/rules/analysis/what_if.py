@@ -13,6 +13,7 @@ from typing import Literal
 from bot.rules.core.parse_numbers import read_points
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scoring.scales import SCALES, Scale
 from bot.rules.scoring.tie_breaks import tie_break_keys
 from storage.records.people import Judge
@@ -126,7 +127,7 @@ def with_scale(book: ScoreBook, scale: Scale, about: str | None = None) -> Score
     """
     keys = [f"{event.key}.{measure.key}" for event in book.plan.events for measure in event.measures]
     if about is not None and about not in keys:
-        raise Refusal(Reason.NO_MEASURE, key=about)
+        raise Refusal(TableReason.NO_MEASURE, key=about)
     events = tuple(
         _with_measures(
             event,

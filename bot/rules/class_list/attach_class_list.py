@@ -4,7 +4,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from bot.rules.class_list.spreadsheet_or_csv import TableRow
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import check_person_name, is_hidden, name_keys, tidy_name
@@ -147,7 +146,7 @@ def _read_row(row: TableRow, heading: _Heading, sections: Sequence[str], wrong: 
     known = {tidy_name(section).casefold(): section for section in sections}
     section = known.get(tidy_name(typed).casefold())
     if section is None:
-        why = Reason.LIST_SECTION if typed else ClassReason.LIST_NO_SECTION
+        why = Reason.LIST_SECTION if typed else Reason.LIST_NO_SECTION
         wrong.append(Refusal(why, section=typed, sections=", ".join(sections)))
     answers = {}
     for place, column in heading.columns.items():

@@ -6,9 +6,9 @@ What cannot be read is refused, never guessed.
 import re
 from decimal import Decimal
 
-from bot.rules.core.number_refusal_reasons import NumberReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 
 MOST_POINTS = Decimal(99_999)
 _DECIMAL = re.compile(r"\d{1,6}(?:[.,]\d{1,3})?")
@@ -24,11 +24,11 @@ def read_count(text: str, what: str, most: int) -> int:
     """
     typed = text.strip()
     if not typed:
-        raise Refusal(NumberReason.TYPED_BLANK, what=what)
+        raise Refusal(TableReason.TYPED_BLANK, what=what)
     if not re.fullmatch(r"\d{1,9}", typed):
-        raise Refusal(NumberReason.TYPED_WHOLE, what=what, typed=typed)
+        raise Refusal(TableReason.TYPED_WHOLE, what=what, typed=typed)
     if int(typed) > most:
-        raise Refusal(NumberReason.TYPED_MANY, what=what, typed=typed, most=most)
+        raise Refusal(TableReason.TYPED_MANY, what=what, typed=typed, most=most)
     return int(typed)
 
 
@@ -40,13 +40,13 @@ def read_points(text: str, what: str) -> Decimal:
     """
     typed = text.strip().removeprefix("-").strip()
     if not typed:
-        raise Refusal(NumberReason.TYPED_BLANK, what=what)
+        raise Refusal(TableReason.TYPED_BLANK, what=what)
     _check_one_meaning(typed, what)
     if not _DECIMAL.fullmatch(typed):
-        raise Refusal(NumberReason.TYPED_NUMBER, what=what, typed=typed)
+        raise Refusal(TableReason.TYPED_NUMBER, what=what, typed=typed)
     points = Decimal(typed.replace(",", "."))
     if points > MOST_POINTS:
-        raise Refusal(NumberReason.TYPED_MANY, what=what, typed=typed, most=MOST_POINTS)
+        raise Refusal(TableReason.TYPED_MANY, what=what, typed=typed, most=MOST_POINTS)
     return points
 
 
@@ -59,10 +59,10 @@ def read_amount(text: str, what: str, unit: str) -> Decimal:
     if typed.casefold().endswith(unit.casefold()):
         typed = typed[: -len(unit)].strip()
     if not typed:
-        raise Refusal(NumberReason.TYPED_BLANK, what=what)
+        raise Refusal(TableReason.TYPED_BLANK, what=what)
     _check_one_meaning(typed, what)
     if not _AMOUNT.fullmatch(typed):
-        raise Refusal(NumberReason.TYPED_NUMBER, what=what, typed=text.strip())
+        raise Refusal(TableReason.TYPED_NUMBER, what=what, typed=text.strip())
     return Decimal(typed.replace(",", ".").replace("\N{MINUS SIGN}", "-"))
 
 
@@ -70,7 +70,7 @@ def _check_one_meaning(typed: str, what: str) -> None:
     """`1,250` is a thousand and more to some and one and a quarter to others: neither is guessed."""
     if _THOUSANDS.fullmatch(typed):
         whole, part = typed.replace(",", ""), typed.replace(",", ".")
-        raise Refusal(NumberReason.TYPED_THOUSANDS, what=what, typed=typed, whole=whole, part=part)
+        raise Refusal(TableReason.TYPED_THOUSANDS, what=what, typed=typed, whole=whole, part=part)
 
 
 def read_between(text: str, what: str, least: int, most: int) -> int:

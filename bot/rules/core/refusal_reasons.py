@@ -1,10 +1,13 @@
-"""Why the rules say no: every reason there is. Its text stands in the words of its subject, under `REFUSALS`."""
+"""Why the rules say no: every reason there is. Its text stands in the words of its subject, under `REFUSALS`.
+
+Reasons of the results, of the event day and of scorekeeping stand in the files of their names beside this one.
+"""
 
 from enum import StrEnum, auto
 
 
 class AnyReason(StrEnum):
-    """Any reason; every subject's reasons stand in one of its enumerations."""
+    """Any reason; every one stands in one of its enumerations."""
 
 
 class Reason(AnyReason):
@@ -25,6 +28,12 @@ class Reason(AnyReason):
     TYPED_DATE = auto()
     TYPED_CLOCK = auto()
     TYPED_MOMENT = auto()
+    PHOTO_HEIC = auto()
+    PHOTO_KIND = auto()
+    PHOTO_LARGE = auto()
+    PHOTO_NOT_FETCHED = auto()
+    PHOTO_PIXELS = auto()
+    NO_SQUAD = auto()
     # Analysis
     NO_EVENT = auto()
     WEIGHT_LINE = auto()
@@ -38,9 +47,7 @@ class Reason(AnyReason):
     NO_SCHOOL_DAYS = auto()
     HOLIDAYS_COUNTRY = auto()
     HOLIDAYS_REGION = auto()
-    NO_SURPRISE = auto()
-    SURPRISE_EARLY = auto()
-    SURPRISE_OVER = auto()
+    SIGNUP_FIRST = auto()
     # Class list
     LIST_LARGE = auto()
     LIST_LOCKED = auto()
@@ -62,6 +69,7 @@ class Reason(AnyReason):
     KNOWN_ALREADY = auto()
     WAITING_GONE = auto()
     NAME_IN_USE = auto()
+    LIST_NO_SECTION = auto()
     # Hand in
     NO_HAND_IN = auto()
     HAND_IN_WHICH = auto()
@@ -72,11 +80,8 @@ class Reason(AnyReason):
     HAND_IN_NONE = auto()
     HAND_IN_OWN_WORDS = auto()
     HAND_IN_LATE = auto()
-    PHOTO_HEIC = auto()
-    PHOTO_KIND = auto()
-    PHOTO_LARGE = auto()
-    PHOTO_NOT_FETCHED = auto()
-    PHOTO_PIXELS = auto()
+    MORE_TIME_WHEN = auto()
+    MORE_TIME_LATE = auto()
     # Judging
     TRIAL_RUNS = auto()
     TRIAL_OVER = auto()
@@ -126,11 +131,17 @@ class Reason(AnyReason):
     JUDGING_SHUT = auto()
     NO_SHEET_LEFT = auto()
     WHICH_TRYOUT = auto()
+    REOPENING_WAITS = auto()
+    OWN_SHEETS_BEFORE_CLOSE = auto()
+    JUST_REMINDED = auto()
+    JUDGES_FIXED = auto()
+    TRIAL_SEALED = auto()
     # Office
     STEP_OVER = auto()
     OFFICE_SEEN = auto()
     OFFICE_SHARED = auto()
-    SIGNUP_FIRST = auto()
+    PROGRAMS_CANNOT = auto()
+    LAST_COACH = auto()
     # Plan
     TYPED_LINE = auto()
     TYPED_ZONE = auto()
@@ -147,8 +158,6 @@ class Reason(AnyReason):
     NO_DRAFT = auto()
     PLAN_FIXED = auto()
     SCORING_FIXED = auto()
-    REOPENING_WAITS = auto()
-    OWN_SHEETS_BEFORE_CLOSE = auto()
     SECTION_IN_USE = auto()
     SQUAD_TOO_LARGE = auto()
     NEW_BRIEF_PAST = auto()
@@ -157,6 +166,12 @@ class Reason(AnyReason):
     STRUCTURE_FIXED = auto()
     BRIEF_DATE_FIXED = auto()
     DEADLINE_FIXED = auto()
+    CLOSE_PAST = auto()
+    CLOSE_ORDER = auto()
+    CLOSE_LONG = auto()
+    TYPED_LESSON = auto()
+    TYPED_BREAK = auto()
+    TYPED_DAY_NUMBERS = auto()
     # Practice
     NO_PRACTICE = auto()
     PRACTICE_NOT_YET = auto()
@@ -181,8 +196,10 @@ class Reason(AnyReason):
     DRAW_ONE_EACH = auto()
     TURN_NOT_HELD = auto()
     TURN_NOT_BLOCKED = auto()
+    LOST_FIRST = auto()
     # Privacy
     KNOWS_NOBODY = auto()
+    EARLIER_GONE = auto()
     # Questions
     QUESTION_GONE = auto()
     QUESTION_SETTLED = auto()
@@ -199,26 +216,7 @@ class Reason(AnyReason):
     QUESTIONS_FULL = auto()
     QUESTION_WAITS = auto()
     QUESTION_LENGTH = auto()
-    # Results
-    OFFER_STANDS = auto()
-    REASON_SHORT = auto()
-    ALREADY_ANNOUNCED = auto()
-    NOT_READY_TO_ANNOUNCE = auto()
-    SCORES_CHANGED = auto()
-    FEEDBACK_FULL = auto()
-    FEEDBACK_SENT = auto()
-    FEEDBACK_SHORT = auto()
-    NOT_ANNOUNCED = auto()
-    NOT_IN_LINE = auto()
-    OFFER_RUNS = auto()
-    OFFER_SETTLED = auto()
-    ONLY_CAPTAIN_ANSWERS = auto()
-    OWN_SHEETS_FIRST = auto()
-    NOTHING_RANKED = auto()
-    RESULTS_NOT_YET = auto()
-    STILL_SEALED = auto()
-    NOT_COMPLETE_YET = auto()
-    JUST_REMINDED = auto()
+    # Scoring
     NO_ATTEMPT = auto()
     PANEL_EMPTY = auto()
     JUDGE_WEIGHT = auto()
@@ -229,36 +227,6 @@ class Reason(AnyReason):
     SCALE_TIME = auto()
     SCALE_ENDS = auto()
     SCALE_MAXIMUM = auto()
-    # Scorekeeping
-    RUN_OFF_LATER = auto()
-    TYPED_LINE_TIME = auto()
-    TYPED_LINE_COUNT = auto()
-    TYPED_LINE_CHECKLIST = auto()
-    PLAN_MOVED = auto()
-    ATTEMPT_ITEM = auto()
-    ATTEMPT_COUNT = auto()
-    ATTEMPT_DEDUCTIONS = auto()
-    ATTEMPT_AMOUNT = auto()
-    ATTEMPT_DECIMALS = auto()
-    ATTEMPT_SECONDS = auto()
-    ATTEMPT_FAULTS = auto()
-    ATTEMPT_MEMBERS = auto()
-    ATTEMPTS_USED = auto()
-    ATTEMPT_TAKEN = auto()
-    ATTEMPT_GONE = auto()
-    SQUAD_ABSENT = auto()
-    NO_TIE = auto()
-    TABLE_NOT_YET = auto()
-    TABLE_SURPRISE = auto()
-    TABLE_CLOSED = auto()
-    NO_MEASURE = auto()
-    NO_SQUAD = auto()
-    ABSENCE_REASON = auto()
-    ABSENCE_ATTEMPTS = auto()
-    ONLY_COACH_EXCUSES = auto()
-    CLOCK_GONE = auto()
-    # Scoring
-    OWN_SHEET_FIRST = auto()
     PACKET_LARGE = auto()
     PACKET_VERSION = auto()
     PACKET_UNREADABLE = auto()
@@ -298,8 +266,6 @@ class Reason(AnyReason):
     COMPETITOR_CANNOT_HELP = auto()
     HELPER_CANNOT_COMPETE = auto()
     MANAGER_CANNOT_COMPETE = auto()
-    PROGRAMS_CANNOT = auto()
-    LAST_COACH = auto()
     SAME_SQUAD = auto()
     IN_NO_SQUAD = auto()
     SQUAD_IS_NOT_SMALL = auto()
@@ -322,3 +288,9 @@ class Reason(AnyReason):
     HAS_ACCOUNT = auto()
     NO_ACCOUNT = auto()
     NO_SUCH_LINK = auto()
+    GRACE_DAY = auto()
+    MERGE_SAME = auto()
+    MERGE_LATE = auto()
+    NOBODY_FOUND = auto()
+    RESULT_STANDS = auto()
+    STUDENT_THERE = auto()

@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.practice.random_draw import draw
 from storage.records.day_timetable import DayDraw
 from storage.records.people import Squad

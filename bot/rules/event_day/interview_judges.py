@@ -2,8 +2,8 @@
 
 from collections.abc import Collection, Iterable, Sequence
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
 

@@ -1,7 +1,7 @@
 """When the event day may be arranged and changed: it is in the plan, the brief is out, and judging is not closed."""
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from storage.records.day_plan import DayPlan
 from storage.records.tryout import State, Tryout
 

@@ -2,8 +2,8 @@
 
 from datetime import timedelta
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import ONE_DAY, RunningDay, later_by
 from storage.records.day_timetable import DaySlot
 

@@ -2,8 +2,8 @@
 
 from datetime import datetime, timedelta
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import RunningDay, at_time_of
 from storage.records.day_timetable import DaySlot
 

@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from storage.records.people import Squad, Student
 from storage.records.plan import Event
 from storage.records.presence import Tick

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 from typing import Literal
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from storage.records.plan_measures import Count, Item
 from storage.records.run_pads import PadRun, Tap
 

@@ -8,8 +8,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.scorekeeping.attempt_entry import NOT_TAKEN, Typed, from_form
 from storage.records.plan_measures import AtTable, Checklist, Count, Number, Time
 from storage.records.run_sheet_entries import RunEntry

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import cached_property
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.timetable import Activity, Clash, Slot, clashes
 from bot.rules.scoring.measures import attempts_allowed
 from storage.records.day_timetable import DaySlot

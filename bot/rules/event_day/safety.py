@@ -5,8 +5,8 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.local_time import wall_clock
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from storage.records.plan import Event
 from storage.records.safety import SafetyCheck, SafetyStop
 

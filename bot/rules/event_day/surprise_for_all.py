@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.tryout import State
@@ -16,12 +16,12 @@ def check_may_start(state: State, waiting: Iterable[Event]) -> list[Event]:
         Refusal: `surprise_early`, `surprise_over`, `no_surprise`.
     """
     if state in ("drafting", "signup"):
-        raise Refusal(Reason.SURPRISE_EARLY)
+        raise Refusal(DayReason.SURPRISE_EARLY)
     if state not in ("window", "judging"):
-        raise Refusal(Reason.SURPRISE_OVER)
+        raise Refusal(DayReason.SURPRISE_OVER)
     found = list(waiting)
     if not found:
-        raise Refusal(Reason.NO_SURPRISE)
+        raise Refusal(DayReason.NO_SURPRISE)
     return found
 
 
@@ -30,7 +30,7 @@ def one_waiting(events: Iterable[Event], key: str) -> Event:
     for event in events:
         if event.key == key:
             return event
-    raise Refusal(Reason.NO_SURPRISE)
+    raise Refusal(DayReason.NO_SURPRISE)
 
 
 def reads_task_now(squads: Iterable[Squad], had_it: Collection[int]) -> list[Squad]:

@@ -4,8 +4,8 @@ from collections.abc import Collection, Mapping, Sequence
 from datetime import date, datetime
 from itertools import product
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.day_windows import run_windows
 from storage.records.people import Squad
 from storage.records.plan import Plan

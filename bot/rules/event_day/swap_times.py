@@ -1,7 +1,7 @@
 """Two squads have each other's time: which could swap, those whose times lie nearest first, and whether they may."""
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import ONE_DAY, RunningDay, at_time_of
 from storage.records.day_timetable import DaySlot
 

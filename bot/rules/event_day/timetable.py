@@ -13,8 +13,8 @@ from datetime import datetime, timedelta
 from itertools import islice
 from typing import Literal
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.day_windows import Window
 
 LONGEST_SEARCH = 4.0

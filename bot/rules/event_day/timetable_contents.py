@@ -5,8 +5,8 @@ whether that is still what a timetable was worked out from.
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.day_windows import Window, interview_windows, run_windows, still_to_come
 from bot.rules.event_day.running_day import RunningDay, runs_of
 from bot.rules.event_day.timetable import Activity, Day, Kind

@@ -2,7 +2,6 @@
 
 from datetime import datetime, timedelta
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in.member_parts import hand_in_events
@@ -24,7 +23,7 @@ def check_may_give(plan: Plan, state: State) -> None:
     if not hand_in_events(plan):
         raise Refusal(Reason.NO_HAND_IN)
     if state not in ("window", "judging"):
-        raise Refusal(ClassReason.MORE_TIME_LATE)
+        raise Refusal(Reason.MORE_TIME_LATE)
 
 
 def check_until(until: datetime | None, deadline: datetime, now: datetime) -> datetime:
@@ -34,5 +33,5 @@ def check_until(until: datetime | None, deadline: datetime, now: datetime) -> da
         Refusal: `more_time_when` (deadline), also where nothing could be read (None).
     """
     if until is None or not max(deadline, now) < until <= deadline + MOST_EXTENSION:
-        raise Refusal(ClassReason.MORE_TIME_WHEN, deadline=int(deadline.timestamp()))
+        raise Refusal(Reason.MORE_TIME_WHEN, deadline=int(deadline.timestamp()))
     return until

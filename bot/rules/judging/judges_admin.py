@@ -1,6 +1,5 @@
 """Judges are enrolled, let go, and counted or only shown: how many at once, and until when."""
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 
@@ -16,4 +15,4 @@ def check_may_change(totals_hidden: bool, result_stands: bool) -> None:
     if result_stands:
         raise Refusal(Reason.JUDGING_OVER)
     if not totals_hidden:
-        raise Refusal(ClassReason.JUDGES_FIXED)
+        raise Refusal(Reason.JUDGES_FIXED)

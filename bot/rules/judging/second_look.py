@@ -4,6 +4,7 @@ from collections.abc import Collection
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.judging.my_sheets import Entry
 from storage.records.tryout import State
 
@@ -23,7 +24,7 @@ def check_own_sheets_in(owed: int, said: str) -> None:
         Refusal: `own_sheets_first` (sheets).
     """
     if owed:
-        raise Refusal(Reason.OWN_SHEETS_FIRST, sheets=said)
+        raise Refusal(ResultReason.OWN_SHEETS_FIRST, sheets=said)
 
 
 def can_look_again(entry: Entry) -> bool:

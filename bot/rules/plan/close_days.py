@@ -6,8 +6,8 @@ from datetime import date, datetime, timedelta
 
 from bot.rules.calendar.calendar import Schedule, schedule
 from bot.rules.calendar.school_days import SchoolDays
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.plan import Plan
 from storage.records.tryout import State
 
@@ -48,11 +48,11 @@ def span(first: date, last: date, today: date) -> tuple[date, ...]:
         Refusal: `close_past`, `close_order`, `close_long` (most).
     """
     if first < today:
-        raise Refusal(ClassReason.CLOSE_PAST)
+        raise Refusal(Reason.CLOSE_PAST)
     if last < first:
-        raise Refusal(ClassReason.CLOSE_ORDER)
+        raise Refusal(Reason.CLOSE_ORDER)
     if (last - first).days >= MOST:
-        raise Refusal(ClassReason.CLOSE_LONG, most=MOST)
+        raise Refusal(Reason.CLOSE_LONG, most=MOST)
     return tuple(first + timedelta(days=number) for number in range((last - first).days + 1))
 
 

@@ -4,9 +4,9 @@ import re
 from datetime import time
 from typing import Any
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.parse_dates import read_clock, read_date
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.day_plan import Break, Lesson
 
 _HOURS = r"(\d{1,2}[:.h]\d{2})\s*(?:-|–|to)\s*(\d{1,2}[:.h]\d{2})"
@@ -20,12 +20,12 @@ def read_lessons(text: str) -> tuple[Lesson, ...]:
     for line in filter(None, map(str.strip, text.splitlines())):
         parts = _LESSON.fullmatch(line)
         if parts is None:
-            raise Refusal(DayReason.TYPED_LESSON, typed=line[:100])
+            raise Refusal(Reason.TYPED_LESSON, typed=line[:100])
         try:
             begins, ends = read_clock(parts[3]), read_clock(parts[4])
             on = read_date(parts["date"]) if parts["date"] else None
         except Refusal:
-            raise Refusal(DayReason.TYPED_LESSON, typed=line[:100]) from None
+            raise Refusal(Reason.TYPED_LESSON, typed=line[:100]) from None
         found.append(Lesson(section=parts["section"][:30], begins=begins, ends=ends, date=on))
     return tuple(found)
 
@@ -36,7 +36,7 @@ def read_breaks(text: str) -> tuple[Break, ...]:
     for typed in filter(None, map(str.strip, re.split(r"[,;\n]", text))):
         parts = _BREAK.fullmatch(typed)
         if parts is None:
-            raise Refusal(DayReason.TYPED_BREAK, typed=typed[:100])
+            raise Refusal(Reason.TYPED_BREAK, typed=typed[:100])
         begins, ends = _clocks(parts[1], parts[2], typed)
         found.append(Break(begins=begins, ends=ends))
     return tuple(found)
@@ -46,7 +46,7 @@ def _clocks(begins: str, ends: str, typed: str) -> tuple[time, time]:
     try:
         return read_clock(begins), read_clock(ends)
     except Refusal:
-        raise Refusal(DayReason.TYPED_BREAK, typed=typed[:100]) from None
+        raise Refusal(Reason.TYPED_BREAK, typed=typed[:100]) from None
 
 
 def read_numbers(text: str) -> dict[str, Any]:
@@ -55,7 +55,7 @@ def read_numbers(text: str) -> dict[str, Any]:
     names = ("tables", "run_minutes", "interview_minutes", "change_minutes")
     numbers = parts[:4]
     if len(parts) != 5 or parts[4] not in ("lesson", "day"):
-        raise Refusal(DayReason.TYPED_DAY_NUMBERS, typed=text[:100])
+        raise Refusal(Reason.TYPED_DAY_NUMBERS, typed=text[:100])
     if not all(one.isascii() and one.isdecimal() and len(one) < 5 for one in numbers):
-        raise Refusal(DayReason.TYPED_DAY_NUMBERS, typed=text[:100])
+        raise Refusal(Reason.TYPED_DAY_NUMBERS, typed=text[:100])
     return {name: int(one) for name, one in zip(names, numbers, strict=True)} | {"interviews": parts[4]}

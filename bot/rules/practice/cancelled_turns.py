@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import Literal
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.practice_table import PracticeTable
@@ -39,7 +38,7 @@ def why_lost_first(table: PracticeTable, squad: int, now: datetime) -> Refusal |
     first = max(table.claims.values(), default=now)
     if now >= first or squad in table.claims:
         return None
-    return Refusal(ClassReason.LOST_FIRST, opens=int(first.timestamp()))
+    return Refusal(Reason.LOST_FIRST, opens=int(first.timestamp()))
 
 
 def check_held(table: PracticeTable, begin: datetime) -> int:

@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import Literal
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.scoring.measures import attempts_allowed
 from bot.rules.scoring.standings import by_number
 from bot.rules.scoring.standings_records import Row, Standings
@@ -93,19 +93,19 @@ def unused_attempts(book: ScoreBook) -> list[Unused]:
 def check_not_announced(announced_at: datetime | None) -> None:
     """A result is announced once. Raises Refusal: `already_announced`."""
     if announced_at is not None:
-        raise Refusal(Reason.ALREADY_ANNOUNCED)
+        raise Refusal(ResultReason.ALREADY_ANNOUNCED)
 
 
 def check_announced(announced_at: datetime | None) -> None:
     """The result is announced. Raises Refusal: `not_announced`."""
     if announced_at is None:
-        raise Refusal(Reason.NOT_ANNOUNCED)
+        raise Refusal(ResultReason.NOT_ANNOUNCED)
 
 
 def check_ready(state: State, own_sheets: Collection[int]) -> None:
     """Judging is closed, and the coach who announces owes no sheet. Raises Refusal: `not_ready_to_announce`."""
     if state != "settled" or own_sheets:
-        raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)
+        raise Refusal(ResultReason.NOT_READY_TO_ANNOUNCE)
 
 
 def on_paper(rows: Iterable[tuple[Squad | None, Sequence[Student]]]) -> list[Squad]:

@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 from bot.rules.calendar.local_time import instant, wall_clock
 from bot.rules.core.parse_dates import read_clock
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.announce import check_not_announced
 from storage.records.tryout import State
 
@@ -15,7 +15,7 @@ def check_waiting(state: State, announced_at: datetime | None) -> None:
     """An announcement can be planned. Raises Refusal: `already_announced`, `not_ready_to_announce`."""
     check_not_announced(announced_at)
     if not waits(state, announced_at):
-        raise Refusal(Reason.NOT_READY_TO_ANNOUNCE)
+        raise Refusal(ResultReason.NOT_READY_TO_ANNOUNCE)
 
 
 def next_time(typed: str, now: datetime, zone: ZoneInfo) -> datetime:

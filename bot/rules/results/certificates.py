@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_results import ResultReason
 from storage.records.people import Squad, Student
 from storage.records.tryout import State
 
@@ -17,10 +17,10 @@ def made_for(
     Raises Refusal: `certificates_early`, `certificates_nobody`.
     """
     if announced_at is None:
-        raise Refusal(ClassReason.CERTIFICATES_EARLY)
+        raise Refusal(ResultReason.CERTIFICATES_EARLY)
     found = [(one, squad) for squad, members in rows if squad is not None for one in members]
     if not found:
-        raise Refusal(ClassReason.CERTIFICATES_NOBODY)
+        raise Refusal(ResultReason.CERTIFICATES_NOBODY)
     return found
 
 

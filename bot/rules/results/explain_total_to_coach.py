@@ -3,7 +3,7 @@
 from collections.abc import Collection
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.scoring.standings import by_number
 from bot.rules.scoring.standings_records import Row, Standings
 from storage.records.people import Squad
@@ -18,4 +18,4 @@ def in_order(standings: Standings) -> list[Row]:
 def check_own_closed(squad: Squad, own_open: Collection[int]) -> None:
     """A coach who judges a squad has handed in the own sheet first. Raises Refusal: `own_sheet_first` (squad)."""
     if squad.id in own_open:
-        raise Refusal(Reason.OWN_SHEET_FIRST, squad=squad.name)
+        raise Refusal(ResultReason.OWN_SHEET_FIRST, squad=squad.name)

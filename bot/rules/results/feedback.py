@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.scoring.standings import by_number
 from bot.rules.scoring.standings_records import Row
 from storage.records.squad_feedback import Feedback
@@ -16,7 +16,7 @@ def read_text(typed: str) -> str:
     """What a coach writes instead of the draft. Raises Refusal: `feedback_short`."""
     text = typed.strip()
     if len(text) < SHORTEST:
-        raise Refusal(Reason.FEEDBACK_SHORT)
+        raise Refusal(ResultReason.FEEDBACK_SHORT)
     return text[:LONGEST]
 
 
@@ -29,7 +29,7 @@ def not_sent_yet(rows: Iterable[Row], kept: Mapping[int, Feedback]) -> list[int]
 def check_not_sent(kept: Feedback | None, squad: str) -> None:
     """A squad reads one text once. Raises Refusal: `feedback_sent` (squad)."""
     if is_sent(kept):
-        raise Refusal(Reason.FEEDBACK_SENT, squad=squad)
+        raise Refusal(ResultReason.FEEDBACK_SENT, squad=squad)
 
 
 def is_sent(kept: Feedback | None) -> bool:

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.judging.score_sheet import WHOLE
 from bot.rules.results.feedback import LONGEST
 from storage.records.plan_measures import Rubric
@@ -57,4 +57,4 @@ def comments_of(book: ScoreBook, squad_id: int) -> Sequence[JudgeComment]:
 def check_fits(text: str) -> None:
     """With the ticked comments it is not too long. Raises Refusal: `feedback_full` (length, most)."""
     if len(text) > LONGEST:
-        raise Refusal(Reason.FEEDBACK_FULL, length=len(text), most=LONGEST)
+        raise Refusal(ResultReason.FEEDBACK_FULL, length=len(text), most=LONGEST)

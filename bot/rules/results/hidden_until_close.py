@@ -1,7 +1,7 @@
 """Until judging is closed nobody sees marks, points or an order: only who owes what."""
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from storage.records.tryout import State
 
 OPEN_STATES: frozenset[State] = frozenset(("settled", "announced", "archived"))
@@ -15,7 +15,7 @@ def sealed(state: State) -> bool:
 def check_begun(state: State) -> None:
     """There is something to see, or a Refusal: `results_not_yet`."""
     if state in ("drafting", "signup"):
-        raise Refusal(Reason.RESULTS_NOT_YET)
+        raise Refusal(ResultReason.RESULTS_NOT_YET)
 
 
 def check_unsealed(state: State) -> None:
@@ -25,4 +25,4 @@ def check_unsealed(state: State) -> None:
     """
     check_begun(state)
     if sealed(state):
-        raise Refusal(Reason.STILL_SEALED)
+        raise Refusal(ResultReason.STILL_SEALED)

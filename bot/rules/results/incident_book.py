@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_results import ResultReason
 from storage.records.incident_book import Incident
 
 SHORTEST, LONGEST = 3, 500
@@ -21,5 +21,5 @@ def read_what(typed: str) -> str:
     """What happened. Raises Refusal: `incident_empty`."""
     what = " ".join(typed.split())
     if len(what) < SHORTEST:
-        raise Refusal(ClassReason.INCIDENT_EMPTY)
+        raise Refusal(ResultReason.INCIDENT_EMPTY)
     return what

@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from datetime import datetime
 from typing import Literal
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.place_offers import HOLDS_A_PLACE
 from storage.records.mixed_team import MemberOffer
 from storage.records.tryout import State
@@ -21,7 +21,7 @@ IN_ORDER = ("accepted", "open", "lapsed", "declined", "alternate")
 def check_announced(announced_at: datetime | None) -> None:
     """The result is announced. Raises Refusal: `team_early`."""
     if announced_at is None:
-        raise Refusal(ClassReason.TEAM_EARLY)
+        raise Refusal(ResultReason.TEAM_EARLY)
 
 
 def holds_a_place(offer: MemberOffer | None) -> bool:
@@ -40,7 +40,7 @@ def check_may_settle(known: MemberOffer | None, what: Settled) -> MemberOffer:
     Raises Refusal: `team_nothing`.
     """
     if known is None or (what != "back" and known.state != "open"):
-        raise Refusal(ClassReason.TEAM_NOTHING)
+        raise Refusal(ResultReason.TEAM_NOTHING)
     return known
 
 
@@ -52,7 +52,7 @@ def room_is_told(known: MemberOffer, what: Settled) -> bool:
 def check_may_answer(known: MemberOffer | None, state: State) -> MemberOffer:
     """A student answers an offer that is open, while the result is announced. Raises Refusal: `team_nothing`."""
     if known is None or known.state != "open" or state != "announced":
-        raise Refusal(ClassReason.TEAM_NOTHING)
+        raise Refusal(ResultReason.TEAM_NOTHING)
     return known
 
 

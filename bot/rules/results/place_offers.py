@@ -3,9 +3,8 @@
 from collections.abc import Collection, Iterable
 from datetime import datetime
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.finality import Doubt
 from bot.rules.scoring.standings_records import Standings
 from storage.records.people import Squad
@@ -61,7 +60,7 @@ def check_may_answer(squad: Squad, student_id: int | None, is_coach: bool) -> No
     """
     captain = student_id is not None and student_id == squad.captain_id
     if not captain and not is_coach:
-        raise Refusal(Reason.ONLY_CAPTAIN_ANSWERS, squad=squad.name)
+        raise Refusal(ResultReason.ONLY_CAPTAIN_ANSWERS, squad=squad.name)
 
 
 def check_may_lapse(name: str, answer_by: datetime | None, why: Doubt | None, now: datetime) -> None:
@@ -72,9 +71,9 @@ def check_may_lapse(name: str, answer_by: datetime | None, why: Doubt | None, no
     Raises Refusal: `offer_runs` (name, until), `place_waits`.
     """
     if answer_by is not None and now < answer_by:
-        raise Refusal(Reason.OFFER_RUNS, name=name, until=int(answer_by.timestamp()))
+        raise Refusal(ResultReason.OFFER_RUNS, name=name, until=int(answer_by.timestamp()))
     if why is not None and why.protests:
-        raise Refusal(ClassReason.PLACE_WAITS)
+        raise Refusal(ResultReason.PLACE_WAITS)
 
 
 def read_days(chosen: str) -> int:

@@ -3,7 +3,7 @@
 from collections.abc import Collection
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.scoring.standings_records import Standings
 from storage.records.scores import ScoreBook
 
@@ -20,9 +20,9 @@ def check_complete(standings: Standings) -> None:
     Raises Refusal: `nothing_ranked`, `not_complete_yet`.
     """
     if not standings.rows:
-        raise Refusal(Reason.NOTHING_RANKED)
+        raise Refusal(ResultReason.NOTHING_RANKED)
     if not standings.complete:
-        raise Refusal(Reason.NOT_COMPLETE_YET)
+        raise Refusal(ResultReason.NOT_COMPLETE_YET)
 
 
 def shows_files(standings: Standings, hidden: Collection[int]) -> bool:

@@ -4,8 +4,8 @@ from collections.abc import Collection
 from datetime import datetime
 
 from bot.rules.calendar.evening_of_school_day import school_day_ends
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_results import ResultReason
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.protests import Protest
@@ -32,27 +32,27 @@ def protests_run(plan: Plan, state: State, announced_at: datetime | None, now: d
 def check_time(plan: Plan, announced_at: datetime | None, now: datetime, why: str) -> None:
     """Whether protests are taken now. Raises Refusal: `protest_early`, `protest_over` (why: what the form had)."""
     if announced_at is None:
-        raise Refusal(ClassReason.PROTEST_EARLY)
+        raise Refusal(ResultReason.PROTEST_EARLY)
     if now >= protest_ends(plan, announced_at):
-        raise Refusal(ClassReason.PROTEST_OVER, why=why)
+        raise Refusal(ResultReason.PROTEST_OVER, why=why)
 
 
 def check_number(protests: Collection[Protest], squad_id: int, why: str) -> None:
     """Whether a squad may file one more. Raises Refusal: `protest_many` (most, why)."""
     if sum(one.squad_id == squad_id and one.agreed_at is None for one in protests) >= MOST_OPEN:
-        raise Refusal(ClassReason.PROTEST_MANY, most=MOST_OPEN, why=why)
+        raise Refusal(ResultReason.PROTEST_MANY, most=MOST_OPEN, why=why)
 
 
 def check_text(text: str) -> None:
     """Whether it says enough, and not too much. Raises Refusal: `protest_length` (least, most)."""
     if not SHORTEST <= len(text) <= LONGEST:
-        raise Refusal(ClassReason.PROTEST_LENGTH, least=SHORTEST, most=LONGEST)
+        raise Refusal(ResultReason.PROTEST_LENGTH, least=SHORTEST, most=LONGEST)
 
 
 def check_captain(squad: Squad, student_id: int) -> None:
     """The captain speaks for a squad. Raises Refusal: `protest_captain`."""
     if squad.captain_id != student_id:
-        raise Refusal(ClassReason.PROTEST_CAPTAIN)
+        raise Refusal(ResultReason.PROTEST_CAPTAIN)
 
 
 def coach_writes(squad: Squad, members: Collection[Student]) -> bool:
@@ -63,7 +63,7 @@ def coach_writes(squad: Squad, members: Collection[Student]) -> bool:
 def check_undecided(one: Protest) -> None:
     """A protest is open until two coaches agree. Raises Refusal: `protest_decided`."""
     if one.agreed_at is not None:
-        raise Refusal(ClassReason.PROTEST_DECIDED)
+        raise Refusal(ResultReason.PROTEST_DECIDED)
 
 
 def was_right(one: Protest) -> bool:
@@ -82,9 +82,9 @@ def check_second_coach(one: Protest, coach: int) -> None:
     Raises Refusal: `protest_no_verdict`, `protest_second`.
     """
     if one.verdict is None:
-        raise Refusal(ClassReason.PROTEST_NO_VERDICT)
+        raise Refusal(ResultReason.PROTEST_NO_VERDICT)
     if proposed_by(one, coach):
-        raise Refusal(ClassReason.PROTEST_SECOND)
+        raise Refusal(ResultReason.PROTEST_SECOND)
 
 
 def makes_final(one: Protest, left_open: int, plan: Plan, announced_at: datetime | None, now: datetime) -> bool:

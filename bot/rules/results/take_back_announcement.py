@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.announce import check_announced
 from bot.rules.results.finality import Doubt
 
@@ -15,7 +15,7 @@ def read_reason(typed: str) -> str:
     """Why. Raises Refusal: `reason_short`."""
     reason = typed.strip()[:LONGEST_REASON]
     if len(reason) < SHORTEST_REASON:
-        raise Refusal(Reason.REASON_SHORT)
+        raise Refusal(ResultReason.REASON_SHORT)
     return reason
 
 
@@ -26,4 +26,4 @@ def check_can_go_back(announced_at: datetime | None, why: Doubt | None, place_he
     """
     check_announced(announced_at)
     if why is None and place_held:
-        raise Refusal(Reason.OFFER_STANDS)
+        raise Refusal(ResultReason.OFFER_STANDS)

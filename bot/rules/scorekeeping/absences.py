@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from typing import Literal
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from storage.records.people import Squad
 from storage.records.scores import Absence, Attempt
 
@@ -28,12 +28,12 @@ def read_absence(
     """
     excused, was_excused = state == "excused", before is not None and before.excused
     if (excused or was_excused) and not is_coach:
-        raise Refusal(Reason.ONLY_COACH_EXCUSES)
+        raise Refusal(TableReason.ONLY_COACH_EXCUSES)
     if state == "here":
         return None
     why = reason.strip()
     if excused and not why:
-        raise Refusal(Reason.ABSENCE_REASON)
+        raise Refusal(TableReason.ABSENCE_REASON)
     return Absence(squad_id=squad_id, event=event, excused=excused, reason=why[:LONGEST_REASON])
 
 
@@ -43,10 +43,10 @@ def check_no_attempts(attempts: Iterable[Attempt], squad: Squad, event: str) -> 
     Raises Refusal: `absence_attempts` (squad).
     """
     if any(one.squad_id == squad.id and one.event == event for one in attempts):
-        raise Refusal(Reason.ABSENCE_ATTEMPTS, squad=squad.name)
+        raise Refusal(TableReason.ABSENCE_ATTEMPTS, squad=squad.name)
 
 
 def check_takes_part(squad: Squad, absence: Absence | None) -> None:
     """Nothing is recorded of a squad that does not take part. Raises Refusal: `squad_absent` (squad)."""
     if absence is not None:
-        raise Refusal(Reason.SQUAD_ABSENT, squad=squad.name)
+        raise Refusal(TableReason.SQUAD_ABSENT, squad=squad.name)

@@ -14,6 +14,7 @@ from typing import Any
 from bot.rules.core.parse_numbers import read_amount, read_count, read_points
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping.typed_times import read_watches
 from storage.records.plan_measures import AtTable, Checklist, Count, Measure, Number, Time
 
@@ -84,7 +85,7 @@ def check_values(measure: Measure, values: Typed) -> None:
     if fits and isinstance(measure, Checklist):
         fits = len(values[0]) == len(measure.lines)
     if not fits:
-        raise Refusal(Reason.PLAN_MOVED)
+        raise Refusal(TableReason.PLAN_MOVED)
 
 
 def meaning(measure: AtTable, values: Typed, members: int) -> dict[str, Any]:

@@ -1,7 +1,7 @@
 """Attempts: which one is next, how many there may be, when a run-off is one; and of how many members a share is."""
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 
 
 def check_next(number: int, made: int, allowed: int | None, squad: str) -> None:
@@ -10,9 +10,9 @@ def check_next(number: int, made: int, allowed: int | None, squad: str) -> None:
     Raises Refusal: `attempt_gone`, `attempts_used` (squad, most).
     """
     if number > made + 1:
-        raise Refusal(Reason.ATTEMPT_GONE)
+        raise Refusal(TableReason.ATTEMPT_GONE)
     if allowed is not None and number > allowed:
-        raise Refusal(Reason.ATTEMPTS_USED, squad=squad, most=allowed)
+        raise Refusal(TableReason.ATTEMPTS_USED, squad=squad, most=allowed)
 
 
 def members_asked(members: int, present: int | None, hand_in: bool) -> int:

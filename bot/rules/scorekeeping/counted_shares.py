@@ -1,7 +1,7 @@
 """A share that the bot itself counts from the parts handed in: of which measures, and for which squads."""
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from storage.records.plan import Event
 from storage.records.plan_measures import Measure, Share
 
@@ -14,7 +14,7 @@ def is_counted(event: Event, measure: Measure) -> bool:
 def check_counted(event: Event, measure: Measure) -> None:
     """Only such a share is confirmed for all squads at once; Refusal `no_measure`."""
     if not is_counted(event, measure):
-        raise Refusal(Reason.NO_MEASURE)
+        raise Refusal(TableReason.NO_MEASURE)
 
 
 def waits(made: int, absent: bool, members: int) -> bool:

@@ -2,9 +2,9 @@
 
 from datetime import datetime
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.core.second_coach import COOLING, may_break
 from storage.records.late_changes import LateChange
 from storage.records.tryout import State
@@ -16,9 +16,9 @@ def check_settled(state: State) -> None:
     Raises Refusal: `table_closed`, `correction_early`.
     """
     if state in ("announced", "archived"):
-        raise Refusal(Reason.TABLE_CLOSED)
+        raise Refusal(TableReason.TABLE_CLOSED)
     if state != "settled":
-        raise Refusal(DayReason.CORRECTION_EARLY)
+        raise Refusal(TableReason.CORRECTION_EARLY)
 
 
 def check_may_agree(asked: LateChange | None, by_another: bool, now: datetime) -> LateChange:

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from storage.records.people import Squad
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Measure, Rubric
@@ -24,7 +24,7 @@ def measures_shown(plan: Plan, started: Collection[str]) -> list[tuple[Event, Me
     shown = {event.key for event in events_shown(plan, started)}
     found = [(event, measure) for event, measure in measures_of(plan) if event.key in shown]
     if not found:
-        raise Refusal(Reason.TABLE_SURPRISE)
+        raise Refusal(TableReason.TABLE_SURPRISE)
     return found
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scoring.standings_records import Tie
 from bot.rules.scoring.tie_breaks import can_be_run_off
 from storage.records.plan_measures import Measure
@@ -29,7 +29,7 @@ def check_not_early(order_hidden: bool) -> None:
     Raises Refusal: `run_off_later`.
     """
     if order_hidden:
-        raise Refusal(Reason.RUN_OFF_LATER)
+        raise Refusal(TableReason.RUN_OFF_LATER)
 
 
 def comes_into_question(made: int, allowed: int, measure: Measure) -> bool:
@@ -45,5 +45,5 @@ def check_run_off(tied: bool, made: int, run_offs: int, allowed: int, squad: str
     if tied:
         return
     if made >= allowed and not run_offs:
-        raise Refusal(Reason.ATTEMPTS_USED, squad=squad, most=allowed)
-    raise Refusal(Reason.NO_TIE, squad=squad)
+        raise Refusal(TableReason.ATTEMPTS_USED, squad=squad, most=allowed)
+    raise Refusal(TableReason.NO_TIE, squad=squad)

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 
 from bot.rules.core.parse_numbers import read_amount, read_points
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping.attempt_entry import NOT_TAKEN, Typed, count_of
 from bot.rules.scorekeeping.typed_times import read_watches
 from storage.records.people import Squad
@@ -38,7 +38,7 @@ def from_line(measure: Measure, text: str) -> Typed:
         return _checklist_line(measure, parts, text)
     if isinstance(measure, Time):
         if not 1 <= len(parts) <= 2:
-            raise Refusal(Reason.TYPED_LINE_TIME, typed=text)
+            raise Refusal(TableReason.TYPED_LINE_TIME, typed=text)
         faults = str(count_of(parts[1].removeprefix("+") if len(parts) > 1 else "0", "the faults"))
         return ("dnf", faults) if parts[0].lower() == "dnf" else (NOT_TAKEN, faults, str(read_watches(parts[0])))
     return (str(count_of(text.partition("/")[0], "the members who contributed")),)
@@ -49,7 +49,7 @@ def _count_line(measure: Count, parts: list[str], text: str) -> Typed:
     counts = [part for part in parts if not part.startswith("-")]
     if len(counts) != len(measure.items) or len(off) > 1:
         names = ", ".join(item.name for item in measure.items)
-        raise Refusal(Reason.TYPED_LINE_COUNT, typed=text, names=names)
+        raise Refusal(TableReason.TYPED_LINE_COUNT, typed=text, names=names)
     read = [count_of(part, item.name) for part, item in zip(counts, measure.items, strict=True)]
     return ",".join(map(str, read)), str(read_points(off[0] if off else "0", "the points off"))
 
@@ -59,5 +59,5 @@ def _checklist_line(measure: Checklist, parts: list[str], text: str) -> Typed:
     ticks = [_TICKS.get(part.lower()) for part in (single if set(single) <= set("01yn") and single else parts)]
     if len(ticks) != len(measure.lines) or None in ticks:
         names = ", ".join(line.name for line in measure.lines)
-        raise Refusal(Reason.TYPED_LINE_CHECKLIST, typed=text, names=names)
+        raise Refusal(TableReason.TYPED_LINE_CHECKLIST, typed=text, names=names)
     return ("".join(filter(None, ticks)),)

@@ -7,8 +7,8 @@ import re
 from collections.abc import Sequence
 from decimal import ROUND_CEILING, Decimal
 
-from bot.rules.core.number_refusal_reasons import NumberReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 
 MOST_WATCHES = 3
 FARTHEST_APART = 2
@@ -28,15 +28,15 @@ def read_time(text: str) -> Decimal:
     """
     typed = text.strip().lower()
     if not typed:
-        raise Refusal(NumberReason.TYPED_BLANK, what="the time")
+        raise Refusal(TableReason.TYPED_BLANK, what="the time")
     if minutes := _MINUTES.fullmatch(typed):
         seconds = Decimal(minutes[2].replace(",", "."))
         if seconds >= 60:
-            raise Refusal(NumberReason.TYPED_SIXTY, typed=typed)
+            raise Refusal(TableReason.TYPED_SIXTY, typed=typed)
         return int(minutes[1]) * 60 + seconds
     if seconds_only := _SECONDS.fullmatch(typed):
         return Decimal(seconds_only[1].replace(",", "."))
-    raise Refusal(NumberReason.TYPED_TIME, typed=typed)
+    raise Refusal(TableReason.TYPED_TIME, typed=typed)
 
 
 def read_watches(text: str) -> Decimal:
@@ -49,9 +49,9 @@ def read_watches(text: str) -> Decimal:
     """
     watches = [read_time(part) for part in re.split(r"[/;]", text)]
     if len(watches) > MOST_WATCHES:
-        raise Refusal(NumberReason.TYPED_WATCHES, typed=text.strip(), most=MOST_WATCHES)
+        raise Refusal(TableReason.TYPED_WATCHES, typed=text.strip(), most=MOST_WATCHES)
     if max(watches) > FARTHEST_APART * min(watches) + SLACK:
-        raise Refusal(NumberReason.TYPED_WATCHES_APART, typed=text.strip())
+        raise Refusal(TableReason.TYPED_WATCHES_APART, typed=text.strip())
     return watches[0] if len(watches) == 1 else official_time(watches)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from storage.records.scores import Attempt
 
 Why = Literal["slip", "rerun"]
@@ -15,4 +15,4 @@ def check_last(attempts: Sequence[Attempt], run_offs: Sequence[Attempt], attempt
     """An attempt is the last one of its squad in a measure; run-offs come after all others. Refusal `attempt_gone`."""
     made = (*attempts, *run_offs)
     if not made or made[-1].id != attempt_id:
-        raise Refusal(Reason.ATTEMPT_GONE)
+        raise Refusal(TableReason.ATTEMPT_GONE)

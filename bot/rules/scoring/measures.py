@@ -11,6 +11,7 @@ from fractions import Fraction
 from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from storage.records.plan_measures import AtTable, Checklist, Count, Measure, Number, Rubric, Share, Time
 from storage.records.scores import Attempt
 
@@ -44,7 +45,7 @@ def attempt_value(measure: AtTable, attempt: Attempt) -> Fraction | None:
 
 def _count(measure: Count, attempt: Attempt) -> Fraction:
     if attempt.deductions < 0:
-        raise Refusal(Reason.ATTEMPT_DEDUCTIONS, deductions=attempt.deductions)
+        raise Refusal(TableReason.ATTEMPT_DEDUCTIONS, deductions=attempt.deductions)
     off = -attempt.deductions if measure.better == "lower" else attempt.deductions
     earned = _earned({item.key: item.points for item in measure.items}, attempt, MOST_ITEMS)
     return max(Fraction(earned) - Fraction(off), Fraction(0))
@@ -57,9 +58,9 @@ def _checklist(measure: Checklist, attempt: Attempt) -> Fraction:
 def _earned(points: Mapping[str, Decimal], attempt: Attempt, most: int) -> Decimal:
     for key, count in attempt.items.items():
         if key not in points:
-            raise Refusal(Reason.ATTEMPT_ITEM, item=key)
+            raise Refusal(TableReason.ATTEMPT_ITEM, item=key)
         if not 0 <= count <= most:
-            raise Refusal(Reason.ATTEMPT_COUNT, item=key, count=count, most=most)
+            raise Refusal(TableReason.ATTEMPT_COUNT, item=key, count=count, most=most)
     return sum((points[key] * count for key, count in attempt.items.items()), Decimal(0))
 
 
@@ -67,19 +68,19 @@ def _number(measure: Number, attempt: Attempt) -> Fraction:
     amount = attempt.amount
     if amount is None or not measure.lowest <= amount <= measure.highest:
         ends = {"lowest": measure.lowest, "highest": measure.highest}
-        raise Refusal(Reason.ATTEMPT_AMOUNT, amount=amount, unit=measure.unit, **ends)
+        raise Refusal(TableReason.ATTEMPT_AMOUNT, amount=amount, unit=measure.unit, **ends)
     if amount != round(amount, measure.decimals):
-        raise Refusal(Reason.ATTEMPT_DECIMALS, amount=amount, decimals=measure.decimals)
+        raise Refusal(TableReason.ATTEMPT_DECIMALS, amount=amount, decimals=measure.decimals)
     return Fraction(amount)
 
 
 def _time(measure: Time, attempt: Attempt) -> Fraction | None:
     if not 0 <= attempt.faults <= MOST_ITEMS:
-        raise Refusal(Reason.ATTEMPT_FAULTS, faults=attempt.faults, most=MOST_ITEMS)
+        raise Refusal(TableReason.ATTEMPT_FAULTS, faults=attempt.faults, most=MOST_ITEMS)
     if attempt.seconds is None:
         return None
     if attempt.seconds <= 0:
-        raise Refusal(Reason.ATTEMPT_SECONDS, seconds=attempt.seconds)
+        raise Refusal(TableReason.ATTEMPT_SECONDS, seconds=attempt.seconds)
     if attempt.seconds > measure.limit:
         return None
     return Fraction(attempt.seconds) + attempt.faults * Fraction(measure.fault_seconds)
@@ -88,7 +89,7 @@ def _time(measure: Time, attempt: Attempt) -> Fraction | None:
 def _share(attempt: Attempt) -> Fraction:
     contributing, members = attempt.contributing, attempt.members
     if contributing is None or members is None or not 0 <= contributing <= members or members == 0:
-        raise Refusal(Reason.ATTEMPT_MEMBERS, contributing=contributing, members=members)
+        raise Refusal(TableReason.ATTEMPT_MEMBERS, contributing=contributing, members=members)
     return Fraction(contributing, members)
 
 

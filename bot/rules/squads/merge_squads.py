@@ -4,8 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.latecomers import MAY_COME_LATE
 from storage.records.people import Squad
 from storage.records.plan import Event, Plan
@@ -34,13 +34,13 @@ class Done:
 def check_may_merge(state: State) -> None:
     """Squads can be merged from sign-up on until judging is closed. Raises Refusal `merge_late`."""
     if state not in MAY_COME_LATE:
-        raise Refusal(ClassReason.MERGE_LATE)
+        raise Refusal(Reason.MERGE_LATE)
 
 
 def check_two(goes: Squad, stays: Squad) -> None:
     """A squad does not become part of itself. Raises Refusal `merge_same`."""
     if goes.id == stays.id:
-        raise Refusal(ClassReason.MERGE_SAME)
+        raise Refusal(Reason.MERGE_SAME)
 
 
 def more_time_of(goes: datetime | None, stays: datetime | None) -> datetime | None:

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Sequence
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import alike
 from storage.records.people import Squad, Student
 
@@ -18,4 +18,4 @@ def check_new(name: str, section: str, students: Iterable[Student]) -> None:
     """Nobody of a section has a name yet, or one like it. Raises Refusal `student_there` (name, section)."""
     for one in students:
         if one.section == section and alike(one.name, name):
-            raise Refusal(ClassReason.STUDENT_THERE, name=one.name, section=section)
+            raise Refusal(Reason.STUDENT_THERE, name=one.name, section=section)

@@ -1,7 +1,7 @@
 """A squad is taken out: until when a coach can, and whether one goes that nobody is in any more."""
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 
 
 def check_may_take_out(result_stands: bool) -> None:
@@ -11,7 +11,7 @@ def check_may_take_out(result_stands: bool) -> None:
         Refusal: `result_stands`.
     """
     if result_stands:
-        raise Refusal(ClassReason.RESULT_STANDS)
+        raise Refusal(Reason.RESULT_STANDS)
 
 
 def goes_when_empty(result_stands: bool) -> bool:

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 
 from bot.rules.class_list.attach_class_list import MOST_MISTAKES_SHOWN
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.class_list.class_list_admin import ATTACH
@@ -35,7 +34,7 @@ REFUSALS = {
     Reason.LIST_TWICE: "**{name}** of section {section} stands in row {other} already. Add a letter to tell them "
     "apart, or take one out.",
     Reason.LIST_FORMULA: "The name is a formula. Type the name itself.",
-    ClassReason.LIST_NO_SECTION: "There is no section in this row. The plan has: {sections}.",
+    Reason.LIST_NO_SECTION: "There is no section in this row. The plan has: {sections}.",
     Reason.LIST_SECTION: "The plan has no section “{section}”. It has: {sections}.",
     Reason.LIST_YES_NO: "The answer “{said}” under “{column}” is neither yes nor no. Write yes, no, or leave it empty.",
 }

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.pages import pages

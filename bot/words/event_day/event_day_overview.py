@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import date
 
-from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.event_day_overview import NextStep, next_step
 from bot.words.core.buttons import BACK
 from bot.words.core.custom_ids import key

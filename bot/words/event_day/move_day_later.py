@@ -1,6 +1,6 @@
 """Moving everything that is still to come on the event day so much later."""
 
-from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey

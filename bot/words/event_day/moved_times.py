@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from zoneinfo import ZoneInfo
 
-from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.core.number_text import count
 from bot.words.core.signs import Sign, posted, signed

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.no_show import MOST_MISSES
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key

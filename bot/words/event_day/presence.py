@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.presence import Attendance, is_asked, is_ticked, too_few
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.run_sheet_entry import AT_FIRST, HERE, PRESENCE, Turn, differing, forms
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page

@@ -1,7 +1,7 @@
 """Safety at the table: lines confirmed by name, the stop, and that the school's own rules come first."""
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.safety import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.buttons import TABLE
 from bot.words.core.custom_ids import key

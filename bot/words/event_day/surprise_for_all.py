@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.plan.public_plan import PublicPlan
 from bot.words.calendar.brief import FILE, OPEN
 from bot.words.core.action_keys import ActionKey
@@ -22,9 +22,9 @@ from storage.records.message import MESSAGE_LENGTH, Button, Message, Select
 from storage.records.plan import Event, Plan
 
 REFUSALS = {
-    Reason.NO_SURPRISE: "The plan has no surprise that waits to be started.",
-    Reason.SURPRISE_EARLY: "It is too early for the surprise: the brief is not out yet.",
-    Reason.SURPRISE_OVER: "Judging is closed, so the surprise cannot start any more.",
+    DayReason.NO_SURPRISE: "The plan has no surprise that waits to be started.",
+    DayReason.SURPRISE_EARLY: "It is too early for the surprise: the brief is not out yet.",
+    DayReason.SURPRISE_OVER: "Judging is closed, so the surprise cannot start any more.",
 }
 
 ROOM_FOR_HEAD = 200

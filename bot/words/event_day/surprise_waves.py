@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from functools import partial
 
-from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.words.core.buttons import BACK, TABLE
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key

@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.hand_in.more_time import MOST_EXTENSION, PROPOSED
 from bot.words.core.buttons import BACK, SQUADS
@@ -17,9 +17,9 @@ from storage.records.message import Form, Message, TextField
 from storage.records.people import Squad
 
 REFUSALS = {
-    ClassReason.MORE_TIME_WHEN: "More time must end after now and after the deadline (<t:{deadline}:F>), at most "
+    Reason.MORE_TIME_WHEN: "More time must end after now and after the deadline (<t:{deadline}:F>), at most "
     f"{in_words(MOST_EXTENSION.days)} days later. Write it as year-month-day and hour, such as 2027-01-22 16:00.",
-    ClassReason.MORE_TIME_LATE: "More time can be given from the brief on until judging is closed.",
+    Reason.MORE_TIME_LATE: "More time can be given from the brief on until judging is closed.",
 }
 
 

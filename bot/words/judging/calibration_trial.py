@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from fractions import Fraction
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.calibration_trial import (
     ENOUGH,
@@ -60,7 +59,7 @@ REFUSALS = {
     Reason.TRIAL_DONE: "You have marked the sample already. It stays as you marked it, so that the comparison is fair.",
     Reason.TRIAL_ALONE: "You see how you compare as soon as {enough} judges have marked the sample. Please look later.",
     Reason.TRIAL_FIRST: "Please mark the sample yourself first. Then you can see how you compare.",
-    DayReason.TRIAL_SEALED: "That is a surprise, and it has not started. Judges would read what is marked in it. Pick "
+    Reason.TRIAL_SEALED: "That is a surprise, and it has not started. Judges would read what is marked in it. Pick "
     "another part for the trial.",
     Reason.TRIAL_EMPTY: "Please write what the judges shall read about the sample entry.",
 }

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.second_coach import COOLING
 from bot.rules.judging.my_sheets import Entry
@@ -16,7 +15,7 @@ from storage.records.people import Judge
 
 REFUSALS = {
     Reason.NOT_A_JUDGE: "That person is not a judge of this try-out. Open **Judges** to see who is.",
-    ClassReason.JUDGES_FIXED: "Judging is closed, and totals can be read by now, so whose marks count stays as it is. "
+    Reason.JUDGES_FIXED: "Judging is closed, and totals can be read by now, so whose marks count stays as it is. "
     "To change it, press **Open judging again** first: that takes a second coach, or "
     f"{length_text(COOLING)}, and everybody reads it with the result.",
     Reason.JUDGE_IS_PROGRAM: "That is a program, not a person. Please pick people.",

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Sequence
 from datetime import date
 
-from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.close_days import MOST_PROBLEMS_SHOWN, Moves, proposed
 from bot.rules.plan.plan_problems import PlanProblem
 from bot.words.core.buttons import BACK
@@ -21,9 +21,9 @@ from storage.records.tryout import State
 
 AGAIN = Button(key=key(ClassKey.CLOSE_DAYS), label="Close a day", style="main")
 REFUSALS = {
-    ClassReason.CLOSE_PAST: "That day is past. Give today or a day to come.",
-    ClassReason.CLOSE_ORDER: "The last day lies before the first one.",
-    ClassReason.CLOSE_LONG: "That is longer than {most} days. Close fewer at once.",
+    Reason.CLOSE_PAST: "That day is past. Give today or a day to come.",
+    Reason.CLOSE_ORDER: "The last day lies before the first one.",
+    Reason.CLOSE_LONG: "That is longer than {most} days. Close fewer at once.",
 }
 
 

@@ -1,6 +1,6 @@
 """The plan of the event day as a form."""
 
-from bot.rules.core.day_refusal_reasons import DayReason
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.times import time_text
@@ -10,10 +10,10 @@ from storage.records.message import Form, TextField
 from storage.records.tryout import State
 
 REFUSALS = {
-    DayReason.TYPED_LESSON: "I cannot read this lesson: **{typed}**. Type it like 7 Ash 8:00-8:45, with a date before "
+    Reason.TYPED_LESSON: "I cannot read this lesson: **{typed}**. Type it like 7 Ash 8:00-8:45, with a date before "
     "the times where it is on one day only.",
-    DayReason.TYPED_BREAK: "I cannot read this break: **{typed}**. Type it like 10:00-10:20.",
-    DayReason.TYPED_DAY_NUMBERS: "I cannot read **{typed}**. Type five things with commas between them: tables, "
+    Reason.TYPED_BREAK: "I cannot read this break: **{typed}**. Type it like 10:00-10:20.",
+    Reason.TYPED_DAY_NUMBERS: "I cannot read **{typed}**. Type five things with commas between them: tables, "
     "minutes of a run, of an interview, of a change, and lesson or day, such as 2, 5, 10, 3, lesson.",
 }
 

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.cancelled_turns import MOST_NAMED
 from bot.words.core.lists_in_text import listing
@@ -14,7 +13,7 @@ from bot.words.practice.practice_table import BOOK
 from storage.records.message import Message, Row
 
 REFUSALS = {
-    ClassReason.LOST_FIRST: "Some squads have lost turns because days were closed, and choose first. You can book "
+    Reason.LOST_FIRST: "Some squads have lost turns because days were closed, and choose first. You can book "
     "from <t:{opens}:F>, or as soon as they have chosen.",
     Reason.TURN_NOT_HELD: "No squad has that turn now. Open the list again: /office, button **Practice**.",
     Reason.TURN_NOT_BLOCKED: "That turn is not closed now. Open the list again: /office, button **Practice**.",

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_action_keys import ClassKey
@@ -17,7 +17,7 @@ from storage.records.tryout import Tryout
 EARLIER = Button(key=key(ClassKey.EARLIER), label="Earlier try-outs")
 
 REFUSALS = {
-    ClassReason.EARLIER_GONE: "The names of that try-out are erased already.",
+    Reason.EARLIER_GONE: "The names of that try-out are erased already.",
 }
 
 

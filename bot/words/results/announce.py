@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.announce import (
     PODIUM,
     SHEETS_SHOWN,
@@ -39,11 +39,11 @@ ROOM_FOR_CHANGES = 500
 MORE_SQUADS = "and {more} more: each reads its own result in its room"
 SOME_UNUSED = "\n**Some attempts are not used yet**: look at the table."
 REFUSALS = {
-    Reason.NOT_ANNOUNCED: "That comes after the announcement, and no result is announced right now.",
-    Reason.ALREADY_ANNOUNCED: "The result is announced already. Nothing was said twice.",
-    Reason.NOT_READY_TO_ANNOUNCE: "Something is missing before the announcement. "
+    ResultReason.NOT_ANNOUNCED: "That comes after the announcement, and no result is announced right now.",
+    ResultReason.ALREADY_ANNOUNCED: "The result is announced already. Nothing was said twice.",
+    ResultReason.NOT_READY_TO_ANNOUNCE: "Something is missing before the announcement. "
     "Press **Announce** in the results to see what.",
-    Reason.SCORES_CHANGED: "A score, or what is decided, has changed since you looked. "
+    ResultReason.SCORES_CHANGED: "A score, or what is decided, has changed since you looked. "
     "Open the announcement again to see what would be said now.",
 }
 

@@ -5,8 +5,8 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.paper_size import paper_size
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.words.core.buttons import BACK, RECORDS
 from bot.words.core.number_text import count
 from bot.words.core.paper import add_letters, drawn
@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from fpdf import FPDF
 
 REFUSALS = {
-    ClassReason.CERTIFICATES_EARLY: "Certificates are made once the result is announced.",
-    ClassReason.CERTIFICATES_NOBODY: "Nobody is in a squad, so there is nobody to make a certificate for.",
+    ResultReason.CERTIFICATES_EARLY: "Certificates are made once the result is announced.",
+    ResultReason.CERTIFICATES_NOBODY: "Nobody is in a squad, so there is nobody to make a certificate for.",
 }
 
 

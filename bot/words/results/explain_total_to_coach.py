@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from functools import partial
 
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.core.rounding import rounded
 from bot.rules.results.explain_total_to_coach import in_order
 from bot.rules.scoring.panel_rules import rule_used
@@ -27,7 +27,7 @@ from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 from storage.records.plan_measures import Measure, Rubric, Share
 
 REFUSALS = {
-    Reason.OWN_SHEET_FIRST: "You judge **{squad}** yourself. "
+    ResultReason.OWN_SHEET_FIRST: "You judge **{squad}** yourself. "
     "Hand in your own sheet first; then you can see the others' marks.",
 }
 

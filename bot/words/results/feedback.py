@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from functools import partial
 
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.feedback import LONGEST, is_sent
 from bot.rules.scoring.standings import by_number
 from bot.words.core.action_keys import ActionKey
@@ -23,8 +23,9 @@ from storage.records.people import Squad
 from storage.records.squad_feedback import Feedback
 
 REFUSALS = {
-    Reason.FEEDBACK_SENT: "**{squad}** has this feedback already. Edit it first if you want to send it once more.",
-    Reason.FEEDBACK_SHORT: "Please write a little more, so that the squad has something to hold on to.",
+    ResultReason.FEEDBACK_SENT: "**{squad}** has this feedback already. Edit it first if you want to send it once "
+    "more.",
+    ResultReason.FEEDBACK_SHORT: "Please write a little more, so that the squad has something to hold on to.",
 }
 
 

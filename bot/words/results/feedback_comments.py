@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Sequence
 
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.feedback_comments import JudgeComment
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
@@ -20,8 +20,8 @@ A_PAGE = 20
 ROOM_FOR_TEXT = 500
 
 REFUSALS = {
-    Reason.FEEDBACK_FULL: "With these comments the feedback is too long for one message ({length} of {most} letters). "
-    "Tick fewer of them, or press **Edit** and make the text shorter first.",
+    ResultReason.FEEDBACK_FULL: "With these comments the feedback is too long for one message ({length} of {most} "
+    "letters). Tick fewer of them, or press **Edit** and make the text shorter first.",
 }
 
 

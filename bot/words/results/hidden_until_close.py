@@ -1,6 +1,6 @@
 """What a coach sees of the result while judging is open: what is missing and who owes it; the own sheets come first."""
 
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import JUDGES, MY_SHEETS
 from bot.words.core.custom_ids import key
@@ -15,8 +15,8 @@ from storage.records.message import MESSAGE_LENGTH, Button, Message, Row
 from storage.records.tryout import State
 
 REFUSALS = {
-    Reason.RESULTS_NOT_YET: "There is no result to see before the brief is out.",
-    Reason.STILL_SEALED: f"{SEALED} Press **Results** in the office to see what is missing and who owes it.",
+    ResultReason.RESULTS_NOT_YET: "There is no result to see before the brief is out.",
+    ResultReason.STILL_SEALED: f"{SEALED} Press **Results** in the office to see what is missing and who owes it.",
 }
 
 

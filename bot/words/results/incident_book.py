@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from functools import partial
 
-from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.incident_book import LONGEST, LONGEST_DECISION, LONGEST_WHO, SHORTEST, in_order
 from bot.words.core.buttons import BACK, RECORDS
 from bot.words.core.choices import choice, list_page
@@ -17,8 +17,8 @@ from storage.records.incident_book import Incident
 from storage.records.message import Button, Form, Message, TextField
 
 REFUSALS = {
-    ClassReason.INCIDENT_EMPTY: "Say in a few words what happened.",
-    ClassReason.INCIDENT_GONE: "That incident is not in the book any more.",
+    ResultReason.INCIDENT_EMPTY: "Say in a few words what happened.",
+    ResultReason.INCIDENT_GONE: "That incident is not in the book any more.",
 }
 
 

@@ -5,7 +5,7 @@ from datetime import datetime
 from functools import partial
 from typing import Literal
 
-from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.finality import Doubt
 from bot.rules.results.mixed_team import IN_ORDER, MOST_AT_ONCE, holds_a_place, is_over
 from bot.words.core.buttons import BACK, MY_SQUAD, RECORDS
@@ -25,8 +25,8 @@ from storage.records.mixed_team import MemberOffer
 from storage.records.people import Squad, Student
 
 REFUSALS = {
-    ClassReason.TEAM_EARLY: "Places can be offered to single students once the result is announced.",
-    ClassReason.TEAM_NOTHING: "No place waits for an answer there.",
+    ResultReason.TEAM_EARLY: "Places can be offered to single students once the result is announced.",
+    ResultReason.TEAM_NOTHING: "No place waits for an answer there.",
 }
 _STATES = {
     "accepted": "Said yes",

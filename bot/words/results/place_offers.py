@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from datetime import datetime
 from functools import partial
 
-from bot.rules.core.class_refusal_reasons import ClassReason
-from bot.rules.core.refusal_reasons import AnyReason, Reason
+from bot.rules.core.refusal_reasons import AnyReason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results import place_offers as rules
 from bot.rules.results.finality import Doubt
 from bot.rules.results.place_offers import DAYS, LONGEST, SHORTEST, USUAL_DAYS
@@ -35,13 +35,15 @@ STATES = {
 }
 
 REFUSALS: dict[AnyReason, str] = {
-    ClassReason.PLACE_WAITS: "A protest is not settled, so the place does not pass on yet. Decide the protest first: "
+    ResultReason.PLACE_WAITS: "A protest is not settled, so the place does not pass on yet. Decide the protest first: "
     "**Records**, then **Protests**.",
-    Reason.NOT_IN_LINE: "The place cannot be offered to **{squad}** now. Open the offers again to see who is next.",
-    Reason.OFFER_RUNS: "**{name}** was told that the last moment to answer is <t:{until}:F>. The offer can lapse after "
-    "that; what they tell you before, you can note.",
-    Reason.OFFER_SETTLED: "That offer is settled already: **{squad}** {state}.",
-    Reason.ONLY_CAPTAIN_ANSWERS: "Only the captain of **{squad}** can answer for it. Ask your captain, or your coach.",
+    ResultReason.NOT_IN_LINE: "The place cannot be offered to **{squad}** now. Open the offers again to see who is "
+    "next.",
+    ResultReason.OFFER_RUNS: "**{name}** was told that the last moment to answer is <t:{until}:F>. The offer can lapse "
+    "after that; what they tell you before, you can note.",
+    ResultReason.OFFER_SETTLED: "That offer is settled already: **{squad}** {state}.",
+    ResultReason.ONLY_CAPTAIN_ANSWERS: "Only the captain of **{squad}** can answer for it. Ask your captain, or your "
+    "coach.",
 }
 
 PANEL = Button(key=key(ActionKey.OFFER_PANEL), label="Offers")

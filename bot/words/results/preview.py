@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.finality import Doubt
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
@@ -25,11 +25,11 @@ from bot.words.scoring.standings_picture import standings_picture
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
 
 REFUSALS = {
-    Reason.OWN_SHEETS_FIRST: "You still have {sheets} of your own to hand in. Then you can see what all the judges "
-    "gave.",
-    Reason.NOTHING_RANKED: "No squad can be ranked yet, so there is nothing to look into. "
+    ResultReason.OWN_SHEETS_FIRST: "You still have {sheets} of your own to hand in. Then you can see what all the "
+    "judges gave.",
+    ResultReason.NOTHING_RANKED: "No squad can be ranked yet, so there is nothing to look into. "
     "The standings say what is missing.",
-    Reason.NOT_COMPLETE_YET: "Not every squad can be ranked yet, so this would name a wrong winner. "
+    ResultReason.NOT_COMPLETE_YET: "Not every squad can be ranked yet, so this would name a wrong winner. "
     "The standings say what is missing.",
 }
 

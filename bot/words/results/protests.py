@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Literal
 
-from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.core.typed_reason import SHORTEST_REASON
 from bot.rules.results.protests import LONGEST, LONGEST_VERDICT, SHORTEST
 from bot.words.core.action_keys import ActionKey
@@ -22,18 +22,18 @@ from storage.records.protests import Protest
 
 REGISTER = Button(key=key(ClassKey.PROTESTS), label="Protests")
 REFUSALS = {
-    ClassReason.PROTEST_CAPTAIN: "Your captain sends questions about the result. Tell your captain what was wrong, or "
+    ResultReason.PROTEST_CAPTAIN: "Your captain sends questions about the result. Tell your captain what was wrong, or "
     "talk to your coach.",
-    ClassReason.PROTEST_EARLY: "No result is announced right now. Once there is one, you can ask about it.",
-    ClassReason.PROTEST_OVER: "{why}The days for questions about the result are over. "
+    ResultReason.PROTEST_EARLY: "No result is announced right now. Once there is one, you can ask about it.",
+    ResultReason.PROTEST_OVER: "{why}The days for questions about the result are over. "
     "You can still talk to your coach about it: that is always fine.",
-    ClassReason.PROTEST_MANY: "{why}{most} questions of your squad about the result are open. Wait until they are "
+    ResultReason.PROTEST_MANY: "{why}{most} questions of your squad about the result are open. Wait until they are "
     "decided, then ask again.",
-    ClassReason.PROTEST_LENGTH: "Say in {least} to {most} letters what was run or added up wrongly, and when.",
-    ClassReason.PROTEST_GONE: "That protest is not there any more. Open **Records** again.",
-    ClassReason.PROTEST_DECIDED: "Two coaches have settled that one.",
-    ClassReason.PROTEST_NO_VERDICT: "Nobody has proposed a decision yet. Press **Uphold** or **Reject**.",
-    ClassReason.PROTEST_SECOND: "A second coach must agree, not the one who proposed it. Add one under **People**.",
+    ResultReason.PROTEST_LENGTH: "Say in {least} to {most} letters what was run or added up wrongly, and when.",
+    ResultReason.PROTEST_GONE: "That protest is not there any more. Open **Records** again.",
+    ResultReason.PROTEST_DECIDED: "Two coaches have settled that one.",
+    ResultReason.PROTEST_NO_VERDICT: "Nobody has proposed a decision yet. Press **Uphold** or **Reject**.",
+    ResultReason.PROTEST_SECOND: "A second coach must agree, not the one who proposed it. Add one under **People**.",
 }
 CHANGED = "**This decision was changed after you opened it.** You have agreed to nothing. Please read it again."
 _SAID = {"upheld": "upheld", "rejected": "rejected"}

@@ -1,6 +1,6 @@
 """An announcement is taken back: the form, what the class reads, and what the coach can do then."""
 
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.take_back_announcement import LONGEST_REASON, SHORTEST_REASON
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import STANDINGS, TABLE
@@ -10,9 +10,9 @@ from bot.words.core.signs import Sign, posted
 from storage.records.message import Form, Message, TextField
 
 REFUSALS = {
-    Reason.OFFER_STANDS: "The result is final, and a place is offered or taken, so the announcement stands. "
+    ResultReason.OFFER_STANDS: "The result is final, and a place is offered or taken, so the announcement stands. "
     "Settle the offers first, under **Offers**.",
-    Reason.REASON_SHORT: "Please say in a few words what has to be checked; everyone reads it.",
+    ResultReason.REASON_SHORT: "Please say in a few words what has to be checked; everyone reads it.",
 }
 
 

@@ -1,6 +1,6 @@
 """A squad that does not take part in an event: the form, and what is noted."""
 
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping.absences import LONGEST_REASON, state_of
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
@@ -13,10 +13,12 @@ from storage.records.plan import Event
 from storage.records.scores import Absence
 
 REFUSALS = {
-    Reason.SQUAD_ABSENT: "**{squad}** is noted as not taking part here. Press **Absence** to change that first.",
-    Reason.ABSENCE_REASON: f"Please type a reason. A squad is excused only with one. {who_reads('absence', 'it')}",
-    Reason.ABSENCE_ATTEMPTS: "**{squad}** has an attempt on record here. Undo it first if the squad did not take part.",
-    Reason.ONLY_COACH_EXCUSES: "Only a coach can excuse a squad. You can note it as absent; a coach can change that.",
+    TableReason.SQUAD_ABSENT: "**{squad}** is noted as not taking part here. Press **Absence** to change that first.",
+    TableReason.ABSENCE_REASON: f"Please type a reason. A squad is excused only with one. {who_reads('absence', 'it')}",
+    TableReason.ABSENCE_ATTEMPTS: "**{squad}** has an attempt on record here. Undo it first if the squad did not take "
+    "part.",
+    TableReason.ONLY_COACH_EXCUSES: "Only a coach can excuse a squad. You can note it as absent; a coach can change "
+    "that.",
 }
 
 

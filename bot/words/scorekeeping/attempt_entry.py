@@ -1,8 +1,8 @@
 """Typing an attempt: the fields of its form, by what is measured, and why what was typed will not do."""
 
 from bot.rules.core.measure_direction import lower_is_better
-from bot.rules.core.number_refusal_reasons import NumberReason
-from bot.rules.core.refusal_reasons import AnyReason, Reason
+from bot.rules.core.refusal_reasons import AnyReason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping.attempt_entry import AT_FIRST, proposed_share
 from bot.words.core.buttons import TABLE
 from bot.words.core.choices import choice
@@ -13,24 +13,24 @@ from storage.records.message import FORM_LABEL, FormField, RadioField, SelectFie
 from storage.records.plan_measures import Checklist, Count, Item, Measure, Number, Time
 
 REFUSALS: dict[AnyReason, str] = {
-    NumberReason.TYPED_BLANK: "Please type {what}. A blank is not a zero; type 0 if it is none.",
-    NumberReason.TYPED_WHOLE: "**{typed}** will not do for {what}: type a whole number, such as 14.",
-    NumberReason.TYPED_NUMBER: "**{typed}** will not do for {what}: type a number, such as 5 or 2.5.",
-    NumberReason.TYPED_THOUSANDS: "**{typed}** for {what} can mean two things: type **{whole}**, or **{part}** with a "
+    TableReason.TYPED_BLANK: "Please type {what}. A blank is not a zero; type 0 if it is none.",
+    TableReason.TYPED_WHOLE: "**{typed}** will not do for {what}: type a whole number, such as 14.",
+    TableReason.TYPED_NUMBER: "**{typed}** will not do for {what}: type a number, such as 5 or 2.5.",
+    TableReason.TYPED_THOUSANDS: "**{typed}** for {what} can mean two things: type **{whole}**, or **{part}** with a "
     "point.",
-    NumberReason.TYPED_MANY: "**{typed}** is too much for {what}: {most} is the most I take. Please look again.",
-    Reason.ATTEMPT_COUNT: "{count} of {item} is not possible; {most} is the most. Please look again.",
-    Reason.ATTEMPT_DEDUCTIONS: "Points taken off cannot be below 0. Type 5 to take 5 points off.",
-    Reason.ATTEMPT_AMOUNT: "{amount} {unit} is not possible: the plan says {lowest} to {highest} {unit}. Please look "
-    "again.",
-    Reason.ATTEMPT_DECIMALS: "{amount} has too many decimals; the plan says {decimals}. Please round it.",
-    Reason.ATTEMPT_SECONDS: "A time of {seconds} seconds is not possible. Please look at the watch again.",
-    Reason.ATTEMPT_FAULTS: "{faults} faults are not possible; {most} is the most. Please look again.",
-    Reason.ATTEMPT_MEMBERS: "{contributing} of {members} members is not possible. Please count again.",
-    Reason.PLAN_MOVED: "The plan has changed since this was typed. Please open the table again.",
-    Reason.ATTEMPT_ITEM: "There is no {item} in the plan any more. Please open the table again.",
+    TableReason.TYPED_MANY: "**{typed}** is too much for {what}: {most} is the most I take. Please look again.",
+    TableReason.ATTEMPT_COUNT: "{count} of {item} is not possible; {most} is the most. Please look again.",
+    TableReason.ATTEMPT_DEDUCTIONS: "Points taken off cannot be below 0. Type 5 to take 5 points off.",
+    TableReason.ATTEMPT_AMOUNT: "{amount} {unit} is not possible: the plan says {lowest} to {highest} {unit}. Please "
+    "look again.",
+    TableReason.ATTEMPT_DECIMALS: "{amount} has too many decimals; the plan says {decimals}. Please round it.",
+    TableReason.ATTEMPT_SECONDS: "A time of {seconds} seconds is not possible. Please look at the watch again.",
+    TableReason.ATTEMPT_FAULTS: "{faults} faults are not possible; {most} is the most. Please look again.",
+    TableReason.ATTEMPT_MEMBERS: "{contributing} of {members} members is not possible. Please count again.",
+    TableReason.PLAN_MOVED: "The plan has changed since this was typed. Please open the table again.",
+    TableReason.ATTEMPT_ITEM: "There is no {item} in the plan any more. Please open the table again.",
 }
-LEAD_ON = dict.fromkeys((Reason.PLAN_MOVED, Reason.ATTEMPT_ITEM), ((TABLE,),))
+LEAD_ON = dict.fromkeys((TableReason.PLAN_MOVED, TableReason.ATTEMPT_ITEM), ((TABLE,),))
 
 
 def count_fields(measure: Count, counts: tuple[str, ...], deductions: str) -> tuple[FormField, ...]:

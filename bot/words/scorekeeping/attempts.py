@@ -1,6 +1,6 @@
 """Attempts at the table: the form, the value read back, and what is said once it is saved."""
 
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import clock
@@ -18,8 +18,9 @@ from storage.records.scores import Attempt
 
 ALOUD = "-# Say it aloud; someone of the squad confirms it before you save."
 REFUSALS = {
-    Reason.ATTEMPTS_USED: "**{squad}** has used all its attempts: {most}. To replace one, undo the last one first.",
-    Reason.ATTEMPT_TAKEN: "Attempt {number} of **{squad}** is on record already: {value}. Open the squad again to "
+    TableReason.ATTEMPTS_USED: "**{squad}** has used all its attempts: {most}. To replace one, undo the last one "
+    "first.",
+    TableReason.ATTEMPT_TAKEN: "Attempt {number} of **{squad}** is on record already: {value}. Open the squad again to "
     "see it.",
 }
 

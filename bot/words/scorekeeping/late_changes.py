@@ -2,8 +2,8 @@
 
 from datetime import datetime
 
-from bot.rules.core.day_refusal_reasons import DayReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import TABLE
 from bot.words.core.custom_ids import key
@@ -15,10 +15,10 @@ from storage.records.people import Squad
 from storage.records.plan import Event
 
 REFUSALS = {
-    DayReason.TABLE_SETTLED: "Judging is closed and totals can be seen, so what is on record of **{squad}** is not "
+    TableReason.TABLE_SETTLED: "Judging is closed and totals can be seen, so what is on record of **{squad}** is not "
     "changed by one person at once. Press **Correct** and say why: once a coach has agreed, it can be changed. It is "
     "listed with the result.",
-    DayReason.CORRECTION_EARLY: "Judging is not closed: everything at the table can be undone and entered again.",
+    TableReason.CORRECTION_EARLY: "Judging is not closed: everything at the table can be undone and entered again.",
 }
 
 
@@ -31,7 +31,7 @@ def _correct(refusal: Refusal) -> tuple[Row, ...]:
     return ((correct_button(str(refusal.fields["about"]), int(str(refusal.fields["number"]))), TABLE),)
 
 
-LEAD_ON = {DayReason.TABLE_SETTLED: _correct}
+LEAD_ON = {TableReason.TABLE_SETTLED: _correct}
 
 
 def why_form(squad: Squad, about: str) -> Form:

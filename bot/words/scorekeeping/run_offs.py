@@ -1,10 +1,11 @@
 """Run-offs: what one is called, and why a squad does not run off, or not yet."""
 
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 
 REFUSALS = {
-    Reason.RUN_OFF_LATER: "A run-off comes after judging is closed: before that nobody knows which squads are equal.",
-    Reason.NO_TIE: "**{squad}** is in no tie that a run-off could break. The standings name the ties.",
+    TableReason.RUN_OFF_LATER: "A run-off comes after judging is closed: before that nobody knows which squads are "
+    "equal.",
+    TableReason.NO_TIE: "**{squad}** is in no tie that a run-off could break. The standings name the ties.",
 }
 
 

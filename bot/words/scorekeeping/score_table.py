@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping.attempts import is_done, which_attempt
 from bot.rules.scorekeeping.counted_shares import is_counted
 from bot.rules.scorekeeping.score_table import Way, is_corrected, may_enter, ways_in
@@ -30,17 +30,17 @@ from storage.records.scores import Absence, Attempt
 NEXT = WHO_IS_NEXT.model_copy(update={"style": "main"})
 PAPER = Button(key=key(DayKey.RUN_SHEETS), label="Paper sheets")
 REFUSALS = {
-    Reason.TABLE_NOT_YET: "Attempts are recorded once the brief is out. Until then there is nothing to do at the "
+    TableReason.TABLE_NOT_YET: "Attempts are recorded once the brief is out. Until then there is nothing to do at the "
     "table.",
-    Reason.TABLE_SURPRISE: "Nothing can be measured yet. Open the table again when your coach has started the next "
-    "event.",
-    Reason.TABLE_CLOSED: "The result is announced, so nothing at the table changes any more. "
+    TableReason.TABLE_SURPRISE: "Nothing can be measured yet. Open the table again when your coach has started the "
+    "next event.",
+    TableReason.TABLE_CLOSED: "The result is announced, so nothing at the table changes any more. "
     "If a protest is right, a coach can take the announcement back in the results.",
-    Reason.NO_MEASURE: "The plan has no such measure any more. Please open the table again.",
+    TableReason.NO_MEASURE: "The plan has no such measure any more. Please open the table again.",
 }
 
 
-LEAD_ON = {Reason.NO_MEASURE: ((TABLE,),)}
+LEAD_ON = {TableReason.NO_MEASURE: ((TABLE,),)}
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping.stopwatch import planning_ends, plans_first
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import TABLE
@@ -18,9 +18,9 @@ from storage.records.plan import Event
 from storage.records.plan_measures import Time
 
 REFUSALS = {
-    Reason.CLOCK_GONE: "That stopwatch is no longer running. Open the table and the squad again.",
+    TableReason.CLOCK_GONE: "That stopwatch is no longer running. Open the table and the squad again.",
 }
-LEAD_ON = {Reason.CLOCK_GONE: ((TABLE,),)}
+LEAD_ON = {TableReason.CLOCK_GONE: ((TABLE,),)}
 AGAIN = " It was running already, so this is that clock. To begin anew, cancel it first."
 
 

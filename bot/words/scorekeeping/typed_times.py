@@ -2,18 +2,18 @@
 
 from decimal import Decimal
 
-from bot.rules.core.number_refusal_reasons import NumberReason
 from bot.rules.core.refusal_reasons import AnyReason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.words.core.number_text import clock
 
 REFUSALS: dict[AnyReason, str] = {
-    NumberReason.TYPED_TIME: "I cannot read **{typed}** as a time. Type minutes and seconds like 1:32.4, or seconds "
+    TableReason.TYPED_TIME: "I cannot read **{typed}** as a time. Type minutes and seconds like 1:32.4, or seconds "
     "like 92.4.",
-    NumberReason.TYPED_WATCHES: "**{typed}** holds more than {most} watches. Type {most} at most, as in 1:32.4 / "
+    TableReason.TYPED_WATCHES: "**{typed}** holds more than {most} watches. Type {most} at most, as in 1:32.4 / "
     "1:32.6.",
-    NumberReason.TYPED_WATCHES_APART: "**{typed}** cannot be the time of one run: the watches are too far apart. Type "
+    TableReason.TYPED_WATCHES_APART: "**{typed}** cannot be the time of one run: the watches are too far apart. Type "
     "minutes and seconds like 1:32.4, or several watches of the same run like 1:32.4 / 1:32.6.",
-    NumberReason.TYPED_SIXTY: "**{typed}** has 60 seconds or more beside the minutes. Type minutes and seconds like "
+    TableReason.TYPED_SIXTY: "**{typed}** has 60 seconds or more beside the minutes. Type minutes and seconds like "
     "1:32.4.",
 }
 

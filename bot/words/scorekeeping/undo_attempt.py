@@ -1,6 +1,6 @@
 """Undoing an attempt: what is asked once, for the reason, and what is said then."""
 
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.scorekeeping.attempt_value_text import value_text
@@ -12,7 +12,7 @@ from storage.records.plan_measures import Measure
 from storage.records.scores import Attempt
 
 REFUSALS = {
-    Reason.ATTEMPT_GONE: "That attempt is no longer the last one of its squad. Open the squad again to see what "
+    TableReason.ATTEMPT_GONE: "That attempt is no longer the last one of its squad. Open the squad again to see what "
     "stands.",
 }
 

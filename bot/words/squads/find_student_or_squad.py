@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.buttons import BACK, PEOPLE
 from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_action_keys import ClassKey
@@ -13,7 +13,7 @@ from storage.records.people import Squad, Student
 STUDENT, SQUAD = "#p", "#q"
 """What the number of a student, or of a squad, follows in a choice."""
 REFUSALS = {
-    ClassReason.NOBODY_FOUND: "Nobody and no squad is called “{find}”. Type a few letters of the name.",
+    Reason.NOBODY_FOUND: "Nobody and no squad is called “{find}”. Type a few letters of the name.",
 }
 
 

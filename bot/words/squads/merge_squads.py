@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.merge_squads import Done, asked
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, SQUADS
@@ -24,8 +24,8 @@ MORE_DONE = (
     "**Something has been recorded for these squads since you looked, so they are still two.** As it stands now:"
 )
 REFUSALS = {
-    ClassReason.MERGE_SAME: "That is the same squad. Pick another one.",
-    ClassReason.MERGE_LATE: "Squads can be made one from sign-up on until judging is closed.",
+    Reason.MERGE_SAME: "That is the same squad. Pick another one.",
+    Reason.MERGE_LATE: "Squads can be made one from sign-up on until judging is closed.",
 }
 
 

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from datetime import date, datetime
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.squads.small_squads import PROPOSED
@@ -21,7 +20,7 @@ from storage.records.people import Squad
 
 REFUSALS = {
     Reason.SQUAD_IS_NOT_SMALL: "**{squad}** is large enough; nothing has to be allowed.",
-    ClassReason.GRACE_DAY: "Pick a school day from the list; the days on it may have changed. Press **Wait for more "
+    Reason.GRACE_DAY: "Pick a school day from the list; the days on it may have changed. Press **Wait for more "
     "members** again.",
 }
 

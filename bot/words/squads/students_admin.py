@@ -3,7 +3,6 @@
 from collections.abc import Mapping, Sequence
 from functools import partial
 
-from bot.rules.core.class_refusal_reasons import ClassReason
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
@@ -29,7 +28,7 @@ from storage.records.plan import Plan
 
 REFUSALS = {
     Reason.STUDENT_GONE: "That student is no longer here. Open **People** again.",
-    ClassReason.STUDENT_THERE: "**{name}** of {section} is here already: button **Students**. If this is somebody "
+    Reason.STUDENT_THERE: "**{name}** of {section} is here already: button **Students**. If this is somebody "
     "else, enter a name that tells the two apart.",
     Reason.IN_NO_SQUAD: "**{student}** is in no squad.",
 }

@@ -1,6 +1,6 @@
 """A squad is taken out: the form for the reason, and what its members can still read."""
 
-from bot.rules.core.class_refusal_reasons import ClassReason
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
@@ -9,7 +9,7 @@ from storage.records.message import Form
 from storage.records.people import Squad
 
 REFUSALS = {
-    ClassReason.RESULT_STANDS: "The result is announced, so no squad is taken out any more: that could change the "
+    Reason.RESULT_STANDS: "The result is announced, so no squad is taken out any more: that could change the "
     "points of the others. If a squad cannot take its place, note that under **Offers**.",
 }
 

@@ -12,6 +12,7 @@ from bot.actions.core.dispatch import ACTIONS
 from bot.actions.judging.judges_admin import enrol
 from bot.actions.judging.open_judging import open_judging
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.refusals import AFRESH, lines
 from storage.records.message import Button, Open, Say, Select
@@ -240,4 +241,4 @@ async def test_an_old_form_of_counts_that_the_plan_has_no_more_is_refused(begin:
     tryout = await asking.tryout()
     async with asking.store.write() as db:
         await tryouts.set_state(db, tryout.id, "judging")
-    assert (await asking.message("table.form:run.socks:1:1:3,4,5:0")).text == lines()[Reason.PLAN_MOVED]
+    assert (await asking.message("table.form:run.socks:1:1:3,4,5:0")).text == lines()[TableReason.PLAN_MOVED]

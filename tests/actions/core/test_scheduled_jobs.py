@@ -9,7 +9,7 @@ import pytest
 from bot.actions.core.scheduled_jobs import job, ring
 from bot.actions.core.worker_thread import Outdated
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from storage.file_errors import StorageFault
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
@@ -163,7 +163,7 @@ async def test_a_refusal_skips_with_its_reason_and_undoes_what_was_written(town:
     @job("refused")
     async def refused(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
         await say(db, tryout, row, now)
-        raise Refusal(Reason.NOT_IN_LINE)
+        raise Refusal(ResultReason.NOT_IN_LINE)
 
     await plan(town, "refused", "brief", START)
     await ring(town.store, START)

@@ -13,7 +13,7 @@ from bot.actions.core.registry import register_all
 from bot.actions.core.scheduled_jobs import JOB_TYPES
 from bot.actions.core.subject_loading import Change, first_word, keys, kinds
 from bot.actions.squads.squads_changed import when_squads_change
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.words.core.refusals import lines
 
 register_all()
@@ -122,10 +122,9 @@ def test_a_refusal_finds_its_line_even_where_its_words_are_not_at_hand() -> None
     found = out_of(
         """
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.words.core import refusals
 words = "bot.words.results.announce"
-print(words in at_first, refusals.line(Refusal(Reason.NOT_ANNOUNCED)), words in sys.modules)
+print(words in at_first, refusals.line(Refusal(ResultReason.NOT_ANNOUNCED)), words in sys.modules)
 """
     )
-    assert " ".join(found) == f"False {lines()[Reason.NOT_ANNOUNCED]} True"
+    assert " ".join(found) == f"False {lines()[ResultReason.NOT_ANNOUNCED]} True"

@@ -4,7 +4,6 @@ from decimal import Decimal
 
 import pytest
 
-from bot.rules.core.number_refusal_reasons import NumberReason
 from bot.rules.core.parse_numbers import (
     read_amount,
     read_between,
@@ -12,6 +11,7 @@ from bot.rules.core.parse_numbers import (
     read_points,
 )
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 
 
 @pytest.mark.parametrize(
@@ -37,7 +37,7 @@ def test_a_comma_that_may_mean_thousands_is_not_guessed_at(typed: str) -> None:
         read_points(typed, "points off")
     with pytest.raises(Refusal) as amount:
         read_amount(f"{typed} g", "the mass", "g")
-    assert points.value.reason == amount.value.reason == NumberReason.TYPED_THOUSANDS
+    assert points.value.reason == amount.value.reason == TableReason.TYPED_THOUSANDS
     assert amount.value.fields["whole"] == typed.replace(",", "")
 
 

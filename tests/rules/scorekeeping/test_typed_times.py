@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.core.number_refusal_reasons import NumberReason
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping.typed_times import TENTH, looks_like_minutes, official_time, read_time, read_watches
 from storage.records.plan_limits import LARGEST_AMOUNT
 from tests.rules.reference import reference
@@ -68,14 +68,14 @@ def test_several_watches_are_typed_with_a_stroke_between_them_and_one_alone_is_k
     assert read_watches("1:32.41") == Decimal("92.41")
     with pytest.raises(Refusal) as refused:
         read_watches("1/2/3/4")
-    assert refused.value.reason == NumberReason.TYPED_WATCHES
+    assert refused.value.reason == TableReason.TYPED_WATCHES
 
 
 @given(st.dates(date(1990, 1, 1), date(2099, 12, 31)), st.sampled_from(("{0.day}/{0.month}/{0.year}", "{0:%Y/%m/%d}")))
 def test_a_date_is_not_read_as_three_watches(day: date, form: str) -> None:
     with pytest.raises(Refusal) as refused:
         read_watches(form.format(day))
-    assert refused.value.reason == NumberReason.TYPED_WATCHES_APART
+    assert refused.value.reason == TableReason.TYPED_WATCHES_APART
 
 
 @given(st.integers(1, 999_000), st.lists(st.integers(0, 500), min_size=1, max_size=2))

@@ -2,15 +2,15 @@
 
 import sys
 
-from bot.rules.core.class_refusal_reasons import ClassReason
-from bot.rules.core.day_refusal_reasons import DayReason
-from bot.rules.core.number_refusal_reasons import NumberReason
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons_event_day import DayReason
+from bot.rules.core.refusal_reasons_results import ResultReason
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.words.core.refusals import lines
 
 
 def test_every_reason_has_its_line() -> None:
-    assert set(lines()) == {*Reason, *ClassReason, *DayReason, *NumberReason}
+    assert set(lines()) == {*Reason, *DayReason, *ResultReason, *TableReason}
 
 
 def test_every_line_fits_a_message_and_ends_a_sentence() -> None:

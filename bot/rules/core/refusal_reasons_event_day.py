@@ -1,4 +1,4 @@
-"""Why the rules say no on the event day. As for all reasons, the text stands in words, under `REFUSALS`."""
+"""Why the rules say no on the event day. Texts stand in words."""
 
 from enum import auto
 
@@ -8,6 +8,9 @@ from bot.rules.core.refusal_reasons import AnyReason
 class DayReason(AnyReason):
     """Why something about the event day is refused."""
 
+    NO_SURPRISE = auto()
+    SURPRISE_EARLY = auto()
+    SURPRISE_OVER = auto()
     PRESENCE_FIRST = auto()
     PRESENT_TOO_FEW = auto()
     PAD_CLOSED = auto()
@@ -31,16 +34,10 @@ class DayReason(AnyReason):
     SWAP_CLASH = auto()
     LATER_MINUTES = auto()
     DAY_MOVED = auto()
-    TYPED_LESSON = auto()
-    TYPED_BREAK = auto()
-    TYPED_DAY_NUMBERS = auto()
     SAFETY_FIRST = auto()
     SAFETY_STOPPED = auto()
     STOP_REASON = auto()
     WAVE_NOBODY = auto()
-    TRIAL_SEALED = auto()
     NOBODY_TO_TICK = auto()
     SHEET_TWO_PEOPLE = auto()
     SHEET_OLD = auto()
-    TABLE_SETTLED = auto()
-    CORRECTION_EARLY = auto()
