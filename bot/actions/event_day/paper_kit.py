@@ -7,7 +7,6 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.judging.paper_sheet_print import pages_of
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.event_day.may_arrange import check_runs
-from bot.rules.event_day.paper_kit import known_events
 from bot.words.calendar import brief
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import paper_kit as words
@@ -25,7 +24,7 @@ async def print_kit(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answ
     check_runs(tryout)
     taking_part = await squads.squads(db, tryout.id)
     secret = await surprises.waiting(db, tryout)
-    known = known_events(tryout.plan.events, secret)
+    known = [event for event in tryout.plan.events if event not in secret]
     panel = await judges.judges(db, tryout.id)
     pages = [
         (judge, [*await pages_of(db, tryout, judge), *await pages_of(db, tryout, judge, sealed=True)])

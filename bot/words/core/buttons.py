@@ -3,6 +3,7 @@
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from storage.records.message import Button
 
 BACK = Button(key=key(ActionKey.OFFICE_AGAIN), label="Office")
@@ -17,3 +18,13 @@ STANDINGS = Button(key=key(ActionKey.RESULTS_PANEL), label="Standings")
 MY_SQUAD = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
 RECORDS = Button(key=key(ClassKey.RECORDS), label="Records")
 QUESTION = Button(key=key(ClassKey.PROTEST), label="Question about our result")
+
+
+def stop_button(event: str) -> Button:
+    """Stops everything of an event (by key), wherever something of it runs."""
+    return Button(key=key(DayKey.STOP_ASK, event), label="STOP: danger", style="danger")
+
+
+def here_button(about: object, squad: object) -> Button:
+    """Ticks who of a squad (by id) is here, for the event of a measure."""
+    return Button(key=key(DayKey.DAY_HERE, about, squad), label="Who is here")

@@ -1,9 +1,8 @@
 """What the office reads when the plan of the day changed under a timetable."""
 
-from bot.words.core.custom_ids import key
-from bot.words.core.day_action_keys import DayKey
 from bot.words.core.signs import Sign, posted
-from storage.records.message import Button, Message
+from bot.words.event_day.event_day_overview import PANEL
+from storage.records.message import Message
 
 
 @posted(Sign.DAY)
@@ -12,5 +11,5 @@ def made_anew() -> Message:
     return Message(
         text="**The plan of the event day has changed**, and the timetable was made from the old one. "
         "Open **Event day** and press **Make it again**; only squads whose times change are told.",
-        rows=((Button(key=key(DayKey.DAY_PANEL), label="Event day", style="main"),),),
+        rows=((PANEL.model_copy(update={"style": "main"}),),),
     )

@@ -20,6 +20,7 @@ from storage.records.message import Button, Message
 PLAN = Button(key=key(DayKey.DAY_PLAN), label="Plan of the day")
 KIT = Button(key=key(DayKey.DAY_KIT), label="Paper kit")
 LEFT = Button(key=key(DayKey.DAY_LEFT), label="What is missing")
+AGAIN = Button(key=key(DayKey.DAY_MAKE), label="Make it again")
 PANEL = Button(key=key(DayKey.DAY_PANEL), label="Event day")
 REFUSALS = {
     DayReason.NO_EVENT_DAY: "The plan has no event day yet. Press **Plan of the day** under **Event day**, or write "
@@ -63,7 +64,7 @@ def panel(
     if slots:
         ways.append(Button(key=key(DayKey.DAY_PAGE, 0), label="Timetable"))
         if main.key != DayKey.DAY_MAKE:
-            ways.append(Button(key=key(DayKey.DAY_MAKE), label="Make it again"))
+            ways.append(AGAIN)
         ways += [
             Button(key=key(DayKey.DAY_LATER), label="Later"),
             Button(key=key(DayKey.DAY_CALENDAR), label="Calendar file"),

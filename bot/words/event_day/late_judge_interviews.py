@@ -3,13 +3,12 @@
 from collections.abc import Mapping, Sequence
 
 from bot.rules.event_day.late_judge_interviews import MOST_NAMED
-from bot.words.core.custom_ids import key
-from bot.words.core.day_action_keys import DayKey
 from bot.words.core.lists_in_text import listing
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
-from storage.records.message import Button, Message
+from bot.words.event_day.event_day_overview import AGAIN, PANEL
+from storage.records.message import Message
 
 
 @posted(Sign.DAY)
@@ -27,5 +26,5 @@ def without_interview(left: Mapping[str, Sequence[str]]) -> Message:
         + "\nMake the timetable anew; only those whose times "
         "change are told. This message goes when nothing is left."
     )
-    anew = Button(key=key(DayKey.DAY_MAKE), label="Make it again", style="main")
-    return whole_message(text, ((anew, Button(key=key(DayKey.DAY_PANEL), label="Event day")),))
+    anew = AGAIN.model_copy(update={"style": "main"})
+    return whole_message(text, ((anew, PANEL),))

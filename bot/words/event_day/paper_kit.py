@@ -9,21 +9,20 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 from zoneinfo import ZoneInfo
 
 from bot.rules.core.paper_size import paper_size
 from bot.rules.event_day.equipment import pieces
-from bot.rules.event_day.paper_kit import parts
 from bot.rules.event_day.running_day import RunningDay, run_measures
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.core.day_action_keys import DayKey
 from bot.words.core.paper import drawn
 from bot.words.core.paper_printer import MARGIN
 from bot.words.core.plain_text import without_markup
 from bot.words.core.times import day_text, moment_text
 from bot.words.event_day.event_day_overview import PANEL
+from bot.words.event_day.run_sheet_entry import SHEETS
 from bot.words.event_day.run_sheet_print import FILLED, RunSheetPrinter
 from bot.words.event_day.slot_text import event_of
 from bot.words.judging.paper_sheet_print import Page, ScoreSheetPrinter
@@ -37,7 +36,11 @@ if TYPE_CHECKING:
     from fpdf import FPDF
 
 
-RUNS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
+Part = Literal["timetable", "roster", "equipment", "run sheets", "score sheets", "text"]
+"""The text is the brief, or the task of what is sealed."""
+IN_ORDER: tuple[Part, ...] = ("timetable", "roster", "equipment", "run sheets", "score sheets", "text")
+NOT_SEALED: tuple[Part, ...] = ("timetable", "roster")
+"""What the sealed file does not hold: there is nothing sealed in it."""
 SCORES = Button(key=key(ActionKey.PAPER_ENTER), label="Type in score sheets")
 
 
@@ -59,6 +62,11 @@ class Kit:
     """Paragraphs of the brief, or of a sealed task."""
     sealed: bool = False
     """Whether this is the file that only the coach has until the surprise starts."""
+
+
+def parts(sealed: bool) -> tuple[Part, ...]:
+    """What is printed, one after the other, into the file that everybody may see, or into the sealed one."""
+    return tuple(part for part in IN_ORDER if not (sealed and part in NOT_SEALED))
 
 
 def paper_kit(kit: Kit) -> bytes:
@@ -187,12 +195,12 @@ def files(data: bytes, sealed: bytes | None) -> Message:
         "sheets are typed in twice, by two people; they count when both say the same."
     )
     if sealed is None:
-        return Message(text=text, files=(kit,), rows=((PANEL, RUNS, SCORES),))
+        return Message(text=text, files=(kit,), rows=((PANEL, SHEETS, SCORES),))
     text += (
         "\n**sealed.pdf holds the surprise**: its task and its sheets. Print it yourself, and keep it under lock and "
         "key until it starts."
     )
-    return Message(text=text, files=(kit, Attachment(name="sealed.pdf", data=sealed)), rows=((PANEL, RUNS, SCORES),))
+    return Message(text=text, files=(kit, Attachment(name="sealed.pdf", data=sealed)), rows=((PANEL, SHEETS, SCORES),))
 
 
 def plain(text: str, plan: Plan) -> list[str]:

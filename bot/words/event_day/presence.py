@@ -5,13 +5,14 @@ from collections.abc import Sequence
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.presence import Attendance, is_asked, is_ticked, too_few
+from bot.words.core.buttons import here_button
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.event_day.equipment import equipment_text
-from storage.records.message import FORM_LABEL, Button, Form, Message, Row, SelectField
+from storage.records.message import FORM_LABEL, Form, Message, Row, SelectField
 from storage.records.people import Squad, Student
 from storage.records.plan import Event
 
@@ -26,8 +27,8 @@ REFUSALS = {
 
 
 def _tick(refusal: Refusal) -> tuple[Row, ...]:
-    here = key(DayKey.DAY_HERE, refusal.fields["about"], refusal.fields["number"])
-    return ((Button(key=here, label="Who is here", style="main"),),)
+    here = here_button(refusal.fields["about"], refusal.fields["number"])
+    return ((here.model_copy(update={"style": "main"}),),)
 
 
 LEAD_ON = dict.fromkeys((DayReason.PRESENCE_FIRST, DayReason.PRESENT_TOO_FEW), _tick)

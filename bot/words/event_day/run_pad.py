@@ -7,6 +7,7 @@ from typing import Literal
 
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import stop_button
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import count, several
@@ -119,7 +120,7 @@ def _controls(shown: Pad) -> list[Row]:
     undo = Button(key=key(DayKey.PAD_UNDO, run.id), label="Undo my last")
     again = Button(key=key(DayKey.PAD_ASK_RERUN, run.id), label="Our fault: run again")
     look = Button(key=key(DayKey.PAD_LOOK, run.id), label="Refresh")
-    stop = Button(key=key(DayKey.STOP_ASK, shown.event.key), label="STOP: danger", style="danger")
+    stop = stop_button(shown.event.key)
     return [(*start, finish, undo), (again, look, *((stop,) if shown.event.cautions else ()))]
 
 

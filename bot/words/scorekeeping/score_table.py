@@ -9,7 +9,7 @@ from bot.rules.scorekeeping.attempts import is_done, which_attempt
 from bot.rules.scorekeeping.counted_shares import is_counted
 from bot.rules.scorekeeping.score_table import Way, is_corrected, may_enter, ways_in
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import TABLE
+from bot.words.core.buttons import TABLE, here_button, stop_button
 from bot.words.core.choices import choice, list_page, part_label
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
@@ -184,7 +184,7 @@ def _enter(measure: Measure, line: Line, run_offs: Sequence[Attempt], about: str
         name = "run-off" if run_off else attempt_name(measure, number, False)
         code = number_code(number, run_off)
         doors: dict[Way, Button] = {
-            "who is here": _here(squad, about),
+            "who is here": here_button(about, squad.id),
             "run pad": Button(key=key(DayKey.PAD_OPEN, about, squad.id, code), label="Run pad"),
             "stopwatch": Button(key=key(ActionKey.TABLE_READY, about, squad.id, code), label="Stopwatch"),
             "form": Button(key=key(ActionKey.TABLE_FORM, about, squad.id, code), label=f"Enter {name}"),
@@ -200,15 +200,11 @@ def _enter(measure: Measure, line: Line, run_offs: Sequence[Attempt], about: str
     return tuple(ways)
 
 
-def _here(squad: Squad, about: str) -> Button:
-    return Button(key=key(DayKey.DAY_HERE, about, squad.id), label="Who is here")
-
-
 def _stop(event: Event, turn: Turn) -> tuple[tuple[Button, ...], ...]:
     """Stopping everything, where an event has safety lines."""
     if turn.closed or not event.cautions:
         return ()
-    return ((Button(key=key(DayKey.STOP_ASK, event.key), label="STOP: danger", style="danger"),),)
+    return ((stop_button(event.key),),)
 
 
 def _go(squad: Squad, about: str, turn: Turn, more: bool) -> tuple[Button, ...]:
@@ -221,5 +217,5 @@ def _go(squad: Squad, about: str, turn: Turn, more: bool) -> tuple[Button, ...]:
         ways[0] = ways[0].model_copy(update={"style": "main"})
     if turn.closed:
         return tuple(ways)
-    here = () if turn.to_tick and more else (_here(squad, about),)
+    here = () if turn.to_tick and more else (here_button(about, squad.id),)
     return (*here, Button(key=key(ActionKey.TABLE_ABSENCE, about, squad.id), label="Absence"), *ways)

@@ -5,9 +5,8 @@ from datetime import datetime
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping.stopwatch import planning_ends, plans_first
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import TABLE
+from bot.words.core.buttons import TABLE, stop_button
 from bot.words.core.custom_ids import key
-from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import clock, exact
 from bot.words.core.plain_text import escape
 from bot.words.core.times import exact_clock, relative
@@ -82,11 +81,7 @@ def running(  # noqa: PLR0913, PLR0917
             (
                 Button(key=key(ActionKey.TABLE_UNFINISHED, *about, faults), label="Did not finish"),
                 Button(key=key(ActionKey.TABLE_CANCEL, *about), label="Cancel the clock"),
-                *(
-                    (Button(key=key(DayKey.STOP_ASK, event.key), label="STOP: danger", style="danger"),)
-                    if event.cautions
-                    else ()
-                ),
+                *((stop_button(event.key),) if event.cautions else ()),
             ),
         ),
     )
