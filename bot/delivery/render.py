@@ -10,7 +10,6 @@ from typing import Any, assert_never
 import discord
 from discord import ui
 
-from bot.rules.office.server_channels import CHANNEL_TYPES
 from bot.words.core.plain_text import cut, units
 from storage.records.message import (
     Attachment,
@@ -130,7 +129,7 @@ def _list(part: Select | PersonSelect | RoomSelect) -> Json:
         case PersonSelect():
             made |= {"type": PEOPLE, "min_values": 1, "max_values": part.most}
         case RoomSelect():
-            made |= {"type": ROOMS, "min_values": 1, "max_values": 1, "channel_types": [*CHANNEL_TYPES]}
+            made |= {"type": ROOMS, "min_values": 1, "max_values": 1, "channel_types": [*part.types]}
             if part.chosen is not None:
                 made["default_values"] = [{"id": part.chosen, "type": "channel"}]
         case _:

@@ -59,11 +59,12 @@ class PersonSelect(Record):
 
 
 class RoomSelect(Record):
-    """Pick a text channel of the class server."""
+    """Pick a channel of the class server; `types`: of which kinds, by the platform's numbers (0: text channels)."""
 
     kind: Literal["room"] = "room"
     key: ActionKey
     prompt: Annotated[str, StringConstraints(min_length=1, max_length=150)]
+    types: tuple[int, ...] = (0,)
     chosen: int | None = None
 
 

@@ -65,7 +65,7 @@ THEIRS = (
     ),
     *("event_day/surprise_waves", "event_day/move_day_later", "event_day/swap_times", "event_day/safety"),
     *("results/protests", "results/finality", "results/mixed_team", "results/feedback"),
-    "questions/published_answers",
+    *("questions/published_answers", "questions/coach_answers"),
     *(
         "squads/latecomers",
         "squads/small_squads",

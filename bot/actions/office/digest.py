@@ -29,7 +29,7 @@ async def _compose(db: Snapshot, tryout: Tryout, now: datetime) -> Work[Message 
     soon = [
         (one.kind, one.at)
         for one in planned
-        if one.state == "waiting" and words.worth_a_line(one.kind) and rules.is_soon(one.at, now)
+        if one.state == "waiting" and rules.is_worth_a_line(one.kind) and rules.is_soon(one.at, now)
     ]
     said = [one.handled_at for one in planned if one.kind == "digest" and one.state == "done" and one.handled_at]
     skipped = await _skipped(db, tryout, rules.looks_back_to(said, now))

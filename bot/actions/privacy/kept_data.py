@@ -4,6 +4,7 @@ from bot.actions.core.dispatch import view
 from bot.rules.privacy.retention import purge_at
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.privacy import kept_data as words
+from storage.backup_rotation import WEEKLY
 from storage.records.message import Answer, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -19,4 +20,4 @@ async def what_is_kept(db: Snapshot, tryout: Tryout, request: Request) -> Answer
         for table, column, one, rows in await kept_data.kept(db, tryout.id)
     ]
     until = purge_at(tryout.plan, tryout.announced_at) if tryout.announced_at else None
-    return Say(message=words.register(tryout.plan, lines, until))
+    return Say(message=words.register(tryout.plan, lines, until, WEEKLY))

@@ -159,7 +159,7 @@ async def ask_to_merge(db: Snapshot, tryout: Tryout, request: Request, question_
     """Ask once, with question and answer side by side."""
     question, squad = await _open(db, tryout, question_id)
     one = await _published(db, tryout, picked)
-    return Replace(message=words.sure_to_merge(question, one, squad, public.answered_before(one)))
+    return Replace(message=words.sure_to_merge(question, one, squad, words.answered_before(one)))
 
 
 @act(ActionKey.RULES_MERGED, "coach")
@@ -169,7 +169,7 @@ async def merge(db: Transaction, tryout: Tryout, request: Request, question_id: 
     one = await _published(db, tryout, number)
     await _settle(db, tryout, question.id, "merged", one.number, request)
     if not squad.withdrawn:
-        await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", public.answered_before(one), request.at)
+        await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", words.answered_before(one), request.at)
     await audit(db, tryout, request, "rules.merge", question=question.id, number=one.number)
     return Replace(message=words.merged(one))
 

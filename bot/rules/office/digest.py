@@ -1,4 +1,4 @@
-"""The coach's daily digest (summary): when it comes, who counts as behind, in which order and how many lines."""
+"""The coach's daily digest (summary): when it comes, who is behind, what is said again each time, how many lines."""
 
 from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
@@ -22,9 +22,6 @@ FILLING = timedelta(days=3)
 """Before the last so many days of sign-up nobody is behind: squads are filling up."""
 FRESH = timedelta(hours=6)
 """So long after the brief nobody is behind: squads have hardly read it."""
-IN_ORDER = ("soon", "late", "skipped", "questions", "sheets", "alone", "behind")
-"""What a digest says, in this order, what presses most first: what is due, who came late, what was not said or done,
-questions that wait, sheets not handed in, students without a squad, squads that owe something."""
 MOST_LINES = 5
 """Under the head, so that a digest has six lines at most."""
 LONGEST_LINE = 300
@@ -85,6 +82,19 @@ def names_who_is_alone(state: State) -> bool:
 def counts_open_sheets(state: State) -> bool:
     """Whether score sheets that are not handed in are counted now: while judging, for judges owe them then."""
     return state == "judging"
+
+
+def is_said_each_time(what: str, filled_up: bool) -> bool:
+    """Whether a line comes each time: questions, who came late, and once squads have filled up who has none.
+
+    They wait for the coach alone; all other lines come again only when they say something new.
+    """
+    return what in ("questions", "late") or (what == "alone" and filled_up)
+
+
+def is_worth_a_line(kind: str) -> bool:
+    """Whether the coach wants to know beforehand that something of this kind is due."""
+    return kind not in SMALL_THINGS
 
 
 def names_as_skipped(what: str, message: bool) -> bool:

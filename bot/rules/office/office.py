@@ -75,16 +75,10 @@ def shut_doors(facts: Facts) -> frozenset[Door]:
     return frozenset(door for door in doors if not there[door])
 
 
-def ways_beside(state: State, main: Way) -> tuple[Way, ...]:
-    """What stands beside the main button: the brief can go out early, and what is announced can be put away."""
-    beside: dict[State, Way] = {"signup": "release-brief", "announced": "put-away"}
-    return (beside[state],) if state in beside and beside[state] != main else ()
-
-
-def shown_dates(facts: Facts) -> tuple[Date, ...]:
-    """The dates that are still to come or have just been, in order; none once judging is closed."""
+def shown_dates(facts: Facts) -> frozenset[Date]:
+    """The dates that are still to come or have just been; none once judging is closed."""
     if facts.state in ("settled", "announced", "archived"):
-        return ()
+        return frozenset()
     closes = facts.schedule.signup_closes != facts.schedule.brief
     there: dict[Date, bool] = {
         "brief": True,
@@ -92,4 +86,4 @@ def shown_dates(facts: Facts) -> tuple[Date, ...]:
         "deadline": True,
         "judging-closes": facts.state in ("window", "judging"),
     }
-    return tuple(one for one, shown in there.items() if shown)
+    return frozenset(one for one, shown in there.items() if shown)

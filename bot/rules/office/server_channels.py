@@ -1,4 +1,4 @@
-"""The channels of a class server: which may be picked for what, and what the bot asks to be allowed in each."""
+"""The channels of a class server: which is not for the office, and what the bot asks to be allowed in each."""
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -8,8 +8,6 @@ from storage.records.tryout import RoomKind
 PERMISSIONS = 2252143411186688
 """What the invite asks for, and nothing more: see channels, send messages, embed links, attach files, read message
 history, create private threads, send messages in threads, pin messages."""
-CHANNEL_TYPES = (0,)
-"""The kinds of channel that can be picked in the set-up, by the platform's numbers: text channels."""
 _POST = ("view_channel", "send_messages", "embed_links", "attach_files", "read_message_history")
 NEEDS: dict[RoomKind, tuple[str, ...]] = {
     "signup": (*_POST, "pin_messages"),

@@ -29,12 +29,12 @@ def fewest_first(table: PracticeTable, squads: Sequence[Squad]) -> list[tuple[in
     return sorted(by_number.items())
 
 
-def deeds(turn: Turn | None, over: bool) -> tuple[Deed, ...]:
-    """What can be done with a turn (None: a free one), in the order of the buttons; `over` once it has begun."""
+def deeds(turn: Turn | None, over: bool) -> set[Deed]:
+    """What can be done with a turn (None: a free one); `over` once it has begun."""
     if turn is None:
-        return () if over else ("book", "close")
+        return set() if over else {"book", "close"}
     if turn.state == "held":
-        return ("lose",) if over else ("lose", "release", "close")
+        return {"lose"} if over else {"lose", "release", "close"}
     if turn.state == "lost":
-        return ("unlose",)
-    return () if over else ("open",)
+        return {"unlose"}
+    return set() if over else {"open"}

@@ -1,9 +1,10 @@
 """An answer to a question about the rules: when it can be given, how long it may be, whether it gives a secret away."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.questions import Clarification, Question
 from storage.records.tryout import State
@@ -41,6 +42,11 @@ def check_waits(question: Question) -> None:
     """A question is answered, merged or set aside once. Raises Refusal `question_settled`."""
     if question.state != "open":
         raise Refusal(Reason.QUESTION_SETTLED)
+
+
+def waiting_longest_first(waiting: Sequence[tuple[Question, Squad]]) -> list[tuple[Question, Squad]]:
+    """Questions as the coach picks one to answer: who has waited longest comes first."""
+    return sorted(waiting, key=lambda one: one[0].id)
 
 
 def check_may_answer(state: State) -> None:

@@ -1,13 +1,18 @@
-"""The published answers about the rules: in which order they are picked from, and which stay on a list that is full."""
+"""The published answers about the rules: in which order they are read and picked from, and which a full list keeps."""
 
 from collections.abc import Callable, Sequence
 
 from storage.records.questions import Clarification
 
 
+def oldest_first(answers: Sequence[Clarification]) -> list[Clarification]:
+    """Answers as everybody reads them, in the pinned list and under All answers: by number."""
+    return sorted(answers, key=lambda one: one.number)
+
+
 def newest_first(answers: Sequence[Clarification]) -> list[Clarification]:
-    """Answers as the coach picks one to correct or to use again; `answers` come by number."""
-    return list(reversed(answers))
+    """Answers as the coach picks one to correct or to use again."""
+    return list(reversed(oldest_first(answers)))
 
 
 def newest_that_fit(answers: Sequence[Clarification], room: int, length: Callable[[Clarification], int]) -> int:

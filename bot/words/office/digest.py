@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import datetime
+from typing import NamedTuple
 
 from bot.rules.calendar.squad_debts import Debt
 from bot.rules.office import digest as rules
@@ -27,11 +28,17 @@ ASK = ": **/questions**"
 """How the line ends that says how many questions wait."""
 PLACE = " (button **People**)"
 """How the line ends that says who came late and has no squad, or shortly before the brief how many have none."""
+IN_ORDER = ("soon", "late", "skipped", "questions", "sheets", "alone", "behind")
+"""The lines of a digest, what presses most first: what is due, who came late, what was not said or done, questions that
+wait, sheets not handed in, students without a squad, squads that owe something."""
 
 
-def worth_a_line(kind: str) -> bool:
-    """Whether the coach wants to know beforehand that something of this kind is due."""
-    return kind in DUE and kind not in rules.SMALL_THINGS
+class Line(NamedTuple):
+    """One line of a digest."""
+
+    text: str
+    each_time: bool
+    """Whether it is said also where it stood in the digest before."""
 
 
 def lines(
@@ -42,13 +49,13 @@ def lines(
     due: Sequence[tuple[str, datetime]],
     questions: int = 0,
     late: Sequence[str] = (),
-) -> list[str]:
+) -> list[Line]:
     """Everything that a digest could say, what presses most first; of several things of a kind, when the first is due.
 
     `skipped` is what and why, `due` is what and when; so many `questions` wait; these came `late`. Nobody is called
     `behind` (None) while squads fill up: those who are `alone` still find one by themselves then.
     """
-    kinds = list(dict.fromkeys(kind for kind, _ in due))
+    kinds = list(dict.fromkeys(kind for kind, _ in due if kind in DUE))
     said: dict[str, list[str]] = {}
     first = {kind: min(at for one, at in due if one == kind) for kind in kinds}
     said["soon"] = [f"- Soon: {DUE[kind]}: {full_and_relative(at)}" for kind, at in first.items()]
@@ -61,18 +68,18 @@ def lines(
         f"- Still to do, **{escape(squad.name)}**: {', '.join(short(debt) for debt in debts)}"
         for squad, debts in rules.worst_first(behind or ())
     ]
-    return [line for what in rules.IN_ORDER for line in said[what]]
+    filled_up = behind is not None
+    return [Line(line, rules.is_said_each_time(what, filled_up)) for what in IN_ORDER for line in said[what]]
 
 
-def digest(found: Sequence[str], before: Sequence[str] = ()) -> Message | None:
+def digest(found: Sequence[Line], before: Sequence[str] = ()) -> Message | None:
     """The digest: at most six lines, the head among them, none that stood in one `before`; None when nothing is new.
 
-    Who waits for the coach alone is said each time: questions, and students without a squad once squads have filled up;
-    one more may look the same. The same goes for those who came late, who are named.
+    What is said each time comes again too; those who came late are named, though their line may be cut.
     """
     known = {line for text in before for line in text.split("\n")}
-    lines = [(line.endswith((ASK, PLACE)), cut(line, rules.LONGEST_LINE)) for line in found]
-    fresh = [line for waits, line in lines if waits or line not in known]
+    lines = [(one.each_time, cut(one.text, rules.LONGEST_LINE)) for one in found]
+    fresh = [line for again, line in lines if again or line not in known]
     if not fresh:
         return None
     shown, more = rules.shortened(fresh)

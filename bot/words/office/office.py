@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.calendar.step_facts import Facts, Lack
-from bot.rules.office.office import Door, Way, main_way, shown_dates, shut_doors, ways_beside
+from bot.rules.office.office import Date, Door, Way, main_way, shown_dates, shut_doors
 from bot.rules.office.readiness import NEXT
 from bot.words.core.action_keys import ActionKey, AnyKey
 from bot.words.core.buttons import JUDGES, PEOPLE
@@ -73,6 +73,8 @@ _WAYS: dict[Way, Button] = {
     "put-away": PUT_AWAY,
     "begin-anew": Button(key=key(ActionKey.OFFICE), label="Begin anew"),
 }
+_BESIDE: dict[State, tuple[Way, ...]] = {"signup": ("release-brief",), "announced": ("put-away",)}
+"""What stands beside the main button: the brief can go out early, and what is announced can be put away."""
 _BEHIND: dict[Door, AnyKey] = {
     "surprise": ActionKey.SURPRISE_ASK,
     "practice": ActionKey.PRACTICE_PANEL,
@@ -116,7 +118,7 @@ def office_panel(facts: Facts, lacking: Sequence[Lack], signs: str = "", failed:
     way = main_way(facts, lacking)
     main = _WAYS[way].model_copy(update={"style": "main"})
     again = (TRY_AGAIN,) if failed else ()
-    beside = [_WAYS[one] for one in ways_beside(facts.state, way)]
+    beside = [_WAYS[one] for one in _BESIDE.get(facts.state, ()) if one != way]
     rows: list[Row] = [(main, Button(key=key(ActionKey.OFFICE_AGAIN), label="Refresh"), *beside, *again)]
     # What the main button leads to has no second button, and what cannot be done now has none.
     shut = {main.key, *(_BEHIND[door] for door in shut_doors(facts))}
@@ -128,13 +130,14 @@ def office_panel(facts: Facts, lacking: Sequence[Lack], signs: str = "", failed:
 
 def _dates(facts: Facts) -> list[str]:
     schedule = facts.schedule
-    said = {
+    said: dict[Date, str] = {
         "brief": f"Brief: {full_and_relative(schedule.brief)}{', by itself' * (facts.state == 'signup')}",
         "signup-closes": f"Sign-up closes: {full_and_relative(schedule.signup_closes)}",
         "deadline": f"Deadline: {full_and_relative(schedule.deadline)}",
         "judging-closes": f"Judges done by: {full_and_relative(schedule.judging_closes)}",
     }
-    return [said[one] for one in shown_dates(facts)]
+    shown = shown_dates(facts)
+    return [line for one, line in said.items() if one in shown]
 
 
 def _numbers(facts: Facts) -> list[str]:

@@ -19,6 +19,8 @@ REFUSALS = {
 }
 ROOMS = {"signup": "sign-up", "news": "news", "squads": "squads", "office": "office"}
 """What each channel is called where a sentence names it."""
+CHANNEL_TYPES = (0,)
+"""The kinds of channel in the lists to pick from, by the platform's numbers: text channels."""
 PLAIN = {
     "view_channel": "see the channel",
     "send_messages": "send messages",
@@ -42,7 +44,12 @@ def setup_panel(tryout: Tryout, said: str = "") -> Message:
     lines = [f"- {ROOMS[kind]}: {_room(tryout, kind)}" for kind in ROOM_KINDS]
     text = "**Set-up.** Pick a channel for each purpose; sign-up, news and squads may share one.\n" + "\n".join(lines)
     selects = tuple(
-        RoomSelect(key=key(ActionKey.SETUP_ROOM, kind), prompt=_PROMPTS[kind], chosen=tryout.rooms.get(kind))
+        RoomSelect(
+            key=key(ActionKey.SETUP_ROOM, kind),
+            prompt=_PROMPTS[kind],
+            types=CHANNEL_TYPES,
+            chosen=tryout.rooms.get(kind),
+        )
         for kind in ROOM_KINDS
     )
     # Once every channel is chosen the next step is a press away.

@@ -32,7 +32,7 @@ DEEDS: Mapping[Deed, tuple[ActionKey, str]] = {
     "close": (ActionKey.PRACTICE_BLOCK, "Close it"),
     "open": (ActionKey.PRACTICE_OPEN, "Open it again"),
 }
-"""The buttons of what can be done with a turn."""
+"""The buttons of what can be done with a turn, in their order."""
 
 
 def practice_panel(
@@ -79,7 +79,8 @@ def _note(turn: Turn | None, names: Mapping[int, str]) -> str:
 def turn_page(begin: datetime, turn: Turn | None, names: Mapping[int, str], over: bool, said: str = "") -> Message:
     """One turn and what can be done with it."""
     text = f"**Turn at the table**, {full_and_relative(begin)}\nNow: {state(turn, names)}"
-    buttons = [_button(one, begin) for one in deeds(turn, over)]
+    possible = deeds(turn, over)
+    buttons = [_button(one, begin) for one in DEEDS if one in possible]
     rows: list[Row] = [tuple(buttons)] if buttons else []
     return Message(text=f"{text}\n\n{said}" if said else text, rows=(*rows, (PRACTICE, BACK)))
 

@@ -7,7 +7,7 @@ from bot.rules.privacy.retention import INTERACTIONS_KEPT, WITHOUT_A_RESULT
 from bot.words.core.buttons import BACK, PEOPLE
 from bot.words.core.csv_cells import Cell, csv_file
 from bot.words.core.lists_in_text import listing
-from bot.words.core.number_text import count
+from bot.words.core.number_text import count, in_words
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full, length_text
 from bot.words.privacy.earlier_tryouts import EARLIER
@@ -79,17 +79,18 @@ TABLES: Mapping[str, str] = {
 }
 
 
-def register(plan: Plan, kept: Sequence[Line], until: datetime | None) -> Message:
+def register(plan: Plan, kept: Sequence[Line], until: datetime | None, backup_weeks: int) -> Message:
     """All that is kept, by what it is; the file that goes with it names every column.
 
-    `until` is the day on which it is erased, None while the result is not announced.
+    `until` is the day on which it is erased, None while the result is not announced; backups forget in so many weeks.
     """
     never = f"{length_text(WITHOUT_A_RESULT)} after the deadline if there is none"
     day = f"{count(plan.retention_days, 'day')} after the announcement, or {never}" if until is None else full(until)
     lines = [
         "**What I keep about people**",
         f"All of it is in one file on the computer I run on, and in its backups. On the last day, {day}, everything "
-        "below is erased or becomes a number; marks and totals stay. Backups forget within four weeks of nights. "
+        "below is erased or becomes a number; marks and totals stay. "
+        f"Backups forget within {in_words(backup_weeks)} weeks of nights. "
         "Earlier try-outs are not counted here; each is erased on its own last day.",
     ]
     for holds, title in HOLDS.items():

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.questions.coach_answers import LONGEST_ANSWER, LONGEST_CHANGE
+from bot.rules.questions.coach_answers import LONGEST_ANSWER, LONGEST_CHANGE, waiting_longest_first
 from bot.rules.questions.published_answers import newest_first
 from bot.rules.questions.squad_asks import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
@@ -13,9 +13,11 @@ from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import cut, escape, quoted
+from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.questions.published_answers import in_news, shown
+from bot.words.questions.squad_asks import ALL
 from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, Message, Row, Select, TextField
 from storage.records.people import Squad
 from storage.records.questions import Clarification, ClarificationDraft, Question
@@ -86,7 +88,7 @@ def answer_panel(questions: Sequence[tuple[Question, Squad]], answers: Sequence[
     if questions:
         choices = tuple(
             choice(question.id, _cut(question.text), _cut(f"{squad.number} {squad.name}"))
-            for question, squad in questions[:PAGE]
+            for question, squad in waiting_longest_first(questions)[:PAGE]
         )
         rows.append(Select(key=key(ActionKey.RULES_QUESTION), prompt="Open a question that waits", choices=choices))
     turn = partial(key, ActionKey.RULES_PANEL_PAGE)
@@ -235,6 +237,16 @@ def sure_to_merge(question: Question, one: Clarification, squad: Squad, room: Me
 def merged(one: Clarification) -> Message:
     """The question counts as answered."""
     return Message(text=f"Merged with **Rules question {one.number}**.", rows=((PANEL, BACK),))
+
+
+@posted(Sign.ANSWER)
+def answered_before(one: Clarification) -> Message:
+    """Told in the room of a squad whose question has been answered before."""
+    return Message(
+        text=f"Somebody has asked the same as your squad before: **Rules question {one.number}** is your answer. "
+        "Everyone can read it.",
+        rows=((ALL,),),
+    )
 
 
 def sure_to_set_aside(question: Question, squad: Squad, asker: str) -> Message:

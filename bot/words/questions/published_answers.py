@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bot.rules.questions.published_answers import newest_that_fit
+from bot.rules.questions.published_answers import newest_that_fit, oldest_first
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.number_text import count
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
@@ -40,8 +40,9 @@ def pinned(answers: Sequence[Clarification]) -> Message | None:
     if not answers:
         return None
     head = signed(Sign.ANSWER, "**Answers about the rules** so far, the same for everyone:")
-    whole = "\n\n".join((head, *map(shown, answers)))
-    return Message(text=whole if len(whole) <= MESSAGE_LENGTH else _short(head, answers), rows=((ALL, ASK),))
+    found = oldest_first(answers)
+    whole = "\n\n".join((head, *map(shown, found)))
+    return Message(text=whole if len(whole) <= MESSAGE_LENGTH else _short(head, found), rows=((ALL, ASK),))
 
 
 def _short(head: str, answers: Sequence[Clarification]) -> str:
@@ -63,19 +64,9 @@ def _line(one: Clarification) -> str:
 
 def answers_page(answers: Sequence[Clarification], page: int, waiting: int) -> Message:
     """One page of all answers, for one person; `waiting` counts the questions of that person's squad."""
-    blocks = list(map(shown, answers)) or ["No question about the rules has been answered yet."]
+    blocks = list(map(shown, oldest_first(answers))) or ["No question about the rules has been answered yet."]
     found = pages(blocks, MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE - ROOM_FOR_HEAD)
     page = within(page, len(found))
     turn = turning(ActionKey.RULES_PAGE, page, len(found))
     foot = f"\n{waiting_line(waiting)}" if waiting else ""
     return Message(text=found[page] + foot + page_line(page, len(found)), rows=((*turn, ASK),))
-
-
-@posted(Sign.ANSWER)
-def answered_before(one: Clarification) -> Message:
-    """Told in the room of a squad whose question has been answered before."""
-    return Message(
-        text=f"Somebody has asked the same as your squad before: **Rules question {one.number}** is your answer. "
-        "Everyone can read it.",
-        rows=((ALL,),),
-    )

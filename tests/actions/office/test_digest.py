@@ -91,11 +91,12 @@ async def test_it_has_six_lines_at_most_and_the_rest_comes_the_next_day(begin: B
 
 def test_that_questions_wait_is_said_each_day_until_none_does() -> None:
     found = words.lines((), 0, 0, (), (), questions=1)
-    first = words.digest([*found, "- 1 student without a squad"])
+    alone = words.Line("- 1 student without a squad", each_time=False)
+    first = words.digest([*found, alone])
     assert first is not None
-    again = words.digest([*found, "- 1 student without a squad"], [first.text])
+    again = words.digest([*found, alone], [first.text])
     assert again is not None and again.text.split("\n")[1:] == ["- 1 question about the rules waits: **/questions**"]
-    assert words.digest(["- 1 student without a squad"], [first.text]) is None
+    assert words.digest([alone], [first.text]) is None
 
 
 async def test_in_the_last_days_of_sign_up_students_without_a_squad_are_counted_each_day(begin: Begin) -> None:
@@ -138,10 +139,10 @@ def test_so_many_latecomers_that_their_line_is_cut_are_named_each_day_too() -> N
 def test_several_things_of_a_kind_that_are_due_take_one_line() -> None:
     due = [("day-call", RING + timedelta(minutes=5 * number)) for number in range(29)]
     lines = words.lines((), 0, 0, (), [*due, ("deadline", RING)])
-    assert [line.partition(": <t:")[0] for line in lines] == [
+    assert [line.text.partition(": <t:")[0] for line in lines] == [
         "- Soon: the first squads are called to the table", "- Soon: the deadline",
     ]  # fmt: skip
-    assert f"<t:{int(RING.timestamp())}:F>" in lines[0]
+    assert f"<t:{int(RING.timestamp())}:F>" in lines[0].text
 
 
 async def test_in_the_first_hours_after_the_brief_nobody_is_behind_and_the_next_day_somebody_is(begin: Begin) -> None:

@@ -3,6 +3,7 @@
 import csv
 import io
 
+from bot.words.core.number_text import in_words
 from bot.words.privacy.kept_data import TABLES
 from storage.backup_rotation import WEEKLY
 from storage.records.message import Message
@@ -20,7 +21,7 @@ async def test_the_coach_reads_what_is_kept_and_until_when(begin: Begin) -> None
     assert "60 days after the announcement" in said.text
     assert "**Names**: " in said.text and "students (3)" in said.text
     assert "Not described yet" not in said.text
-    assert WEEKLY == 4 and "Backups forget within four weeks" in said.text
+    assert f"Backups forget within {in_words(WEEKLY)} weeks" in said.text
     (file,) = [one for one in said.files if one.name == "what-is-kept.csv"]
     rows = list(csv.DictReader(io.StringIO(file.data.decode("utf-8-sig"))))
     assert {f"{row['table']}.{row['column']}" for row in rows} == set(PERSONAL)

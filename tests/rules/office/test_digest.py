@@ -53,3 +53,10 @@ def test_it_looks_a_day_ahead_and_back_to_the_last_one_or_two_weeks() -> None:
 def test_it_has_six_lines_with_the_head() -> None:
     assert digest.shortened(list("abcde")) == (list("abcde"), 0)
     assert digest.shortened(list("abcdef")) == (list("abcd"), 2)
+
+
+def test_questions_latecomers_and_later_who_has_no_squad_come_each_time() -> None:
+    assert [digest.is_said_each_time(what, False) for what in ("questions", "late", "alone", "soon")] == [
+        True, True, False, False,
+    ]  # fmt: skip
+    assert digest.is_said_each_time("alone", True) and not digest.is_said_each_time("behind", True)

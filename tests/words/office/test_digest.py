@@ -13,7 +13,8 @@ def test_a_long_digest_is_cut_and_says_so() -> None:
     assert said is not None and len(said.text) <= MESSAGE_LENGTH and said.text.endswith("- and 57 more: /office")
     assert len(said.text.split("\n")) == 6
     squads_alone = found[1:]
-    assert digest.digest(squads_alone, ["\n".join(found)]) is None, "nothing has changed since yesterday"
+    before = "\n".join(one.text for one in found)
+    assert digest.digest(squads_alone, [before]) is None, "nothing has changed since yesterday"
 
 
 def test_what_a_squad_owes_is_said_in_short() -> None:

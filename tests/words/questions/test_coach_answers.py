@@ -38,7 +38,7 @@ def test_the_coachs_messages_fit_at_their_longest() -> None:
         clarifications.answer_opened(worst, SQUAD, "N" * 80),
         clarifications.answer_panel([(asked(number, "*" * LONGEST), SQUAD) for number in range(1, 61)], answers, 1),
         clarifications.pick_earlier(worst, answers, 1),
-        clarifications.sure_to_merge(worst, answers[0], SQUAD, published_answers.answered_before(answers[0])),
+        clarifications.sure_to_merge(worst, answers[0], SQUAD, clarifications.answered_before(answers[0])),
         clarifications.sure_to_set_aside(worst, SQUAD, "N" * 80),
     ):
         assert len(message.text) <= MESSAGE_LENGTH
