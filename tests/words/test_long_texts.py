@@ -7,7 +7,6 @@ from hypothesis import strategies as st
 
 from bot.rules.calendar.calendar import schedule
 from bot.rules.judging.compute_panel import Obstacle
-from bot.rules.plan.public_plan import public_plan
 from bot.words.calendar import release_brief, signup_closes
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
@@ -24,6 +23,7 @@ from bot.words.judging import (
 )
 from bot.words.office import helpers, open_sign_up, people_panel, stop_or_put_away
 from bot.words.plan import change_plan, edit_plan, form_mistakes
+from bot.words.plan.public_plan import public_plan
 from bot.words.questions import coach_answers
 from bot.words.results import announce, listed_changes
 from bot.words.squads import roster_board

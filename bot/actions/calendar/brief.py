@@ -5,10 +5,10 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.asking_student import me_of
 from bot.rules.calendar.brief import check_out, is_read
-from bot.rules.plan.public_plan import public_plan
 from bot.words.calendar import brief as words
 from bot.words.core.action_keys import ActionKey
 from bot.words.plan.public_plan import as_file as plan_as_file
+from bot.words.plan.public_plan import public_plan
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout

@@ -2,8 +2,8 @@
 
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
-from bot.rules.plan.public_plan import public_plan
 from bot.words.calendar import pinned_rules as words
+from bot.words.plan.public_plan import public_plan
 from storage.records.message import Message
 from storage.records.tryout import Tryout
 from storage.tables import surprises

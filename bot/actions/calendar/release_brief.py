@@ -18,11 +18,11 @@ from bot.rules.calendar.release_brief import check_may_release, to_the_minute, w
 from bot.rules.calendar.step_facts import Lack
 from bot.rules.core.lateness import is_late
 from bot.rules.office.readiness import lacks, ready
-from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint, short_fingerprint
 from bot.words.calendar import release_brief as words
 from bot.words.core.action_keys import ActionKey
 from bot.words.office.readiness import lack_lines, worth_knowing
+from bot.words.plan.public_plan import public_plan
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Replace
 from storage.records.request import Request

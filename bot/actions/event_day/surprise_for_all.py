@@ -4,9 +4,9 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
 from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_sheets
 from bot.rules.event_day.surprise_for_all import check_may_start, one_waiting, reads_task_now
-from bot.rules.plan.public_plan import public_plan
 from bot.words.core.action_keys import ActionKey
 from bot.words.event_day import surprise_for_all as words
+from bot.words.plan.public_plan import public_plan
 from storage.records.message import Answer, Message, Replace
 from storage.records.plan import Event
 from storage.records.request import Request

@@ -27,12 +27,12 @@ from bot.rules.plan.change_plan import (
     needs_agreement,
     takes_effect_at_once,
 )
-from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint, short_fingerprint
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import shown_stamp
 from bot.words.plan import change_plan as words
 from bot.words.plan import edit_plan as panel_words
+from bot.words.plan.public_plan import public_plan
 from storage.records.message import Answer, Message, Replace
 from storage.records.plan import Plan
 from storage.records.request import Request
@@ -97,7 +97,7 @@ async def apply(db: Transaction, tryout: Tryout, request: Request, stamp: str) -
     if tryout.brief_at is None:
         await audit(db, tryout, request, "plan.change", sha256=sha256)
     else:
-        sentences = tuple(words.sentence(change) for change in found)
+        sentences = tuple(words.sentences(found))
         await tryouts.freeze(db, tryout.id, sha256, tryout.brief_at)
         decision = await decisions.decide_plan(db, tryout.id, sentences, sha256, draft.reason, request.at)
         await audit(db, tryout, request, "plan.change", sha256=sha256, decision=decision)
@@ -171,8 +171,7 @@ def _news(
         return None
     if tryout.brief_at is None:
         return words.moved(plan, before, after)
-    sentences = [words.sentence(change) for change in found]
-    return words.changed(plan, after, sentences, moves_dates(found), reason, public_plan(plan, started))
+    return words.changed(plan, after, words.sentences(found), moves_dates(found), reason, public_plan(plan, started))
 
 
 def _shown(plan: Plan, reason: str) -> str:

@@ -132,7 +132,7 @@ async def weighed(db: Transaction, tryout: Tryout, request: Request, stamp: str 
     given: dict[str, Decimal] = {}
     for line in request.field("weights").splitlines():
         if line.strip():
-            pair = reading.take(partial(rules.read_weight, line, tryout.plan.events))
+            pair = reading.take(partial(rules.read_weight, line, tryout.plan.events, words.the_weight_of))
             given |= dict([pair]) if pair else {}
     events = tuple(
         event.model_copy(update={"weight": given.get(event.key, event.weight)}) for event in tryout.plan.events

@@ -7,7 +7,7 @@ import re
 from decimal import Decimal
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.core.refusal_reasons import AnyReason
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 
 MOST_POINTS = Decimal(99_999)
@@ -73,12 +73,12 @@ def _check_one_meaning(typed: str, what: str) -> None:
         raise Refusal(TableReason.TYPED_THOUSANDS, what=what, typed=typed, whole=whole, part=part)
 
 
-def read_between(text: str, what: str, least: int, most: int) -> int:
+def read_between(text: str, reason: AnyReason, least: int, most: int) -> int:
     """A whole number within bounds.
 
-    Raises Refusal: `typed_between` (what, typed, least, most).
+    Raises Refusal: `reason` (typed, least, most).
     """
     typed = text.strip()
     if typed.isdecimal() and len(typed) < 6 and least <= int(typed) <= most:
         return int(typed)
-    raise Refusal(Reason.TYPED_BETWEEN, what=what, typed=typed, least=least, most=most)
+    raise Refusal(reason, typed=typed, least=least, most=most)

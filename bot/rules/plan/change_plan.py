@@ -43,7 +43,7 @@ class Present:
 
 
 def changes(old: Plan, new: Plan) -> tuple[Change, ...]:
-    """What differs, in the order of the plan; nothing about a surprise but that there is a change."""
+    """What differs; nothing about a surprise but that there is a change. In which order it is read, its words say."""
     return (
         *(Change(field, "", _plain(old, field), _plain(new, field)) for field in _PLAIN if _differs(old, new, field)),
         *(Change(field) for field in ("place_groups", "qualify") if _differs(old, new, field)),

@@ -6,6 +6,7 @@ from difflib import get_close_matches
 from typing import Any
 
 from bot.rules.plan.plan_problems import MOST_LISTED, Path, PlanProblem, tables
+from storage.records.plan_defaults import EVENT_DAY_BEGINS, EVENT_DAY_ENDS
 
 
 def day_problems(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
@@ -14,7 +15,7 @@ def day_problems(data: Mapping[str, Any]) -> Iterator[PlanProblem]:
     if not isinstance(day, dict):
         return
     here: Path = ("event_day",)
-    yield from _ends(here, day, {"begins": time(8), "ends": time(15)})
+    yield from _ends(here, day, {"begins": EVENT_DAY_BEGINS, "ends": EVENT_DAY_ENDS})
     lessons = list(tables(day, "lessons", here))
     for path, entry in (*lessons, *tables(day, "breaks", here)):
         yield from _ends(path, entry, {})

@@ -1,6 +1,6 @@
 """What a coach may type into the forms of the plan: sizes, days, places, weights; and which lessons then stay."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from decimal import Decimal
 
 from bot.rules.core.parse_numbers import read_between, read_points
@@ -13,13 +13,13 @@ from storage.records.tryout import State
 
 
 def read_days(typed: str) -> int:
-    """Days to the deadline. Raises Refusal `typed_between`."""
-    return read_between(typed, "The number of days", *limits.WINDOW_DAYS)
+    """Days to the deadline. Raises Refusal `typed_days`."""
+    return read_between(typed, Reason.TYPED_DAYS, *limits.WINDOW_DAYS)
 
 
 def read_places(typed: str) -> int:
-    """How many squads win. Raises Refusal `typed_between`."""
-    return read_between(typed, "The number of places", *limits.PLACES)
+    """How many squads win. Raises Refusal `typed_places`."""
+    return read_between(typed, Reason.TYPED_PLACES, *limits.PLACES)
 
 
 def split_sizes(typed: str) -> tuple[str, str]:
@@ -29,17 +29,19 @@ def split_sizes(typed: str) -> tuple[str, str]:
 
 
 def read_smallest(typed: str) -> int:
-    """The fewest members of a squad. Raises Refusal `typed_between`."""
-    return read_between(typed, "The smallest squad", *limits.SQUAD_MEMBERS)
+    """The fewest members of a squad. Raises Refusal `typed_smallest`."""
+    return read_between(typed, Reason.TYPED_SMALLEST, *limits.SQUAD_MEMBERS)
 
 
 def read_largest(typed: str) -> int:
-    """The most members of a squad; that it is no less than the fewest is checked with the plan. Raises the same."""
-    return read_between(typed, "The largest squad", *limits.SQUAD_MEMBERS)
+    """The most members of a squad; that it is no less than the fewest is checked later. Raises `typed_largest`."""
+    return read_between(typed, Reason.TYPED_LARGEST, *limits.SQUAD_MEMBERS)
 
 
-def read_weight(line: str, events: Sequence[Event]) -> tuple[str, Decimal]:
+def read_weight(line: str, events: Sequence[Event], called: Callable[[str], str]) -> tuple[str, Decimal]:
     """A line such as `sock-run = 40`: an event and its weight, which is not below 0.
+
+    `called` says what the weight of an event is called.
 
     Raises:
         Refusal: `typed_line` (typed), and as `read_points`.
@@ -47,7 +49,7 @@ def read_weight(line: str, events: Sequence[Event]) -> tuple[str, Decimal]:
     name, _, number = line.partition("=")
     if name.strip() not in [event.key for event in events] or number.strip().startswith("-"):
         raise Refusal(Reason.TYPED_LINE, typed=line.strip())
-    return name.strip(), read_points(number, f"the weight of {name.strip()}")
+    return name.strip(), read_points(number, called(name.strip()))
 
 
 def without_old_lessons(day: DayPlan, sections: Sequence[str]) -> DayPlan:

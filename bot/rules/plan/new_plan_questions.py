@@ -1,4 +1,4 @@
-"""A plan made by answering questions: their order, what is proposed for each, and what each answer may be."""
+"""A plan made by answering questions: what is proposed for each, and what each answer may be."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -13,6 +13,7 @@ from bot.rules.plan.calendar_checks import known_zone
 from bot.rules.plan.edit_plan import read_days, read_places, read_smallest, split_sizes
 from bot.rules.plan.typed_events import Asked, read_events
 from storage.records import plan_limits as limits
+from storage.records.plan_defaults import ANNOUNCE, TURN_MINUTES
 
 WEEKS_AHEAD = 3
 """The proposed brief is on a Monday so many weeks from now."""
@@ -36,6 +37,8 @@ class Answers:
     counting: str = "school"
     events: tuple[Asked, ...] = field(default_factory=lambda: read_events(EVENTS))
     turns: tuple[time, ...] = ()
+    turn_minutes: int = TURN_MINUTES
+    announce: str = ANNOUNCE
 
 
 def defaults(today: date) -> Answers:
@@ -69,15 +72,15 @@ def take_sections(found: Answers, typed: str) -> None:
 
 
 def take_places(found: Answers, typed: str) -> None:
-    """How many squads win. Raises Refusal `typed_between`."""
+    """How many squads win. Raises Refusal `typed_places`."""
     found.places = read_places(typed)
 
 
 def take_sizes(found: Answers, typed: str) -> None:
-    """Members of a squad: from - to, or one number for both. Raises Refusal `typed_between`."""
+    """Members of a squad: from - to, or one number for both. Raises Refusal `typed_smallest` or `typed_largest`."""
     least, most = split_sizes(typed)
     smallest = read_smallest(least)
-    largest = read_between(most, "The largest squad", smallest, limits.SQUAD_MEMBERS.most)
+    largest = read_between(most, Reason.TYPED_LARGEST, smallest, limits.SQUAD_MEMBERS.most)
     found.smallest, found.largest = smallest, largest
 
 
@@ -92,7 +95,7 @@ def take_clock(found: Answers, typed: str) -> None:
 
 
 def take_days(found: Answers, typed: str) -> None:
-    """Days to the deadline; school days unless calendar days are named. Raises Refusal `typed_between`."""
+    """Days to the deadline; school days unless calendar days are named. Raises Refusal `typed_days`."""
     number, _, which = typed.partition(" ")
     found.days = read_days(number)
     found.counting = "calendar" if which.strip().startswith("cal") else "school"
@@ -110,16 +113,16 @@ def take_turns(found: Answers, typed: str) -> None:
 
 Take = Callable[[Answers, str], None]
 """How an answer is taken. Raises Refusal."""
-IN_ORDER: tuple[tuple[str, Take], ...] = (
-    ("name", take_name),
-    ("zone", take_zone),
-    ("sections", take_sections),
-    ("places", take_places),
-    ("sizes", take_sizes),
-    ("day", take_day),
-    ("clock", take_clock),
-    ("days", take_days),
-    ("events", take_events),
-    ("turns", take_turns),
-)
-"""The questions in the order in which they are asked, by the names of their texts, and how each answer is taken."""
+TAKES: dict[str, Take] = {
+    "name": take_name,
+    "zone": take_zone,
+    "sections": take_sections,
+    "places": take_places,
+    "sizes": take_sizes,
+    "day": take_day,
+    "clock": take_clock,
+    "days": take_days,
+    "events": take_events,
+    "turns": take_turns,
+}
+"""How each answer is taken, by the name of its question (`bot/words/plan/new_plan_questions.py`)."""

@@ -12,6 +12,8 @@ AnyRecord = TypeVar("AnyRecord", bound=Record)
 Path = tuple[str | int, ...]
 """Where something stands in the plan, outermost first; places in lists count from 0."""
 MOST_LISTED = 60
+MOST_TOLD = 200
+"""Mistakes that are told at once; the others are counted."""
 
 
 @dataclass(frozen=True)

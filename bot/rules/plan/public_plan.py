@@ -12,10 +12,6 @@ import tomli_w
 from bot.rules.plan.read_plan import fingerprint, write_plan
 from storage.records.plan import Plan
 
-SEALED = "left out until it starts"
-SURPRISE = "surprise"
-"""What stands for a sealed event in the order of the tie-breaks."""
-
 
 @dataclass(frozen=True, slots=True)
 class PublicPlan:
@@ -32,16 +28,19 @@ class PublicPlan:
         return self.sha256 == self.whole_sha256
 
 
-def public_plan(plan: Plan, started: Collection[str] = ()) -> PublicPlan:
-    """The written plan; of a surprise that is not among `started` its weight alone, neither name, key nor task."""
+def without_sealed(plan: Plan, started: Collection[str], name: str, in_tie_breaks: str) -> PublicPlan:
+    """The written plan; of a surprise that is not among `started` its weight alone, neither name, key nor task.
+
+    `name` stands there instead of its own, and `in_tie_breaks` in the order of the tie-breaks.
+    """
     whole = fingerprint(plan)
     sealed = {event.key for event in plan.events if event.surprise and event.key not in started}
     if not sealed:
         return PublicPlan(write_plan(plan), whole, whole)
     data: dict[str, Any] = tomllib.loads(write_plan(plan), parse_float=Decimal)
-    data["tie_breaks"] = [SURPRISE if one.split(".")[0] in sealed else one for one in data["tie_breaks"]]
+    data["tie_breaks"] = [in_tie_breaks if one.split(".")[0] in sealed else one for one in data["tie_breaks"]]
     data["events"] = [
-        {"name": SEALED, "weight": event["weight"], "surprise": True} if event["key"] in sealed else event
+        {"name": name, "weight": event["weight"], "surprise": True} if event["key"] in sealed else event
         for event in data["events"]
     ]
     text = tomli_w.dumps(data, multiline_strings=True)

@@ -13,11 +13,8 @@ from bot.rules.plan.oversized_plan_files import check_bounds, check_size, number
 from bot.rules.plan.plan_consistency_checks import check_problems
 from bot.rules.plan.plan_key_checks import shape_problems
 from bot.rules.plan.plan_line_numbers import key_lines, line_of
-from bot.rules.plan.plan_problems import BadPlan, Path, PlanProblem
+from bot.rules.plan.plan_problems import MOST_TOLD, BadPlan, Path, PlanProblem
 from storage.records.plan import Plan
-
-MOST_TOLD = 200
-"""Mistakes that are told at once; the others are counted."""
 
 
 def read_plan(toml: str | bytes) -> Plan:

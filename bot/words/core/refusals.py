@@ -35,7 +35,6 @@ REFUSALS: dict[AnyReason, str] = {
     Reason.OUT_OF_DATE: "This message is out of date. Please use the newest one.",
     Reason.REASON_NEEDED: "After the brief a change needs a reason; everyone reads it with the result. Please type "
     "one.",
-    Reason.TYPED_BETWEEN: "{what} must be a number from {least} to {most}, not **{typed}**.",
     Reason.TYPED_DATE: "I cannot read **{typed}** as a date. Type year, month and day, such as 2027-01-11.",
     Reason.TYPED_CLOCK: "I cannot read **{typed}** as a time. Type it in 24 hours, such as 15:30.",
     Reason.TYPED_MOMENT: "I cannot read **{typed}** as date and time. Type it like this: 2027-01-11 15:30.",

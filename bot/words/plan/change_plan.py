@@ -1,6 +1,6 @@
 """A plan is changed: what the coach is asked first, and what the class reads of it; surprises stay secret."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.refusal_reasons import AnyReason, Reason
@@ -40,26 +40,33 @@ _SENTENCES = {
     "zone": "the time zone is now {new}",
     "sections": "the sections are now: {new}",
     "places": "the number of places is {new} instead of {old}",
-    "place_groups": "which sections compete for which places",
-    "qualify": "the points that a squad needs at least to win a place",
     "brief": "the text of the brief",
     "tie_breaks": "the order that breaks ties",
     "announce": "how the result is announced",
     "protest_days": "the days for questions about the result are {new} instead of {old}",
     "retention_days": "names are erased after {new} days instead of {old}",
+    "place_groups": "which sections compete for which places",
+    "qualify": "the points that a squad needs at least to win a place",
     "squads": "squads have {new} members instead of {old}",
     "expected": "how many squads are expected",
     "board": "under what names students stand on the board",
     "dates": "the dates",
     "reminders": "the hours of reminders",
     "events": "the events",
-    "practice": "the turns at the practice table",
-    "event_day": "the plan of the event day",
     "weight": "{name} counts {new} instead of {old}",
     "rules": "the rules of {name}",
+    "practice": "the turns at the practice table",
+    "event_day": "the plan of the event day",
 }
+"""In the order in which they are read; those of one event stay together, in the order of the events."""
 _SECRET = {"weight": "the surprise counts {new} instead of {old}", "rules": "the rules of the surprise"}
 MORE_CHANGES = "- and {more} more: the attached plan has them all"
+
+
+def sentences(found: Iterable[Change]) -> list[str]:
+    """All changes, one after the other."""
+    places = {kind: place for place, kind in enumerate(_SENTENCES)} | {"rules": list(_SENTENCES).index("weight")}
+    return [sentence(change) for change in sorted(found, key=lambda change: places[change.kind])]
 
 
 def sentence(change: Change) -> str:

@@ -32,6 +32,10 @@ from storage.records.plan_limits import LINE_LETTERS, TEXT_LETTERS, WINDOW_DAYS
 from storage.records.tryout import State
 
 REFUSALS: dict[AnyReason, str] = {
+    Reason.TYPED_DAYS: "The number of days must be a number from {least} to {most}, not **{typed}**.",
+    Reason.TYPED_PLACES: "The number of places must be a number from {least} to {most}, not **{typed}**.",
+    Reason.TYPED_SMALLEST: "The smallest squad must be a number from {least} to {most}, not **{typed}**.",
+    Reason.TYPED_LARGEST: "The largest squad must be a number from {least} to {most}, not **{typed}**.",
     Reason.TYPED_LINE: "I cannot read this line: **{typed}**. Keep the names as they stand, then = and a number.",
 }
 ANNOUNCE = {
@@ -200,6 +204,11 @@ def words_form(plan: Plan, state: State) -> Form:
             *reason_fields(state),
         ),
     )
+
+
+def the_weight_of(event_key: str) -> str:
+    """What is wrong where a weight cannot be read, within a sentence."""
+    return f"the weight of {event_key}"
 
 
 def weights_form(plan: Plan, state: State) -> Form:

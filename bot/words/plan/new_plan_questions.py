@@ -43,18 +43,17 @@ QUESTIONS: dict[str, Question] = {
         lambda a: ", ".join(map(time_text, a.turns)) or "none",
     ),
 }
-"""By their names in `bot.rules.plan.new_plan_questions`, which says in which order they are asked."""
+"""In the order in which they are asked."""
 
 
 def ask_all(found: rules.Answers, ask: Callable[[str], str], say: Callable[[str], None]) -> None:
     """Ask every question until it has an answer; nothing typed takes what is proposed."""
-    for name, take in rules.IN_ORDER:
-        text, proposed = QUESTIONS[name]
+    for name, (text, proposed) in QUESTIONS.items():
         while True:
             standing = proposed(found)
             typed = ask(f"{text} [{standing}] ").strip() or standing
             try:
-                take(found, typed)
+                rules.TAKES[name](found, typed)
                 break
             except Refusal as refusal:
                 say(refusals.line(refusal))
@@ -67,9 +66,8 @@ def plan_toml(found: rules.Answers) -> str:
     practice = ""
     if found.turns:
         times = ", ".join(f"{one:%H:%M:%S}" for one in found.turns)
-        practice = (
-            f"[practice]                     # turns at the one shared table\ntimes = [{times}]\nminutes = 20\n\n"
-        )
+        head = "[practice]                     # turns at the one shared table"
+        practice = f"{head}\ntimes = [{times}]\nminutes = {found.turn_minutes}\n\n"
     lines = "\n".join(f"{number}. {one.name}" for number, one in enumerate(found.events, start=1))
     return f"""\
 # A plan for a try-out. Change what you like, then check it:  tenbell plan check THIS-FILE
@@ -88,7 +86,7 @@ Everyone in the squad takes part. Ask about the rules; everyone reads the answer
 '''
 
 tie_breaks = [{keys}]  # compared in this order when totals are equal; then there is a run-off
-announce = "winner"            # or "podium" (first three) or "table" (everyone)
+announce = "{found.announce}"            # or "podium" (first three) or "table" (everyone)
 
 [squads]
 smallest = {found.smallest}

@@ -1,7 +1,20 @@
-"""The plan as a file for everybody: its name, what is said with it, and its fingerprints."""
+"""The plan as a file for everybody: its name, what stands in it for a surprise, what is said with it, fingerprints."""
 
-from bot.rules.plan.public_plan import PublicPlan
+from collections.abc import Collection
+
+from bot.rules.plan.public_plan import PublicPlan, without_sealed
 from storage.records.message import Attachment, Message
+from storage.records.plan import Plan
+
+SEALED = "left out until it starts"
+"""What stands in the file instead of the name of a surprise that has not started."""
+SURPRISE = "surprise"
+"""What stands for it in the order of the tie-breaks."""
+
+
+def public_plan(plan: Plan, started: Collection[str] = ()) -> PublicPlan:
+    """The plan as everybody may have it; `started` are surprises that are out."""
+    return without_sealed(plan, started, SEALED, SURPRISE)
 
 
 def as_file(public: PublicPlan) -> Message:

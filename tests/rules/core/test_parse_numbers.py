@@ -11,6 +11,7 @@ from bot.rules.core.parse_numbers import (
     read_points,
 )
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 
 
@@ -50,5 +51,5 @@ def test_a_comma_that_can_only_part_decimals_is_read_as_one() -> None:
 
 @pytest.mark.parametrize("typed", ["0", "61", "ten", "", "-3", "1.5", "¹"])
 def test_a_number_stays_within_its_bounds(typed: str) -> None:
-    with pytest.raises(Refusal, match="typed_between"):
-        read_between(typed, "The number of days", 1, 60)
+    with pytest.raises(Refusal, match="typed_days"):
+        read_between(typed, Reason.TYPED_DAYS, 1, 60)

@@ -24,10 +24,10 @@ def test_sizes_are_typed_as_two_numbers_or_as_one_for_both() -> None:
 
 def test_a_weight_belongs_to_an_event_of_the_plan_and_is_not_below_zero() -> None:
     events = small_plan().events
-    assert edit_plan.read_weight(f"{events[0].key} = 40", events) == (events[0].key, Decimal(40))
+    assert edit_plan.read_weight(f"{events[0].key} = 40", events, str) == (events[0].key, Decimal(40))
     for line in ("gone = 40", f"{events[0].key} = -1"):
         with pytest.raises(Refusal):
-            edit_plan.read_weight(line, events)
+            edit_plan.read_weight(line, events, str)
 
 
 def test_while_sign_up_is_open_only_other_dates_are_asked_for_once_more() -> None:

@@ -3,9 +3,9 @@
 import tomllib
 from hashlib import sha256
 
-from bot.rules.plan.public_plan import public_plan
 from bot.rules.plan.read_plan import fingerprint, read_plan, write_plan
 from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
+from bot.words.plan.public_plan import public_plan
 
 BUILTIN = read_plan(builtin_plan_text())
 

@@ -3,9 +3,9 @@
 from datetime import datetime
 
 from bot.rules.calendar.calendar import schedule
-from bot.rules.plan.public_plan import public_plan
 from bot.words.plan import change_plan
 from bot.words.plan.builtin_plan import builtin_plan
+from bot.words.plan.public_plan import public_plan
 from storage.records.message import MESSAGE_LENGTH
 from tests.actions.conftest import small_plan
 

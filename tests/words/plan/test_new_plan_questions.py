@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from bot.rules.plan.new_plan_questions import IN_ORDER, defaults
+from bot.rules.plan.new_plan_questions import TAKES, defaults
 from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.read_plan import read_plan
 from bot.rules.plan.typed_events import read_events
@@ -35,7 +35,7 @@ def test_nothing_typed_makes_a_plan_that_is_right() -> None:
     plan = read_plan(toml)
     assert said == [] and plan_remarks(plan) == ()
     assert plan.calendar.brief.date().isoweekday() == 1 and plan.calendar.brief.date() > TODAY
-    assert len(IN_ORDER) == 10 and {name for name, _ in IN_ORDER} == QUESTIONS.keys()
+    assert len(QUESTIONS) == 10 and TAKES.keys() == QUESTIONS.keys()
 
 
 def test_the_report_names_the_events_that_nobody_has_written_about_yet() -> None:
