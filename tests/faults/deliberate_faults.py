@@ -40,7 +40,7 @@ FAULTS = (
     # One answer, nothing lost
     Fault("a press delivered twice acts twice", "bot/actions/core/dispatch.py",
           "    if first is not None:\n        return first\n", "",
-          "tests/actions/judging/test_score_sheet_devices.py"),
+          "tests/actions/judging/test_score_sheet.py"),
     Fault("whoever waits is not told so", "bot/interactions/deferred_answers.py",
           "        deferring = asyncio.create_task(defer())\n", "        pass\n",
           "tests/interactions/test_deferred_answers.py"),

@@ -9,6 +9,7 @@ from bot.rules.judging.connectedness import Seen
 from bot.rules.judging.judged_rubrics import rubrics
 from bot.rules.judging.panels import counted as whose_marks_count
 from bot.rules.judging.panels import has_begun
+from bot.rules.judging.panels import judges_per_squad as per_squad_of
 from bot.rules.judging.presentation_order import places_kept, places_of_all
 from storage.records.judging import Seat
 from storage.records.people import Squad
@@ -21,7 +22,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 async def judges_per_squad(db: Snapshot, tryout: Tryout, event: Event, rubric: Rubric) -> int | None:
     """How many judges see each squad: as the coach chose, else as the plan says; None for all of them."""
-    return rules.judges_per_squad(rubric, await panels.size(db, tryout.id, event.key, rubric.key))
+    return per_squad_of(rubric, await panels.size(db, tryout.id, event.key, rubric.key))
 
 
 async def names_of(db: Snapshot, tryout: Tryout) -> dict[str, dict[int, str]]:

@@ -10,9 +10,6 @@ from dataclasses import dataclass
 from itertools import count
 from typing import Literal
 
-SHARED_ENOUGH = 3
-"""Below this many squads in common with other judges, a judge's estimated severity is mostly chance."""
-
 Seen = tuple[int, int]
 """One sheet: squad and judge."""
 _Node = tuple[Literal["squad", "judge"], int]
@@ -104,11 +101,6 @@ def shared_squads(sheets: Iterable[Seen]) -> Mapping[int, int]:
     """For each judge, the number of squads that at least one other judge saw too."""
     judges_of, squads_of = _by_squad_and_judge(sheets)
     return {judge: sum(len(judges_of[squad]) > 1 for squad in squads_of[judge]) for judge in sorted(squads_of)}
-
-
-def thinly_linked(sheets: Iterable[Seen]) -> tuple[int, ...]:
-    """Judges with fewer than three squads in common with others: show corrected and plain marks side by side."""
-    return tuple(judge for judge, shared in shared_squads(sheets).items() if shared < SHARED_ENOUGH)
 
 
 def _by_squad_and_judge(sheets: Iterable[Seen]) -> tuple[dict[int, set[int]], dict[int, set[int]]]:

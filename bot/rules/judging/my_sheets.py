@@ -1,4 +1,4 @@
-"""A judge's own score sheets: how far each is, in which groups they are listed, and which comes next."""
+"""A judge's own score sheets: how far each is, in which group it is listed, and which comes next."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -57,13 +57,11 @@ def just_ran(recorded_at: datetime, now: datetime) -> bool:
     return now - JUST_RAN <= recorded_at <= now
 
 
-def in_groups(entries: Sequence[Entry]) -> tuple[tuple[Group, list[Entry]], ...]:
-    """The sheets in the groups in which a judge reads them, in that order: done, started, open."""
-    return (
-        ("done", [entry for entry in entries if entry.done]),
-        ("started", [entry for entry in entries if entry.sheet.state == "started"]),
-        ("open", [entry for entry in entries if entry.sheet.state == "open"]),
-    )
+def group_of(entry: Entry) -> Group | None:
+    """The group in which a judge reads a sheet; None for one of a squad that the judge stepped back from."""
+    if entry.done:
+        return "done"
+    return entry.sheet.state if entry.sheet.state in ("started", "open") else None
 
 
 def go_on(entries: Sequence[Entry]) -> Entry | None:

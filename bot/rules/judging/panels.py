@@ -1,15 +1,28 @@
-"""Panels (who sees whom) set by a coach: how many judges a squad can be picked, and who sits where after a change."""
+"""Panels (who sees whom) set by a coach: how many judges for each squad, who sits where, who meets too few others."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.connectedness import Seen
+from bot.rules.judging.connectedness import Seen, shared_squads
 from storage.records.people import Judge, Squad
+from storage.records.plan_measures import Rubric
 from storage.records.scores import Sheet
 
 FEWEST, MOST = 2, 24
 """Judges for each squad that can be picked beside "all"; with one judge a squad no two judges could be compared."""
+SHARED_ENOUGH = 3
+"""Below this many squads in common with other judges, a judge's estimated severity is mostly chance."""
+
+
+def thinly_linked(seats: Iterable[Seen]) -> tuple[int, ...]:
+    """Judges with too few squads in common with others to tell a strict judge from a weak squad."""
+    return tuple(judge for judge, shared in shared_squads(seats).items() if shared < SHARED_ENOUGH)
+
+
+def judges_per_squad(rubric: Rubric, chosen: int | None) -> int | None:
+    """How many judges see each squad: as the coach has `chosen` (0: all), else as the plan says; None for all."""
+    return rubric.judges_per_squad if chosen is None else chosen or None
 
 
 def counted(judges: Sequence[Judge]) -> list[Judge]:

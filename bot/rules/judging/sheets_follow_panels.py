@@ -1,14 +1,8 @@
-"""Sheets are brought in line with who should see whom: how many judges see a squad, and what becomes of each sheet."""
+"""Sheets are brought in line with who should see whom: what becomes of each."""
 
 from typing import Literal
 
-from storage.records.plan_measures import Rubric
 from storage.records.scores import Sheet
-
-
-def judges_per_squad(rubric: Rubric, chosen: int | None) -> int | None:
-    """How many judges see each squad: as the coach has `chosen` (0: all), else as the plan says; None for all."""
-    return rubric.judges_per_squad if chosen is None else chosen or None
 
 
 def wanted_no_more(sheet: Sheet, tied: bool) -> Literal["set aside", "taken back", "stays"]:

@@ -5,7 +5,7 @@ from datetime import datetime
 from functools import partial
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.judging.my_sheets import Entry, Group, go_on, in_groups, last_saved, next_open, opened_again
+from bot.rules.judging.my_sheets import Entry, Group, go_on, group_of, last_saved, next_open, opened_again
 from bot.rules.judging.score_sheet import missing
 from bot.rules.results.hidden_until_close import sealed
 from bot.words.core.action_keys import ActionKey
@@ -26,6 +26,7 @@ EVENT_LABEL = 14
 PAPER = Button(key=key(ActionKey.SHEETS_PAPER), label="Print")
 SECRET = f"-# {MARKS}"
 GROUPS: dict[Group, str] = {"done": "Done", "started": "Started", "open": "Open"}
+"""In the order in which they stand in the list."""
 _TRIAL = "**First, please mark one invented entry** (two minutes): press **See the sample**."
 
 
@@ -114,9 +115,9 @@ def _states(entries: Sequence[Entry]) -> list[str]:
     for event, rubric in dict.fromkeys((entry.event.key, entry.rubric.key) for entry in entries):
         mine = [entry for entry in entries if (entry.event.key, entry.rubric.key) == (event, rubric)]
         lines += ["", f"**{title(mine[0])}**"]
-        for group, sheets in in_groups(mine):
-            if sheets:
-                lines.append(f"{GROUPS[group]}: {', '.join(_listed(one, group) for one in sheets)}")
+        for group, named in GROUPS.items():
+            if sheets := [one for one in mine if group_of(one) == group]:
+                lines.append(f"{named}: {', '.join(_listed(one, group) for one in sheets)}")
     return lines
 
 

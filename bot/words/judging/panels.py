@@ -5,8 +5,8 @@ from collections.abc import Collection, Mapping, Sequence
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.compute_panel import Obstacle, Panel
-from bot.rules.judging.connectedness import SHARED_ENOUGH, Seen, thinly_linked
-from bot.rules.judging.panels import sizes
+from bot.rules.judging.connectedness import Seen
+from bot.rules.judging.panels import SHARED_ENOUGH, sizes, thinly_linked
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import LIST_CHANGED, PAGE, choice, list_page
 from bot.words.core.custom_ids import key, shown_stamp

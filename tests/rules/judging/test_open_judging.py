@@ -3,7 +3,7 @@
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.judging.open_judging import check_may_open, opens_at_deadline, to_open
+from bot.rules.judging.open_judging import check_judging_runs, check_may_open, opens_at_deadline, to_open
 from tests.words.judging.longest_sheets import EVENTS
 
 ONE, OTHER = EVENTS[0], EVENTS[1].model_copy(update={"surprise": True})
@@ -25,3 +25,9 @@ def test_by_hand_an_event_is_opened_once_and_a_surprise_after_its_start() -> Non
     ):  # fmt: skip
         with pytest.raises(Refusal, match=reason):
             check_may_open(ONE, opened, sealed, judges)
+
+
+def test_events_are_opened_from_the_brief_on_until_judging_is_closed() -> None:
+    check_judging_runs("window")
+    with pytest.raises(Refusal):
+        check_judging_runs("settled")

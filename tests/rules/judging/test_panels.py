@@ -5,8 +5,8 @@ from decimal import Decimal
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.judging.panels import check_may_sit, has_begun, seats_by_hand, sizes
-from bot.rules.judging.sheets_follow_panels import judges_per_squad, wanted_no_more
+from bot.rules.judging.panels import check_may_sit, has_begun, judges_per_squad, seats_by_hand, sizes, thinly_linked
+from bot.rules.judging.sheets_follow_panels import wanted_no_more
 from storage.records.scores import Sheet
 from tests.words.judging.longest_sheets import JUDGES, MINE, SQUADS
 
@@ -47,3 +47,8 @@ def test_what_is_begun_stays_unless_the_judge_is_tied() -> None:
 def test_the_coachs_choice_goes_before_the_plan() -> None:
     rubric = MINE[0].rubric.model_copy(update={"judges_per_squad": 3})
     assert [judges_per_squad(rubric, chosen) for chosen in (None, 2, 0)] == [3, 2, None]
+
+
+def test_a_judge_with_two_shared_squads_is_thinly_linked() -> None:
+    assert thinly_linked([(1, 1), (2, 1), (3, 1), (1, 2), (2, 2), (3, 2), (1, 3), (2, 3), (4, 3)]) == (3,)
+    assert thinly_linked([(squad, judge) for squad in (1, 2, 3) for judge in (1, 2)]) == ()

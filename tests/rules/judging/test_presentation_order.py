@@ -1,7 +1,7 @@
-"""Orders within a panel: no squad twice in one place, none early on the whole."""
+"""Orders of presentation: no squad twice in one place, none early on the whole; the squares of Williams (1949)."""
 
 from collections import Counter, defaultdict
-from itertools import product
+from itertools import pairwise, product
 
 import pytest
 from hypothesis import given
@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from bot.rules.judging.compute_panel import Panel, Problem, assign
 from bot.rules.judging.connectedness import Seen
-from bot.rules.judging.presentation_order import places, places_kept
+from bot.rules.judging.presentation_order import order_of, places, places_kept, williams
+from tests.rules.reference import reference
 
 
 def panel(squads: int, judges: int, per_squad: int) -> Panel:
@@ -62,3 +63,37 @@ def test_once_something_is_begun_places_stay_and_new_squads_come_last() -> None:
     now = {(1, 7): 2, (2, 7): 1, (1, 8): 1}
     assert places_kept({*now, (3, 7), (3, 8)}, now, begun=True) == now | {(3, 7): 3, (3, 8): 2}
     assert places_kept(now.keys(), now, begun=False) == places(now.keys())
+
+
+def test_the_orders_are_those_of_the_reference_table() -> None:
+    expected = reference("C9")["expected"]
+    assert [list(row) for row in williams(4)] == expected["4"]
+    assert list(williams(5)[0]) == expected["5_first_row"]
+    assert {str(count): len(williams(count)) for count in (4, 5)} == expected["orders_needed"]
+
+
+@pytest.mark.parametrize("count", range(2, 31))
+def test_every_squad_stands_in_every_place_and_follows_every_other_equally_often(count: int) -> None:
+    rows = williams(count)
+    often = 1 if count % 2 == 0 else 2
+    assert len(rows) == count * often
+    places = Counter((place, squad) for row in rows for place, squad in enumerate(row))
+    assert set(places.values()) == {often} and len(places) == count * count
+    follows = Counter(pair for row in rows for pair in pairwise(row))
+    assert set(follows.values()) == {often} and len(follows) == count * (count - 1)
+
+
+@given(st.integers(0, 30), st.integers(1, 60))
+def test_the_order_of_any_judge_holds_every_squad_once(count: int, number: int) -> None:
+    assert sorted(order_of(number, count)) == list(range(count))
+
+
+@given(st.integers(2, 30), st.integers(1, 15))
+def test_two_judges_in_turn_see_the_squads_in_opposite_orders(count: int, pair: int) -> None:
+    assert order_of(2 * pair, count) == order_of(2 * pair - 1, count)[::-1]
+
+
+@given(st.integers(2, 30))
+def test_as_many_judges_as_there_are_orders_use_each_of_them_once(count: int) -> None:
+    rows = williams(count)
+    assert {order_of(number, count) for number in range(1, len(rows) + 1)} == set(rows)
