@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from io import TextIOWrapper
 from pathlib import Path
 
-from bot.command_line import plan_commands, service_commands, standings_commands
+from bot.command_line import plan_commands, results_commands, service_commands
 from bot.command_line.command_output import complain
 from bot.program_version import program_version
 
@@ -66,7 +66,7 @@ def _parser() -> argparse.ArgumentParser:
     commands.add_parser("rehearse", help="play a made-up try-out on this machine and show what everyone saw")
 
     plan_commands.add_to(commands)
-    standings_commands.add_to(commands)
+    results_commands.add_to(commands)
     service_commands.add_to(commands)
     return parser
 

@@ -14,8 +14,8 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bot.actions.core.bot_status import told_by
 from bot.actions.core.fault_log import log_fault
+from bot.actions.core.status_report import told_by
 from bot.clock import Clock
 from bot.program_version import program_version
 from bot.rules.delivery.gap_notice import SHORTEST_GAP

@@ -8,7 +8,6 @@ from typing import Any
 
 from bot.command_line import backup_commands
 from bot.command_line.command_output import complain
-from bot.words.core import startup_errors
 
 
 def add_to(commands: Any) -> None:
@@ -26,12 +25,12 @@ def add_to(commands: Any) -> None:
     update.add_argument("release", type=Path, metavar="NEW", help="the newer version: an unpacked folder, or a zip")
     update.set_defaults(do=_update)
 
-    bot_status = commands.add_parser("status", help="say how the running bot is; exit code 0 when all is well, else 1")
-    bot_status.set_defaults(do=_status)
+    status = commands.add_parser("status", help="say how the running bot is; exit code 0 when all is well, else 1")
+    status.set_defaults(do=_status)
 
     backup, restore = backup_commands.add_to(commands)
 
-    for command in (install, remove, update, bot_status, backup, restore):
+    for command in (install, remove, update, status, backup, restore):
         command.add_argument("--database", type=Path, metavar="FILE", help="the bot's database file")
 
 
@@ -47,10 +46,8 @@ def _service_install(chosen: argparse.Namespace) -> int:
 
     surroundings = environment(chosen)
     token_file = surroundings.get("TENBELL_TOKEN_FILE")
-    if not token_file:
-        return complain(startup_errors.no_token_file())
     try:
-        print(install(read_database(surroundings), Path(token_file), only_print=chosen.print))
+        print(install(read_database(surroundings), Path(token_file) if token_file else None, only_print=chosen.print))
     except ServiceTrouble as trouble:
         return complain(str(trouble))
     return 0
@@ -80,12 +77,12 @@ def _update(chosen: argparse.Namespace) -> int:
 
 
 def _status(chosen: argparse.Namespace) -> int:
-    from bot.rules.core.bot_status import is_well
+    from bot.rules.core.status_report import is_well
     from bot.settings import read_database
-    from bot.words.core import bot_status
+    from bot.words.core import status_report
     from storage.status_file import read_heartbeat
 
     database, now = chosen.database or read_database(os.environ), datetime.now(UTC)
     beat = read_heartbeat(database)
-    print(bot_status.report(beat, now, str(database)))
+    print(status_report.report(beat, now, str(database)))
     return 0 if is_well(beat, now) else 1

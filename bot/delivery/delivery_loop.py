@@ -14,16 +14,13 @@ from bot.clock import Clock
 from bot.delivery.delivery_worker import DeliveryWorker, Wait, at_once
 from bot.delivery.job_runner import JobRunner
 from bot.rules.delivery.backoff import backoff_delay
-from bot.rules.delivery.sending_limits import ADDRESSES_AT_ONCE, LOOKS_APART_S
+from bot.rules.delivery.sending_limits import ADDRESSES_AT_ONCE, FINISH_SENDING_S, LOOKS_APART_S
 from storage.file_errors import StorageFault
 from storage.store import Store
 from storage.tables import scheduled_jobs
 from storage.tables.sql_session import Snapshot
 
 log = logging.getLogger(__name__)
-
-FINISH_SENDING_S = 2.5
-"""How long a message that is on its way may take when we stop."""
 
 
 class DeliveryLoop:

@@ -9,6 +9,8 @@ from discord import app_commands
 from bot.interactions.router import InteractionRouter
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
 from bot.rules.hand_in.member_parts import LONGEST, SHORTEST
+from bot.rules.squads.find_student_or_squad import LONGEST as LONGEST_SEARCH
+from bot.rules.squads.find_student_or_squad import SHORTEST as SHORTEST_SEARCH
 from bot.rules.squads.join_and_link_codes import JOIN_CODE_LETTERS, JOIN_CODE_TYPED
 from bot.words.core import slash_command_texts as words
 from bot.words.core.action_keys import ActionKey, AnyKey
@@ -80,7 +82,9 @@ def one_of_us(router: InteractionRouter, action: ActionKey) -> Callback:
 
     @app_commands.describe(**words.ONE_OF_US)
     @app_commands.autocomplete(find=_suggesting(router, ClassKey.FIND_SUGGEST))
-    async def run(interaction: discord.Interaction, find: app_commands.Range[str, 1, 100] | None = None) -> None:
+    async def run(
+        interaction: discord.Interaction, find: app_commands.Range[str, SHORTEST_SEARCH, LONGEST_SEARCH] | None = None
+    ) -> None:
         if find is None:
             await router.command(interaction, action)
         else:

@@ -14,18 +14,21 @@ _LOG_IN = (
     "\nLog in as the user it is to run for, not by su or sudo, and type it again. For a server there is a unit in "
     "deploy/server_service."
 )
+NO_TOKEN_FILE = "Put the bot's token into a file of its own that only you can read, and name it with --token-file FILE."
 
 
 class ServiceTrouble(Exception):
     """The service could not be set up or removed; the text says why and what to do."""
 
 
-def install(database: Path, token_file: Path, *, only_print: bool = False) -> str:
+def install(database: Path, token_file: Path | None, *, only_print: bool = False) -> str:
     """Have the bot started with the machine; returns what to tell.
 
     Raises:
         ServiceTrouble: it cannot be done.
     """
+    if token_file is None:
+        raise ServiceTrouble(NO_TOKEN_FILE)
     system = _system()
     service = _service(database, token_file)
     file, text = home_of(service, system, Path.home())

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 from bot.actions.core.roles import roles
 from bot.rules.core.audit_pseudonyms import NOBODY, is_by
+from bot.rules.core.opened_forms import is_overtaken
 from bot.words.core import opened_forms as words
 from bot.words.core.action_keys import AnyKey
 from storage.records.message import Form, Say
@@ -40,7 +41,8 @@ async def overtaken(
     `now` is the form as it would open now, `stamp` what the form that was sent carries, `opens` the key that opens it
     with what that carries; `noted` is None where nobody has written what stands now.
     """
-    if not words.is_overtaken(now, stamp, request.fields):
+    differs = bool(words.differing(now, request.fields))
+    if not is_overtaken(stamp, words.stamp_of(now), differs=differs):
         return None
     last = "" if noted is None else await _last_change(db, tryout, request, noted)
     return Say(message=words.both_texts(now, request.fields, last, bool(request.uploads), *opens))

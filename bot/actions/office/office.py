@@ -1,11 +1,11 @@
 """The coach's office: one private panel that shows where the try-out stands and leads to everything else."""
 
-from bot.actions.core.bot_status import running_state
 from bot.actions.core.dispatch import view
+from bot.actions.core.status_report import running_state
 from bot.actions.office.readiness import facts
 from bot.rules.office.readiness import lacks
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.bot_status import office_line
+from bot.words.core.status_report import office_line
 from bot.words.office import office as words
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request

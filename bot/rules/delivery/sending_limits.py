@@ -12,3 +12,5 @@ CLOCK_SLACK = timedelta(minutes=5)
 """How far the platform's clock may be behind ours."""
 LOOKED_THROUGH = 1000
 """How many messages after the claim are looked through for ours, which was posted right after it."""
+FINISH_SENDING_S = 2.5
+"""How long a message that is on its way may take when we stop."""

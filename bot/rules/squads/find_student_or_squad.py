@@ -1,6 +1,11 @@
-"""Finding a student or a squad by a few letters: which names fit, and which come first."""
+"""Finding a student or a squad by a few letters: how many, which names fit, and which come first."""
 
 from collections.abc import Iterable
+from typing import Final
+
+SHORTEST: Final = 1
+LONGEST: Final = 100
+"""Letters that are typed to find somebody."""
 
 
 def fits(name: str, said: str) -> bool:

@@ -1,4 +1,4 @@
-"""A form that opens with a stored text: whether that is still the text, and both texts where it is not.
+"""A form that opens with a stored text: what of it stands now, and both texts where somebody has changed it.
 
 Such a form carries a digest of what it opened with. Whoever sends it after somebody else has changed the text reads
 what stands now, who changed it last, and gets back what was typed, so that neither of the two is lost.
@@ -7,6 +7,7 @@ what stands now, who changed it last, and gets back what was typed, so that neit
 from collections.abc import Mapping
 from datetime import datetime
 
+from bot.rules.core.opened_forms import is_same
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.plain_text import escape, quoted
@@ -19,15 +20,7 @@ YOU, YOUR_COACH, SOMEBODY_ELSE = "you", "your coach", "somebody else"
 
 def stamped(form: Form) -> Form:
     """The same form, with what it opens with in its key."""
-    return form.model_copy(update={"key": f"{form.key}:{_stamp(form)}"})
-
-
-def is_overtaken(now: Form, stamp: str, typed: Mapping[str, str]) -> bool:
-    """Whether sending a form would undo what somebody has changed since it was opened.
-
-    `now` is the form as it would open now, `stamp` what the form that was sent carries.
-    """
-    return stamp != _stamp(now) and bool(_differing(now, typed))
+    return form.model_copy(update={"key": f"{form.key}:{stamp_of(form)}"})
 
 
 def last_changed(what: str, by: str, at: datetime) -> str:
@@ -50,7 +43,7 @@ def both_texts(now: Form, typed: Mapping[str, str], last: str, file: bool, opens
         "nothing is lost either: what stands now, and what you wrote."
     )
     lines = [f"{head} {last}".rstrip()]
-    for one in _differing(now, typed):
+    for one in differing(now, typed):
         lines.append(f"**{escape(one.label)}** says now:\n{_shown(one, _stands(one))}")
         lines.append(f"You wrote:\n{_shown(one, typed.get(one.key, ''))}")
     if file:
@@ -59,12 +52,14 @@ def both_texts(now: Form, typed: Mapping[str, str], last: str, file: bool, opens
     return whole_message("\n".join(lines), ((open_again,),))
 
 
-def _differing(now: Form, typed: Mapping[str, str]) -> list[FormField]:
+def differing(now: Form, typed: Mapping[str, str]) -> list[FormField]:
+    """The fields in which something else was typed than stands now."""
     found = [one for one in now.fields if not isinstance(one, FileField)]
-    return [one for one in found if _plain(typed.get(one.key, "")) != _plain(_stands(one))]
+    return [one for one in found if not is_same(typed.get(one.key, ""), _stands(one))]
 
 
-def _stamp(form: Form) -> str:
+def stamp_of(form: Form) -> str:
+    """A digest of what a form opens with."""
     return shown_stamp([(one.key, _stands(one)) for one in form.fields if _stands(one)])[:12]
 
 
@@ -74,10 +69,6 @@ def _stands(field: FormField) -> str:
     if isinstance(field, TextField):
         return field.value
     return " ".join(one.value for one in field.choices if one.chosen)
-
-
-def _plain(text: str) -> str:
-    return " ".join(text.split())
 
 
 def _shown(field: FormField, text: str) -> str:

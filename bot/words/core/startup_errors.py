@@ -9,11 +9,6 @@ def no_token() -> str:
     )
 
 
-def no_token_file() -> str:
-    """A service needs the token in a file."""
-    return "Put the bot's token into a file of its own that only you can read, and name it with --token-file FILE."
-
-
 def odd_token() -> str:
     """The token cannot be one."""
     return "The bot token holds spaces or line breaks. Copy it again from the platform's developer page."

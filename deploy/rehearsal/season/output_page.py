@@ -12,9 +12,9 @@ from deploy.rehearsal.cast.people import GUESTS
 from deploy.rehearsal.cast.stage import NEWS
 from deploy.rehearsal.page import Season, SmallPictures, write_page
 from deploy.rehearsal.season.built_in_season import ZONE
+from deploy.rehearsal.season.page_lead_and_figures import first_figures, what_it_is, who_was_there, who_won
 from deploy.rehearsal.season.page_people_and_cards import Company, cards, index, squads_of
 from deploy.rehearsal.season.page_pictures import STANDINGS, announced_picture, standings_picture
-from deploy.rehearsal.season.page_sentences import first_figures, what_it_is, who_was_there, who_won
 from deploy.rehearsal.season.play import Played
 from deploy.rehearsal.server.transcript import Transcript
 

@@ -1,7 +1,8 @@
 """What was written where nothing was kept of it is given back."""
 
+from bot.rules.core.written_given_back import LONG
 from bot.words.core.text_as_file import WHOLE_TEXT
-from bot.words.core.written_given_back import LONG, given_back, with_written
+from bot.words.core.written_given_back import given_back, with_written
 from storage.records.message import Message, TextField
 from tests.actions.conftest import Begin
 from tests.actions.hand_in_cast import window

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from bot.rules.core.bot_status import FRESH, LITTLE_BYTES
+from bot.rules.core.status_report import FRESH, LITTLE_BYTES
 from bot.words.core.times import duration, relative
 from storage.records.heartbeat import Heartbeat
 
