@@ -7,22 +7,22 @@ from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 
 async def ask_in(
-    db: Transaction, tryout_id: int, platform_id: int, name: str, section: str, now: datetime
-) -> tuple[WaitingStudent, bool]:
-    """Let somebody who is not on the list wait for the coach; and whether that account waited already."""
-    known = await waiting_of(db, tryout_id, platform_id)
+    db: Transaction, tryout_id: int, platform_id: int, name: str, section: str, since: datetime
+) -> WaitingStudent:
+    """Let somebody who is not on the list wait for the coach; what that account said before is overwritten."""
     await db.run(
         "INSERT INTO waiting_student (tryout_id, platform_id, name, section, asked_at) VALUES (?, ?, ?, ?, ?) "
-        "ON CONFLICT (tryout_id, platform_id) DO UPDATE SET name = excluded.name, section = excluded.section",
+        "ON CONFLICT (tryout_id, platform_id) DO UPDATE SET name = excluded.name, section = excluded.section, "
+        "asked_at = excluded.asked_at",
         tryout_id,
         platform_id,
         name,
         section,
-        stamp(now),
+        stamp(since),
     )
     found = await waiting_of(db, tryout_id, platform_id)
     assert found is not None
-    return found, known is not None
+    return found
 
 
 async def waiting(db: Snapshot, tryout_id: int) -> list[WaitingStudent]:

@@ -13,8 +13,8 @@ from bot.actions.hand_in.member_parts import place_part_messages
 from bot.actions.office.readiness import before_step, facts
 from bot.actions.practice.first_round_draw import open_practice
 from bot.actions.squads.seats import by_squad
-from bot.rules.calendar.calendar import school_days_left
 from bot.rules.calendar.release_brief import check_may_release, to_the_minute, window_begins
+from bot.rules.calendar.school_days import school_days_left
 from bot.rules.calendar.step_facts import Lack
 from bot.rules.core.lateness import is_late
 from bot.rules.office.readiness import lacks, ready
@@ -42,7 +42,8 @@ async def ask_release(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 def _asked(tryout: Tryout, request: Request, lacking: Sequence[Lack], changed: bool = False) -> Answer:
     """What everyone would be told now."""
     soon = tryout.model_copy(update={"brief_at": to_the_minute(request.at)})
-    schedule, left = schedule_of(soon), school_days_left(tryout.plan, schedule_of(soon), request.at)
+    schedule = schedule_of(soon)
+    left = school_days_left(tryout.plan, schedule.deadline, request.at)
     news = words.in_news(tryout.plan, schedule, left, public_plan(tryout.plan))
     room = words.in_room(schedule, left)
     stamp = short_fingerprint(tryout.plan)
@@ -93,7 +94,7 @@ async def release(db: Transaction, tryout: Tryout, at: datetime, now: datetime) 
     opened = await tryouts.get(db, tryout.id)
     await reschedule_window(db, opened, now)
     schedule = schedule_of(opened)
-    left = school_days_left(opened.plan, schedule, now)
+    left = school_days_left(opened.plan, schedule.deadline, now)
     news = words.in_news(opened.plan, schedule, left, public_plan(opened.plan))
     await outbox.enqueue(db, tryout.id, "news", news, now)
     await live_messages.place(db, tryout.id, "brief", "news", pinned=True)

@@ -107,8 +107,10 @@ async def asked(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await check_unknown(db, tryout, request)
     sign_up.check_section(tryout.plan, request.field("section"))
     name = check_person_name(request.field("name"))
-    one, again = await waiting_students.ask_in(db, tryout.id, request.who, name, request.field("section"), request.at)
-    if rules.coach_is_told(again):
+    before = await waiting_students.waiting_of(db, tryout.id, request.who)
+    since = rules.waits_since(before, request.at)
+    one = await waiting_students.ask_in(db, tryout.id, request.who, name, request.field("section"), since)
+    if rules.coach_is_told(before):
         await outbox.enqueue(db, tryout.id, "office", words.somebody_waits(one), request.at)
         await audit(db, tryout, request, "class-list.asked", waiting=one.id)
     return Say(message=words.waits(name))

@@ -1,9 +1,9 @@
 """What is worked out about a complete result: how firm it is, and whether the judges agree; once for each result."""
 
 from bot.actions.scoring.once_a_result import once_a_result
-from bot.rules.analysis.adjusted_panels import evened, evened_standings
 from bot.rules.analysis.agreement import agreements
 from bot.rules.analysis.judge_profiles import judge_views
+from bot.rules.analysis.judges_evened_out import evened, evened_standings
 from bot.rules.analysis.robustness import firmness
 from bot.rules.results.complete_result import is_analysed
 from bot.rules.scoring.standings_records import Standings

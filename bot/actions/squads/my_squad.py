@@ -9,7 +9,7 @@ from bot.actions.practice.practice_table import table_of
 from bot.actions.squads.asking_student import is_open, me_of, my_squad_of
 from bot.actions.squads.exclusive_roles import would_help
 from bot.actions.squads.proposal_answers import offered
-from bot.rules.calendar.calendar import school_days_left
+from bot.rules.calendar.school_days import school_days_left
 from bot.rules.hand_in import member_parts as hand_in_rules
 from bot.rules.questions.squad_asks import asking_is_open
 from bot.rules.results.protests import protests_run
@@ -81,7 +81,7 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad, 
         deadline=schedule.deadline if running else None,
         helps=await would_help(db, tryout, request),
         comes_next=rules.comes_next(tryout.state),
-        school_days=school_days_left(tryout.plan, schedule, request.at),
+        school_days=school_days_left(tryout.plan, schedule.deadline, request.at),
     )
 
 

@@ -11,6 +11,7 @@ from typing import Literal
 
 from bot.rules.analysis.estimates import UNDEFINED, Coefficient
 from bot.rules.analysis.intraclass_correlation import Icc, icc
+from bot.rules.analysis.intraclass_correlation import judges_needed as judges_for
 from bot.rules.analysis.kendall_w import Chance, Concordance, chance, kendall_w
 from bot.rules.analysis.krippendorff_alpha import alphas_with_intervals, tabulate
 from bot.rules.scoring.severity_model import Observation, fit
@@ -22,6 +23,8 @@ CLOSE, FAIR, SOME = 0.8, 0.667, 0.4
 """Alpha from which judges agree closely, fairly well, partly."""
 WIDE = 0.5
 """An interval wider than this says hardly anything."""
+RELIABLE = 0.8
+"""The reliability that a panel's mean should have, by common practice."""
 MANY_JUDGES = 25
 """No panel is larger; more than this are not asked for."""
 RESAMPLES = 1_000
@@ -140,6 +143,12 @@ def is_uncertain(one: Agreement) -> bool:
     interval = one.sheets.interval
     told = one.sheets.value is not None and closeness(one) != "few"
     return told and (interval is None or interval[1] - interval[0] > WIDE)
+
+
+def judges_needed(one: Agreement) -> int | None:
+    """How many judges' mean would be `RELIABLE`; None on few judges or squads, or where that cannot be told."""
+    single = None if one.icc is None else one.icc.icc2.value
+    return None if single is None or one.few else judges_for(single, RELIABLE)
 
 
 def least_agreed(one: Agreement) -> str | None:

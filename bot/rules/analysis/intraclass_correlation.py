@@ -12,9 +12,6 @@ from math import ceil, isnan, lcm
 
 from bot.rules.analysis.estimates import TAIL, UNDEFINED, Coefficient, Interval
 
-RELIABLE = 0.8
-"""The reliability that a panel's mean should have, by common practice."""
-
 
 @dataclass(frozen=True, slots=True)
 class MeanSquares:
@@ -87,7 +84,7 @@ def spearman_brown(single: float, judges: float) -> float:
     return judges * single / (1 + (judges - 1) * single)
 
 
-def judges_needed(single: float, goal: float = RELIABLE) -> int | None:
+def judges_needed(single: float, goal: float) -> int | None:
     """How many judges' mean would have the reliability `goal`, from that of one judge (Spearman-Brown turned round).
 
     k = goal (1 - single) / (single (1 - goal)), rounded up; None where one judge's reliability is not between 0 and 1.

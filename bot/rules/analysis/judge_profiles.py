@@ -18,8 +18,6 @@ from bot.rules.scoring.standings_records import SheetScore, Standings
 
 MANY_SHEETS = 5
 """With so many sheets something can be said of how one judge marks."""
-GAPS_SHOWN = 12
-"""So many places are named at which judges are far apart, the widest first; of more only how many."""
 HALO = 0.8
 """From so much on that all criteria move together is worth a word."""
 FEWEST_SHARED = 2
@@ -50,6 +48,21 @@ class JudgeView:
     halo: float | None
     """Mean of Pearson's correlations, unweighted, among the criteria over the judge's sheets: near 1, all criteria move
     together; None where no two criteria vary over three sheets."""
+
+    @property
+    def is_compared(self) -> bool:
+        """Whether harsh can be told from lenient: with too few squads in common with others it cannot."""
+        return self.shared >= FEWEST_SHARED
+
+    @property
+    def tells_single_level(self) -> bool:
+        """Whether sheets of one level throughout are worth a word."""
+        return bool(self.single_level) and self.sheets >= MANY_SHEETS
+
+    @property
+    def tells_halo(self) -> bool:
+        """Whether it is worth a word that all criteria move together."""
+        return self.halo is not None and self.halo > HALO and self.sheets >= MANY_SHEETS
 
 
 @dataclass(frozen=True, slots=True)

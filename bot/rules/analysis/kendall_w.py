@@ -13,9 +13,13 @@ from itertools import permutations
 from math import factorial, sqrt
 from operator import add
 
+from bot.rules.analysis.estimates import Z
+
 EXACT_UP_TO = 20_000
 """Steps for which the null distribution is enumerated; beyond, orders are drawn."""
 DRAWS = 1_999
+LEAST_CHANCE = 0.01
+"""Below this a probability is not told as a number."""
 Ratings = Sequence[Sequence[Fraction | float]]
 
 
@@ -40,6 +44,11 @@ class Chance:
     """Whether it comes from all possible orders; otherwise from seeded random ones."""
     error: float
     """Standard error of `p` from the number of draws, sqrt(p (1 - p) / draws); 0 when exact."""
+
+    @property
+    def is_tiny(self) -> bool:
+        """Whether it is surely below `LEAST_CHANCE`."""
+        return self.p + Z * self.error < LEAST_CHANCE
 
 
 def kendall_w(ratings: Ratings) -> Concordance | None:

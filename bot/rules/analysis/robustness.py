@@ -27,8 +27,8 @@ from storage.records.plan import Plan
 from storage.records.plan_measures import Measure
 from storage.records.scores import ScoreBook
 
-LEAST = 0.1
-"""Points below which no number is given."""
+LEAST = Fraction(1, 10)
+"""Points of a total, or of weight, below which no number is given."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,6 +41,11 @@ class Wish:
     judge: str = NONE
 
 
+def at_first(plan: Plan) -> Wish:
+    """What stands in the form at first: the weights of the plan, its own scales and panel rules, and all judges."""
+    return Wish({event.key: event.weight for event in plan.events})
+
+
 def read_wish(book: ScoreBook, weights: str, chosen: Mapping[str, str], judge_number: str = "") -> Wish:
     """The wish from the lines of weights and what was chosen as scale, panel rule and judge, or the judge's number.
 

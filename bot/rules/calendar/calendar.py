@@ -78,14 +78,6 @@ def work_out(calendar: Calendar, zone: ZoneInfo, brief_at: datetime | None = Non
     )
 
 
-def school_days_left(plan: Plan, schedule: Schedule, now: datetime) -> int:
-    """School days after today, the day of the deadline among them."""
-    today, last = now.astimezone(schedule.zone).date(), schedule.deadline.astimezone(schedule.zone).date()
-    school = SchoolDays(plan.calendar)
-    days = (today + timedelta(days=ahead) for ahead in range(1, (last - today).days + 1))
-    return sum(school.closed_because(day) is None for day in days)
-
-
 def _window(calendar: Calendar, school: SchoolDays, opened: date) -> tuple[tuple[date, ...], date | None]:
     """The days of the window, and the closed day from which its last one was moved."""
     if calendar.counting == "school":

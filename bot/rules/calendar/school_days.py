@@ -1,12 +1,14 @@
-"""Which days are school days: not the weekend, not the school's closed days, no public holiday if the plan says so."""
+"""Which days are school days: not the weekend, not the school's closed days, no public holiday if the plan says so;
+and how many of them are left."""
 
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import Literal
+from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.public_holidays import public_holidays
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from storage.records.plan import Calendar
+from storage.records.plan import Calendar, Plan
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 FARTHEST = 400
@@ -53,3 +55,11 @@ class SchoolDays:
             last = self.first_from(last + timedelta(days=1))
             days.append(last)
         return tuple(days)
+
+
+def school_days_left(plan: Plan, deadline: datetime, now: datetime) -> int:
+    """School days after today, the day of the deadline among them."""
+    zone, school = ZoneInfo(plan.zone), SchoolDays(plan.calendar)
+    today, last = now.astimezone(zone).date(), deadline.astimezone(zone).date()
+    days = (today + timedelta(days=ahead) for ahead in range(1, (last - today).days + 1))
+    return sum(school.closed_because(day) is None for day in days)

@@ -1,4 +1,5 @@
-"""A second look: how far apart two judges' marks must be for it, who may see them, and while what it is asked for."""
+"""A second look: how far apart two judges' marks must be for it, of how many places that is told, who may see them,
+and while what it is asked for."""
 
 from collections.abc import Collection
 
@@ -10,6 +11,8 @@ from storage.records.tryout import State
 
 FAR_APART = 2
 """Levels between two judges of one squad that deserve a second look (common in rater training)."""
+GAPS_NAMED = 12
+"""So many places at which judges are far apart are named with their levels, the widest first; of more only how many."""
 
 
 def far_apart(levels: Collection[int]) -> bool:

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Sequence
 from typing import Literal
 
-from bot.rules.analysis.adjusted_panels import Evened, holders, nobody_gains
+from bot.rules.analysis.judges_evened_out import Evened, holders, nobody_gains
 from bot.rules.analysis.robustness import Firmness
 from bot.rules.judging.judged_rubrics import is_judged
 from bot.rules.scoring.standings_records import Row, Standings

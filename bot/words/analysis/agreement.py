@@ -3,22 +3,23 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from bot.rules.analysis.adjusted_panels import Evened
 from bot.rules.analysis.agreement import (
     HARDLY,
     MANY_JUDGES,
+    RELIABLE,
     Agreement,
     closeness,
     is_uncertain,
+    judges_needed,
     least_agreed,
 )
 from bot.rules.analysis.estimates import LEVEL, Coefficient, Z
-from bot.rules.analysis.intraclass_correlation import RELIABLE, judges_needed
 from bot.rules.analysis.judge_profiles import JudgeView, MarkGap
-from bot.rules.analysis.kendall_w import Chance
+from bot.rules.analysis.judges_evened_out import Evened
+from bot.rules.analysis.kendall_w import LEAST_CHANCE, Chance
 from bot.rules.scoring.standings_records import Standings
-from bot.words.analysis.adjusted_panels import evened_block
 from bot.words.analysis.judge_profiles import gap_block, judge_block
+from bot.words.analysis.judges_evened_out import evened_block
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import STANDINGS
 from bot.words.core.number_text import count
@@ -83,8 +84,8 @@ def _sentence(one: Agreement) -> str:
 
 def _by_chance(chance: Chance) -> str:
     """A p-value, with its own error where it comes from drawn orders."""
-    if chance.p + Z * chance.error < 0.01:
-        return "less than 1 %"
+    if chance.is_tiny:
+        return f"less than {100 * LEAST_CHANCE:.0f} %"
     said = f"{100 * chance.p:.0f} %"
     return (
         said if chance.exact else f"{said}, give or take {max(100 * Z * chance.error, 0.1):.1f} at the {LEVEL} % level"
@@ -93,8 +94,7 @@ def _by_chance(chance: Chance) -> str:
 
 def _judges_needed(one: Agreement) -> str:
     """How many judges' mean would be reliable; empty on few judges or squads, or where that cannot be told."""
-    single = None if one.icc is None else one.icc.icc2.value
-    needed = None if single is None or one.few else judges_needed(single)
+    needed = judges_needed(one)
     if needed is None:
         return ""
     if needed <= one.judges:

@@ -2,19 +2,15 @@
 
 from collections.abc import Sequence
 
-from bot.rules.analysis.adjusted_panels import Evened
 from bot.rules.analysis.agreement import HARDLY
 from bot.rules.analysis.estimates import LEVEL
 from bot.rules.analysis.judge_profiles import (
-    FEWEST_SHARED,
-    GAPS_SHOWN,
-    HALO,
-    MANY_SHEETS,
     JudgeView,
     MarkGap,
     widest_first,
 )
-from bot.rules.judging.second_look import FAR_APART
+from bot.rules.analysis.judges_evened_out import Evened
+from bot.rules.judging.second_look import FAR_APART, GAPS_NAMED
 from bot.words.core.number_text import count, exact, in_words
 from bot.words.core.plain_text import escape
 from bot.words.scoring.result_view import ResultView
@@ -34,16 +30,16 @@ def _judge(result: ResultView, view: JudgeView, reach: float | None) -> str:
         parts.append(f"marks spread by {view.spread:.1f}")
     if view.consistency is not None:
         parts.append(f"follows the others {view.consistency:.2f}")
-    if view.single_level and view.sheets >= MANY_SHEETS:
+    if view.single_level is not None and view.tells_single_level:
         same = view.single_level * view.sheets
         parts.append(f"the same level throughout on {exact(same)} of {view.sheets} sheets")
-    if view.halo is not None and view.halo > HALO and view.sheets >= MANY_SHEETS:
+    if view.tells_halo:
         parts.append(f"all criteria move together ({view.halo:.2f}): perhaps one strong impression")
     return "; ".join(parts)
 
 
 def _severity(view: JudgeView, reach: float | None) -> str:
-    if view.shared < FEWEST_SHARED:
+    if not view.is_compared:
         return "too few squads in common with other judges to tell harsh from lenient"
     points = float(view.severity)
     if abs(points) < HARDLY:
@@ -60,8 +56,8 @@ def gap_block(result: ResultView, gaps: Sequence[MarkGap]) -> str:
     lines = [
         f"- {result.name(gap.squad_id)}, {escape(result.criterion(gap.event, gap.measure, gap.criterion))}: "
         f"from {gap.lowest} to {gap.highest}"
-        for gap in widest_first(gaps)[:GAPS_SHOWN]
+        for gap in widest_first(gaps)[:GAPS_NAMED]
     ]
-    if len(gaps) > GAPS_SHOWN:
-        lines.append(f"- and {len(gaps) - GAPS_SHOWN} more")
+    if len(gaps) > GAPS_NAMED:
+        lines.append(f"- and {len(gaps) - GAPS_NAMED} more")
     return f"**{in_words(FAR_APART).capitalize()} levels or more apart** (worth a second look)\n" + "\n".join(lines)

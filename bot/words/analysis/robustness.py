@@ -1,7 +1,5 @@
 """How firm the places are, in words: the sentences that a coach reads before an announcement."""
 
-from fractions import Fraction
-
 from bot.rules.analysis.estimates import LEVEL
 from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
 from bot.rules.analysis.robustness import LEAST, Firmness
@@ -33,7 +31,7 @@ def closeness_line(result: ResultView, firm: Firmness) -> str:
     ahead, behind = result.names((near.ahead, near.behind))
     if near.gap == 0:
         return f"{ahead} and {behind} have the same total; {_decided(result, near.ahead, near.behind)}."
-    gap = f"{rounded(near.gap, 1)} points" if near.gap >= Fraction(1, 10) else "less than 0.1 points"
+    gap = f"{rounded(near.gap, 1)} points" if near.gap >= LEAST else f"less than {float(LEAST)} points"
     if near.reach is None:
         return f"{ahead} is {gap} ahead of {behind}."
     sure = give_or_take(near.reach)
@@ -45,7 +43,7 @@ def closeness_line(result: ResultView, firm: Firmness) -> str:
 
 def give_or_take(reach: float) -> str:
     """How far the judges' chance moves a gap to either side."""
-    points = f"{reach:.1f}" if reach >= LEAST else f"less than {LEAST}"
+    points = f"{reach:.1f}" if reach >= LEAST else f"less than {float(LEAST)}"
     return f"give or take {points} for chance in the judges' marks ({LEVEL} % level)"
 
 

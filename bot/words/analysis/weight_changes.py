@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from bot.rules.analysis.robustness import Firmness
+from bot.rules.analysis.robustness import LEAST, Firmness
 from bot.rules.analysis.weight_changes import FEWEST_SQUADS, WeightChange
 from bot.rules.core.rounding import rounded
 from bot.words.core.lists_in_text import listing
@@ -41,7 +41,7 @@ def weights_line(result: ResultView, firm: Firmness) -> str:
 
 def weight_points(shift: Fraction) -> str:
     """A share of the whole weight in points of 100, never shown as none."""
-    return rounded(shift * 100, 1) if shift >= Fraction(1, 1000) else "less than 0.1"
+    return rounded(shift * 100, 1) if shift * 100 >= LEAST else f"less than {float(LEAST)}"
 
 
 def then_whom(change: WeightChange, gains: str) -> str:

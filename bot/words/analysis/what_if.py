@@ -1,8 +1,9 @@
 """What if? Other weights or scales, tried privately beside the official standings."""
 
+from collections.abc import Mapping
 from decimal import Decimal
 
-from bot.rules.analysis.what_if import LONGEST_WEIGHTS, NONE, PANELS, Wish, counting_judges
+from bot.rules.analysis.what_if import LONGEST_WEIGHTS, NONE, PANELS, Wish, at_first, counting_judges
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scoring.scales import SCALES as EVERY_SCALE
 from bot.words.core.action_keys import ActionKey
@@ -17,7 +18,7 @@ from bot.words.core.who_reads import who_reads
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.scales_and_panels import PANELS as PANEL_NAMES
 from bot.words.scoring.scales_and_panels import SCALES
-from storage.records.message import Button, Form, FormField, Message, SelectField, TextField
+from storage.records.message import Button, Choice, Form, FormField, Message, SelectField, TextField
 from storage.records.plan import Plan
 
 REFUSALS = {
@@ -32,14 +33,13 @@ REFUSALS = {
 
 def what_if_form(plan: Plan, result: ResultView) -> Form:
     """Other weights, one scale for everything, or one judge less."""
-    lines = "\n".join(f"{event.name}: {exact(event.weight)}" for event in plan.events)
-    scales = [choice(NONE, "As in the plan", chosen=True)]
-    scales += [choice(scale, SCALES[scale].capitalize()) for scale in EVERY_SCALE]
-    panels = [choice(NONE, "As in the plan", chosen=True)]
-    panels += [choice(rule, PANEL_NAMES[rule].capitalize()) for rule in PANELS]
-    judges = [choice(NONE, "All judges", chosen=True)]
-    counting = counting_judges(result.book)
-    judges += [choice(judge.id, f"Without judge {judge.number} ({judge.name})") for judge in counting]
+    first, counting = at_first(plan), counting_judges(result.book)
+    lines = "\n".join(f"{event.name}: {exact(first.weights[event.key])}" for event in plan.events)
+    as_planned = {NONE: "As in the plan"}
+    scales = _choices(as_planned | {scale: SCALES[scale].capitalize() for scale in EVERY_SCALE}, first.scale)
+    panels = _choices(as_planned | {rule: PANEL_NAMES[rule].capitalize() for rule in PANELS}, first.panel)
+    without = {str(judge.id): f"Without judge {judge.number} ({judge.name})" for judge in counting}
+    judges = _choices({NONE: "All judges"} | without, first.judge)
     leave_out: FormField = SelectField(key="judge", label="Judges", choices=tuple(judges[:PAGE]))
     if len(judges) > PAGE:
         hint = "The number of one judge; empty: all judges."
@@ -61,6 +61,10 @@ def what_if_form(plan: Plan, result: ResultView) -> Form:
             leave_out,
         ),
     )
+
+
+def _choices(labels: Mapping[str, str], chosen: str) -> list[Choice]:
+    return [choice(value, label, chosen=value == chosen) for value, label in labels.items()]
 
 
 def tried(official: ResultView, other: ResultView, wish: Wish) -> Message:

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from bot.rules.analysis.adjusted_panels import Evened
 from bot.rules.analysis.agreement import HARDLY, Agreement, is_uncertain
 from bot.rules.analysis.judge_profiles import JudgeView
+from bot.rules.analysis.judges_evened_out import Evened
 from bot.rules.analysis.robustness import LEAST, Firmness, Trial
 from bot.rules.core.rounding import rounded
 from bot.rules.judging.judged_rubrics import is_judged

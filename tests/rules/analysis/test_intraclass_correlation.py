@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.analysis.intraclass_correlation import RELIABLE, icc, judges_needed, spearman_brown
+from bot.rules.analysis.agreement import RELIABLE
+from bot.rules.analysis.intraclass_correlation import icc, judges_needed, spearman_brown
 from tests.rules.random_mark_tables import Table, tables
 from tests.rules.reference import reference
 
@@ -109,7 +110,7 @@ def test_the_correlation_does_not_depend_on_zero_and_unit(table: Table, zero: in
 )
 def test_the_judges_needed_for_a_reliable_mean(single: float, needed: int | None) -> None:
     """Reference A12 (Spearman 1910, Brown 1910): 9.80, 1.60, and 4 exactly, which a float must not push to 5."""
-    assert judges_needed(single) == needed
+    assert judges_needed(single, RELIABLE) == needed
     if needed is not None:
         assert spearman_brown(single, needed) >= RELIABLE - 1e-9
         assert needed == 1 or spearman_brown(single, needed - 1) < RELIABLE

@@ -9,6 +9,8 @@ import pytest
 
 from bot.rules.analysis.what_if import (
     NONE,
+    as_wished,
+    at_first,
     criterion_keys,
     read_weights,
     read_wish,
@@ -163,3 +165,8 @@ def test_only_what_is_on_offer_can_be_wished() -> None:
             read_wish(book, "", nothing | {name: "99"})
     with pytest.raises(Refusal, match="no_judge_number"):
         read_wish(book, "", nothing, "99")
+
+
+def test_what_stands_in_the_form_at_first_changes_nothing() -> None:
+    book = book_of_b6()
+    assert standings(as_wished(book, at_first(book.plan))) == standings(book)

@@ -4,11 +4,9 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
-from bot.rules.calendar.calendar import schedule, school_days_left
-from bot.rules.calendar.school_days import SchoolDays
+from bot.rules.calendar.calendar import schedule
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from tests.actions.conftest import small_plan
 from tests.rules.plan_samples import plan
 
 TEN_DAYS_LATER = [  # reference value F2 (IANA 2026f): zone, brief, brief (UTC), deadline (UTC), hours in between
@@ -97,11 +95,3 @@ def test_days_are_numbered_from_the_day_after_the_brief() -> None:
     assert found.day_number(utc("2026-10-27T03:59")) == 0  # 23:59 on the day of the brief
     assert found.day_number(utc("2026-10-27T04:00")) == 1
     assert found.day_number(found.deadline) == 10
-
-
-def test_school_days_are_counted_without_the_days_on_which_school_is_closed() -> None:
-    of_class = small_plan()
-    dates, school = schedule(of_class), SchoolDays(of_class.calendar)
-    days = [day for day in dates.days if school.closed_because(day) is None]
-    assert school_days_left(of_class, dates, dates.deadline) == 0
-    assert school_days_left(of_class, dates, dates.brief) == len(days)

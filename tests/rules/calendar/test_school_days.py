@@ -5,9 +5,11 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from bot.rules.calendar.school_days import WEEKDAYS, SchoolDays
+from bot.rules.calendar.calendar import schedule
+from bot.rules.calendar.school_days import WEEKDAYS, SchoolDays, school_days_left
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from tests.actions.conftest import small_plan
 from tests.rules.plan_samples import calendar
 
 TEN_DAYS = [  # country, region, start, ten school days later, public holidays in between, weekend
@@ -69,3 +71,11 @@ def test_unknown_countries_and_regions_are_refused_with_those_that_are_known(
     known = refused.value.fields["known"]
     assert isinstance(known, tuple)
     assert ("GB" if reason == "holidays_country" else "ENG") in known
+
+
+def test_school_days_are_counted_without_the_days_on_which_school_is_closed() -> None:
+    of_class = small_plan()
+    dates, school = schedule(of_class), SchoolDays(of_class.calendar)
+    days = [day for day in dates.days if school.closed_because(day) is None]
+    assert school_days_left(of_class, dates.deadline, dates.deadline) == 0
+    assert school_days_left(of_class, dates.deadline, dates.brief) == len(days)

@@ -1,8 +1,8 @@
 """Who is not on the class list: in which order they stand, who they may be, and when the coach hears of them."""
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
-from bot.rules.class_list.not_on_class_list import coach_is_told, in_order, who_it_may_be
+from bot.rules.class_list.not_on_class_list import coach_is_told, in_order, waits_since, who_it_may_be
 from storage.records.class_list import ClassListEntry, WaitingStudent
 
 NOW = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
@@ -29,5 +29,7 @@ def test_they_may_be_a_name_of_their_section_that_nobody_has_picked() -> None:
     assert [one.name for one in who_it_may_be(waits(1), names)] == ["Ada B", "Bo C"]
 
 
-def test_the_coach_hears_of_each_of_them_once() -> None:
-    assert coach_is_told(waits_already=False) and not coach_is_told(waits_already=True)
+def test_the_coach_hears_of_each_of_them_once_and_they_wait_from_the_first_asking() -> None:
+    later = NOW + timedelta(hours=1)
+    assert coach_is_told(None) and waits_since(None, later) == later
+    assert not coach_is_told(waits(1)) and waits_since(waits(1), later) == NOW

@@ -9,16 +9,16 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
-from bot.rules.analysis.adjusted_panels import evened, evened_standings
 from bot.rules.analysis.agreement import agreements
 from bot.rules.analysis.estimates import reach
 from bot.rules.analysis.judge_profiles import judge_views
+from bot.rules.analysis.judges_evened_out import evened, evened_standings
 from bot.rules.analysis.placing_bootstrap import judge_bootstrap
 from bot.rules.analysis.robustness import closeness, firmness
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.standings import standings
-from bot.words.analysis.adjusted_panels import evened_block
 from bot.words.analysis.agreement import agreement_block
+from bot.words.analysis.judges_evened_out import evened_block
 from bot.words.analysis.placing_bootstrap import bootstrap_lines
 from bot.words.analysis.robustness import closeness_line
 from bot.words.analysis.robustness_picture import same_winner

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bot.rules.analysis.adjusted_panels import Evened, holders, nobody_gains
+from bot.rules.analysis.judges_evened_out import Evened, holders, nobody_gains
 from bot.rules.scoring.standings_records import Standings
 from bot.words.core.lists_in_text import listing
 from bot.words.scoring.result_view import ResultView

@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from bot.rules.analysis.adjusted_panels import evened, evened_standings
+from bot.rules.analysis.judges_evened_out import evened, evened_standings
 from bot.rules.analysis.what_if import PANELS, with_panel
 from bot.rules.scoring.standings import standings
 from storage.records.scores import ScoreBook
