@@ -17,6 +17,7 @@ from pathlib import Path
 from random import Random
 
 from deploy.rehearsal.cast import (
+    attempt_entry,
     brief_and_build_days,
     event_day,
     feedback,
@@ -32,7 +33,6 @@ from deploy.rehearsal.cast import (
     student_and_squad_corrections,
     surprise,
     try_out_setup,
-    typed_attempt,
 )
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, invent_cast
 from deploy.rehearsal.cast.stage import awaited
@@ -255,7 +255,7 @@ def typed(chance: Random, field: Field, skill: float) -> str | list[Option]:
     return _typed(chance, field, skill)
 
 
-_typed = typed_attempt.value
+_typed = attempt_entry.value
 
 
 async def play(out: Path) -> str:
@@ -263,7 +263,7 @@ async def play(out: Path) -> str:
     random = Random(SEED)
     script = Script(SEED, None, ZONE, SECTIONS, 2, 4, BRIEF, squads=4, judges=3)
     cast = invent_cast(random, script.sections, script.smallest, script.largest, script.squads, script.judges)
-    typed_attempt.value = typed
+    attempt_entry.value = typed
     behaviour = replace(Behaviour(), nonce_memory_s=-1.0)
     async with ClassServer(script.begins, behaviour=behaviour) as server:
         people_the_server(server, cast)

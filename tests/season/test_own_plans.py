@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
-from deploy.rehearsal.cast.typed_attempt import value
+from deploy.rehearsal.cast.attempt_entry import value
 from deploy.rehearsal.season.play import Played, play
 from deploy.rehearsal.season.season_script import script
 from deploy.rehearsal.wire.forms import Field

@@ -8,7 +8,7 @@ from bot.actions.event_day.own_times import is_told, reached
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
-from bot.rules.event_day.moved_times import earlier_slots, moved_judges, moved_squads
+from bot.rules.event_day.moved_times import earlier_slots, moved_judges, moved_squads, told_slots
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.event_day import moved_times as words
 from bot.words.event_day.slot_text import timetable_stamp
@@ -40,7 +40,7 @@ async def tell_moved(db: Transaction, tryout: Tryout, before: Sequence[DaySlot],
         return concerned
     earlier = earlier_slots(found, before)
     for squad in sorted(concerned):
-        mine = [slot for slot in found.slots if slot.squad_id == squad and not found.is_over(slot)]
+        mine = told_slots(found, squad)
         await outbox.enqueue(db, tryout.id, f"squad/{squad}", words.moved(tryout.plan, found, mine, earlier), now)
         await live_messages.mark_stale(db, tryout.id, f"day/{squad}")
     for judge in sorted(moved_judges(before, found.slots) & await reached(db, tryout)):

@@ -20,7 +20,6 @@ from bot.words.event_day.presence import here_line
 from bot.words.event_day.run_pad import Pad
 from bot.words.scorekeeping.attempts import number_code
 from storage.records.message import Answer, Replace
-from storage.records.plan_measures import Count
 from storage.records.request import Request
 from storage.records.run_pads import PadRun
 from storage.records.tryout import Tryout
@@ -32,8 +31,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def open_pad(db: Transaction, tryout: Tryout, request: Request, about: str, squad_id: int, code: str) -> Answer:
     """Open the pad of an attempt; whoever opens it second gets the same one."""
     spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
-    if not isinstance(spot.measure, Count):
-        raise Refusal(TableReason.NO_MEASURE)
+    rules.check_counts(spot.measure)
     where = (squad_id, spot.event.key, spot.measure.key, number, run_off)
     run = await run_pads.open_run(db, *where)
     run_id = run.id if run else await run_pads.begin(db, *where, request.at)
@@ -135,9 +133,8 @@ async def _pad(db: Snapshot, tryout: Tryout, run_id: int) -> Pad:
     if run is None or squad is None or squad.tryout_id != tryout.id:
         raise Refusal(Reason.OUT_OF_DATE)
     rules.check_open(run, squad.withdrawn)
-    event, measure = await measure_of(db, tryout, f"{run.event}.{run.measure}")
-    if not isinstance(measure, Count):
-        raise Refusal(TableReason.NO_MEASURE)
+    event, found = await measure_of(db, tryout, f"{run.event}.{run.measure}")
+    measure = rules.check_counts(found)
     taps = await run_pads.taps(db, run_id)
     return Pad(
         squad=squad,

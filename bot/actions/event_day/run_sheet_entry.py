@@ -14,7 +14,6 @@ from bot.actions.scorekeeping.recorded_so_far import Spot, measure_of, measures_
 from bot.rules.event_day import run_sheet_entry as rules
 from bot.rules.event_day.run_sheet_entry import HERE, PRESENCE, Turn
 from bot.rules.scorekeeping.may_record import check_open
-from bot.words.core.buttons import TABLE
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import run_sheet_entry as words
 from storage.records.message import Answer, Form, FormField, Message, Open, Replace
@@ -33,8 +32,7 @@ async def measures(db: Snapshot, tryout: Tryout, request: Request, page: int = 0
     for event, measure in await measures_shown(db, tryout):
         if lines := await _missing(db, tryout, f"{event.key}.{measure.key}"):
             found.append((event, measure, len(lines)))
-    door = TABLE if "scorekeeper" in await roles(db, tryout, request) else words.SCORES
-    return Replace(message=words.measures(found, page, door))
+    return Replace(message=words.measures(found, page, "scorekeeper" in await roles(db, tryout, request)))
 
 
 @view(DayKey.RUN_SHEET_MEASURE, "recorder")

@@ -35,18 +35,13 @@ class TypedSheet:
     @property
     def runs(self) -> Turn | None:
         """Which attempt whoever asks types in next."""
-        if self.spot.absence is not None:
-            return None
-        mine = [one for one in self.entries if one.measure]
-        return rules.turn(self.measure, mine, len(self.spot.attempts) + 1, self.spot.allowed, self.who)
+        made, absent = len(self.spot.attempts), self.spot.absence is not None
+        return rules.turn_of_attempts(self.measure, self.entries, made, self.spot.allowed, self.who, absent)
 
     @property
     def presence(self) -> Turn | None:
         """The same of who was here."""
-        if not self.members:
-            return None
-        mine = [one for one in self.entries if not one.measure]
-        return rules.turn(self.measure, mine, PRESENCE, PRESENCE, self.who)
+        return rules.turn_of_presence(self.measure, self.entries, self.who, len(self.members))
 
     def turn(self, number: int) -> Turn:
         """The turn of a part; Refusal `attempt_taken`, `squad_absent`, `sheet_two_people`, `sheet_old`."""

@@ -7,22 +7,20 @@ from bot.actions.scorekeeping.may_record import is_settled
 from bot.actions.scorekeeping.next_squad import next_squad
 from bot.actions.scorekeeping.recorded_so_far import measure_of, measures_shown, spot_of, spots
 from bot.actions.scorekeeping.run_offs import may_run_off
-from bot.actions.scorekeeping.running_stopwatches import running_clocks
+from bot.actions.scorekeeping.running_stopwatches_and_pads import still_running
 from bot.actions.scorekeeping.timetable_at_table import has_timetable
 from bot.rules.event_day.presence import is_to_tick
 from bot.rules.scorekeeping.may_record import check_begun
+from bot.rules.scorekeeping.next_squad import leads_on
 from bot.rules.scorekeeping.run_offs import comes_into_question
-from bot.rules.scorekeeping.running_stopwatches import newest
 from bot.rules.scorekeeping.score_table import opens_at_once
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
 from bot.words.event_day.presence import here_line
 from bot.words.scorekeeping import score_table as words
-from bot.words.scorekeeping.running_stopwatches import resume_pad
-from storage.records.message import Answer, Message, Replace, Row, Say
+from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import run_pads, squads
 from storage.tables.sql_session import Snapshot
 
 
@@ -41,7 +39,7 @@ async def measures(db: Snapshot, tryout: Tryout, request: Request, page: int) ->
 async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Message:
     check_begun(tryout)
     found = await measures_shown(db, tryout)
-    running = [] if tryout.result_stands else await _running(db, tryout, request)
+    running = [] if tryout.result_stands else await still_running(db, tryout, request.at)
     if opens_at_once(len(found), len(running)):
         return await _squads(db, tryout, words.measure_value(*found[0]), 0)
     done = []
@@ -49,13 +47,6 @@ async def _measures(db: Snapshot, tryout: Tryout, request: Request, page: int) -
         lines = [one.line for one in await spots(db, tryout, words.measure_value(event, measure))]
         done.append(words.done_line(lines, attempts_allowed(measure)))
     return words.measures(found, done, page, running, await has_timetable(db, tryout))
-
-
-async def _running(db: Snapshot, tryout: Tryout, request: Request) -> list[Row]:
-    """A button for each stopwatch and each run pad that still runs, in case its message was lost."""
-    names = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
-    pads = [resume_pad(names[run.squad_id], run.id) for run in await run_pads.running(db, tryout.id)]
-    return list(newest([*await running_clocks(db, tryout, request.at), *((pad,) for pad in pads)]))
 
 
 @view(ActionKey.TABLE_MEASURE, "scorekeeper")
@@ -105,7 +96,7 @@ async def squad_page(db: Snapshot, tryout: Tryout, about: str, squad_id: int) ->
     asks = comes_into_question(len(spot.attempts), spot.allowed, spot.measure)
     tied = asks and await may_run_off(db, tryout, spot.squad)
     after, _ = await next_squad(db, tryout, about, spot.event.key, squad_id)
-    after = None if after is not None and after.id == squad_id else after
+    after = after if leads_on(after.id if after else None, squad_id) else None
     to_tick = is_to_tick(spot.event, attendance)
     settled = await is_settled(db, tryout, spot)
     turn = words.Turn(spot.allowed, after, tied, here=here, to_tick=to_tick, settled=settled)

@@ -6,7 +6,7 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.scorekeeping.attempts import next_attempt, read_back
 from bot.actions.scorekeeping.before_start import check_before_start
-from bot.actions.scorekeeping.running_stopwatches import milliseconds, planning_since, running_since
+from bot.actions.scorekeeping.running_stopwatches_and_pads import milliseconds, planning_since, running_since
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scorekeeping.attempt_entry import NOT_TAKEN

@@ -3,7 +3,8 @@
 from datetime import datetime
 
 from bot.rules.event_day.own_times import is_told
-from bot.rules.event_day.running_day import RunningDay, attempts_made, in_order
+from bot.rules.event_day.running_day import RunningDay, attempts_made, has_runs
+from bot.rules.event_day.timetable import in_order
 from storage.records.tryout import Tryout
 from storage.tables import absences, attempts, day_timetable, squads
 from storage.tables.sql_session import Snapshot
@@ -25,4 +26,4 @@ async def has_timetable(db: Snapshot, tryout: Tryout, event: str = "") -> bool:
     draw = await day_timetable.draw(db, tryout.id)
     if tryout.plan.event_day is None or not is_told(draw):
         return False
-    return any(slot.kind == "run" and event in {"", slot.event} for slot in await day_timetable.slots(db, tryout.id))
+    return has_runs(await day_timetable.slots(db, tryout.id), event)

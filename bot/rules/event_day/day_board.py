@@ -1,4 +1,4 @@
-"""The live board of the event day: how many squads it shows behind the one that is on, and who was not there."""
+"""The live board of the event day: how many squads and tables it shows, and who was not there."""
 
 from bot.rules.event_day.call_up import CALLED
 from bot.rules.event_day.running_day import Queue, RunningDay
@@ -6,6 +6,8 @@ from storage.records.day_timetable import DaySlot
 
 SHOWN_NEXT = CALLED
 """So many squads stand behind the one that is on: those that are called."""
+TABLES_WITH_BUTTONS = 4
+"""So many tables have buttons below the board, the first ones."""
 
 
 def shown_next(queue: Queue) -> tuple[DaySlot, ...]:

@@ -22,6 +22,11 @@ def moved_squads(before: Sequence[DaySlot], after: Sequence[DaySlot]) -> set[int
     return {squad for squad in one.keys() | other.keys() if one.get(squad) != other.get(squad)}
 
 
+def told_slots(day: RunningDay, squad: int) -> list[DaySlot]:
+    """The times that a squad is told when some have moved: all of its own that are still to come."""
+    return [slot for slot in day.slots if slot.squad_id == squad and not day.is_over(slot)]
+
+
 def earlier_slots(day: RunningDay, before: Sequence[DaySlot]) -> dict[int, DaySlot]:
     """What each slot was before, by its id: a squad's second run is held against what was its second run then."""
     then = replace(day, slots=tuple(before))

@@ -6,11 +6,19 @@ from typing import Literal
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
-from storage.records.plan_measures import Count, Item
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
+from storage.records.plan_measures import Count, Item, Measure
 from storage.records.run_pads import PadRun, Tap
 
 NO_POINTS_OFF = "0"
 """A pad counts none: they are typed."""
+
+
+def check_counts(measure: Measure) -> Count:
+    """Only a count has a run pad; Refusal `no_measure`."""
+    if not isinstance(measure, Count):
+        raise Refusal(TableReason.NO_MEASURE)
+    return measure
 
 
 def check_open(run: PadRun, withdrawn: bool) -> None:

@@ -123,6 +123,19 @@ def turn(measure: AtTable, entries: Sequence[RunEntry], first: int, last: int, w
     return None
 
 
+def turn_of_attempts(
+    measure: AtTable, entries: Iterable[RunEntry], made: int, allowed: int, who: int, absent: bool
+) -> Turn | None:
+    """Which attempt somebody types in next: from the first that is not on record on; none of an absent squad."""
+    return None if absent else turn(measure, [one for one in entries if one.measure], made + 1, allowed, who)
+
+
+def turn_of_presence(measure: AtTable, entries: Iterable[RunEntry], who: int, members: int) -> Turn | None:
+    """The same of who was here; nothing where the squad has no members."""
+    mine = [one for one in entries if not one.measure]
+    return turn(measure, mine, PRESENCE, PRESENCE, who) if members else None
+
+
 def is_listed(done: bool, typed_once: bool) -> bool:
     """Whether something of a squad can still be typed in: attempts are awaited, or something was typed in once."""
     return typed_once or not done

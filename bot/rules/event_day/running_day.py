@@ -42,6 +42,11 @@ def runs_of(event: Event) -> int:
     return 0 if event.surprise else max((attempts_allowed(one) for one in run_measures(event)), default=0)
 
 
+def has_runs(slots: Iterable[DaySlot], event: str = "") -> bool:
+    """Whether a timetable has runs of an event, or of any: so that it says which squad is next at the table."""
+    return any(slot.kind == "run" and event in {"", slot.event} for slot in slots)
+
+
 def attempts_made(attempts: Iterable[Attempt]) -> dict[tuple[int, str], int]:
     """How many attempts each squad has on record in an event: the most at one measure, run-offs apart."""
     made: dict[tuple[int, str, str], int] = defaultdict(int)
@@ -52,11 +57,6 @@ def attempts_made(attempts: Iterable[Attempt]) -> dict[tuple[int, str], int]:
     for (squad, event, _), number in made.items():
         most[squad, event] = max(most[squad, event], number)
     return dict(most)
-
-
-def in_order(slots: Iterable[DaySlot]) -> tuple[DaySlot, ...]:
-    """The timetable in the order in which it is read: by time; at the same time runs first, by table."""
-    return tuple(sorted(slots, key=lambda one: (one.begins_at, one.kind != "run", one.table_number or 0, one.id)))
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ solved by HiGHS (scipy.optimize.milp).
 """
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from itertools import islice
@@ -16,6 +16,7 @@ from typing import Literal
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.day_windows import Window
+from storage.records.day_timetable import DaySlot
 
 LONGEST_SEARCH = 4.0
 """Seconds; then the best timetable found so far is taken."""
@@ -24,6 +25,8 @@ MOST_STARTS = 60_000
 squads with three runs has half of them."""
 GOOD_ENOUGH = 0.01
 """How far the sum of the times, weighted by the draw, may lie above the lowest possible."""
+SLOTS_A_PAGE = 20
+"""So many runs and interviews stand on a page of the timetable, and can be picked below it."""
 Kind = Literal["run", "interview"]
 
 
@@ -78,6 +81,11 @@ class _Start:
     """When its judges can be elsewhere."""
     order: int
     """How many times of its squad and kind come before it."""
+
+
+def in_order(slots: Iterable[DaySlot]) -> tuple[DaySlot, ...]:
+    """The timetable in the order in which it is read: by time; at the same time runs first, by table."""
+    return tuple(sorted(slots, key=lambda one: (one.begins_at, one.kind != "run", one.table_number or 0, one.id)))
 
 
 def length(day: Day, kind: Kind) -> timedelta:

@@ -15,6 +15,8 @@ from storage.records.tryout import State
 
 SHORTEST, LONGEST = 10, 500
 """Characters of a written reason."""
+NAMES_LETTERS = 800
+"""So many letters of names, of whose part is in and of whose is missing, the room's message holds; of more how many."""
 PAGE_LETTERS, PAGE_PHOTOS = 1600, 10
 """So many letters, and photos, of parts stand on one page; a message takes ten files."""
 PHOTO_STAYS_AT_FIRST = True

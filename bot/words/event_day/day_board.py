@@ -18,9 +18,6 @@ from storage.records.message import BUTTON_LABEL, Button, Message, Row
 from storage.records.people import Squad
 from storage.records.plan import Plan
 
-ROWS = 4
-"""Tables that have buttons on one message."""
-
 
 def board_lines(plan: Plan, day: RunningDay, squads: Mapping[int, Squad]) -> list[str]:
     """The board in lines: a table each, who was not there, and how many runs are done."""
@@ -62,7 +59,7 @@ def board(plan: Plan, day: RunningDay, squads: Mapping[int, Squad]) -> Message:
 
 def table_board(plan: Plan, day: RunningDay, squads: Mapping[int, Squad], said: str = "") -> Message:
     """The board with buttons for whoever stands at a table."""
-    turns = [queue.on for queue in day.queues[:ROWS] if queue.on is not None]
+    turns = [queue.on for queue in day.queues[: rules.TABLES_WITH_BUTTONS] if queue.on is not None]
     rows: list[Row] = [_ways(plan, slot, squads) for slot in turns]
     table = TABLE if turns else TABLE.model_copy(update={"style": "main"})
     rows.append((Button(key=key(DayKey.DAY_BOARD), label="Refresh"), table))

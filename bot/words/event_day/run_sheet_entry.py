@@ -7,6 +7,7 @@ from functools import partial
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.run_sheet_entry import AT_FIRST, HERE, PRESENCE, Turn, differing, forms
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import TABLE
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
@@ -71,8 +72,9 @@ class Sheet:
         return f"{where(self.squad, self.event, self.measure)}, {self.part(number)}"
 
 
-def measures(found: Sequence[tuple[Event, Measure, int]], page: int, door: Button) -> Message:
-    """Pick of what the sheets are; with how many squads are still missing. `door` is where whoever asks came from."""
+def measures(found: Sequence[tuple[Event, Measure, int]], page: int, at_table: bool) -> Message:
+    """Pick of what the sheets are; with how many squads are still missing. `at_table`: whoever asks came from there."""
+    door = TABLE if at_table else SCORES
     if not found:
         return Message(text="Nothing is missing at the table, so there is no run sheet to type in.", rows=((door,),))
     notes = [f"{count(missing, 'squad')} missing" for _, _, missing in found]

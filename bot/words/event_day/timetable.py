@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import RunningDay
+from bot.rules.event_day.timetable import SLOTS_A_PAGE
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
@@ -24,15 +25,13 @@ REFUSALS = {
     "runs or shorter lessons in **Plan of the day**, or fewer attempts.",
     DayReason.DAY_CHANGED: "Something has changed while the timetable was made. Please make it once more.",
 }
-PAGE = 20
-"""Slots on a page; they can be picked below it."""
 
 
 def page(plan: Plan, day: RunningDay, squads: Mapping[int, Squad], judges: Mapping[int, str], number: int) -> Message:
     """One page of the timetable; what stands on it can be picked."""
-    of = max(1, -(-len(day.slots) // PAGE))
+    of = max(1, -(-len(day.slots) // SLOTS_A_PAGE))
     number = within(number, of)
-    part = day.slots[number * PAGE : (number + 1) * PAGE]
+    part = day.slots[number * SLOTS_A_PAGE : (number + 1) * SLOTS_A_PAGE]
     lines = day_lines(plan, day, part, squads, judges)
     choices = tuple(choice(slot.id, slot_label(plan, day, slot, squads)) for slot in part if not day.is_over(slot))
     rows: list[Row] = []

@@ -5,7 +5,14 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.hand_in.member_parts import LONGEST, PAGE_LETTERS, PAGE_PHOTOS, PHOTO_STAYS_AT_FIRST, SHORTEST
+from bot.rules.hand_in.member_parts import (
+    LONGEST,
+    NAMES_LETTERS,
+    PAGE_LETTERS,
+    PAGE_PHOTOS,
+    PHOTO_STAYS_AT_FIRST,
+    SHORTEST,
+)
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
@@ -36,7 +43,6 @@ from storage.records.plan import Event
 
 ADD = Button(key=key(ActionKey.HAND_IN_ADD), label="Add my part", style="main")
 SEE = Button(key=key(ActionKey.HAND_IN_PARTS, 0), label="See our parts")
-NAMES_LETTERS = 800
 READERS = f"-# {who_reads('part', 'the parts')}"
 
 REFUSALS = {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from deploy.rehearsal.cast import preview_and_announcement, protests, score_table, typed_attempt
+from deploy.rehearsal.cast import attempt_entry, preview_and_announcement, protests, score_table
 from deploy.rehearsal.cast.people import CO_COACH, COACH, SCOREKEEPER, Cast
 from deploy.rehearsal.cast.press_sequence import Pick, in_room, walk
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited, newest
@@ -24,7 +24,7 @@ async def slip(stage: Stage, cast: Cast) -> None:
             continue
         enter = score_table.enter_label(card)
         form = (await walk(stage, SCOREKEEPER, card, enter)).opened()
-        typed = typed_attempt.typed_values(stage, cast, form, enter)
+        typed = attempt_entry.typed_values(stage, cast, form, enter)
         wrong = {"Faults": str(int(str(typed["Faults"])) + TOO_MANY)}
         asked = await stage.do(partial(stage.phone(SCOREKEEPER).fill, form, typed | wrong))
         await walk(stage, SCOREKEEPER, asked, "Save")

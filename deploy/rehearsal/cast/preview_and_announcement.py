@@ -7,7 +7,7 @@ import io
 from functools import partial
 from typing import Any
 
-from deploy.rehearsal.cast import score_table, typed_attempt
+from deploy.rehearsal.cast import attempt_entry, score_table
 from deploy.rehearsal.cast.change_plan import one_more_place
 from deploy.rehearsal.cast.people import SCOREKEEPER, Cast
 from deploy.rehearsal.cast.press_sequence import Pick, in_office
@@ -88,7 +88,7 @@ async def _run_off(stage: Stage, again: int) -> None:
             form = (await stage.do(partial(keeper.press, card, label))).opened()
             skill = 0.1 + 0.2 * ((place + again) % 5)
             chances = {field.label: stage.chance("run-off", again, form.title, field.label) for field in form.fields}
-            typed = {field.label: typed_attempt.value(chances[field.label], field, skill) for field in form.fields}
+            typed = {field.label: attempt_entry.value(chances[field.label], field, skill) for field in form.fields}
             asked = (await stage.do(partial(keeper.fill, form, typed))).shown()
             await stage.do(partial(keeper.press, asked, "Save"), told="Saved")
             done = True

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from functools import partial
 
-from deploy.rehearsal.cast import safety, score_table, typed_attempt
+from deploy.rehearsal.cast import attempt_entry, safety, score_table
 from deploy.rehearsal.cast.day_board import Line, board_of, on_at, open_squad
 from deploy.rehearsal.cast.no_show import NoShow
 from deploy.rehearsal.cast.people import SCOREKEEPER, SECOND_SCOREKEEPER, Cast
@@ -86,7 +86,7 @@ class RunPads:
         enter = next(label for label in card.labels if label.startswith("Enter attempt"))
         line.pad = (await self.stage.do(lambda: line.phone.press(card, PAD))).shown()
         item = next(label for label in line.pad.labels if label.startswith("+1 ")).removeprefix("+1 ")
-        line.wanted = typed_attempt.counted(self.stage, self.cast, line.squad, enter, item)
+        line.wanted = attempt_entry.counted(self.stage, self.cast, line.squad, enter, item)
         if line.table == 2 and line.runs == 1:
             await safety.stopped(self.stage, line)
         await safety.start_clock(self.stage, line)

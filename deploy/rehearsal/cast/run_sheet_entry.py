@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from deploy.rehearsal.cast import score_table, typed_attempt
+from deploy.rehearsal.cast import attempt_entry, score_table
 from deploy.rehearsal.cast.people import SCOREKEEPER, TYPIST, Cast
 from deploy.rehearsal.cast.press_sequence import Pick, Step, walk
 from deploy.rehearsal.cast.stage import NEWS, Stage
@@ -76,7 +76,7 @@ class _Sheets:
     async def _fill(self, name: str, opened: Outcome, *, slip: bool = False) -> Outcome:
         form = opened.opened()
         title = form.title.removeprefix(AGAIN).removeprefix("As on the paper: ")
-        typed = typed_attempt.typed_values(self._stage, self._cast, form, self._enter, title)
+        typed = attempt_entry.typed_values(self._stage, self._cast, form, self._enter, title)
         return await self._stage.do(partial(self._stage.phone(name).fill, form, typed | (SLIP if slip else {})))
 
     def _kept(self, at: Outcome, squad: str) -> None:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Collection
 from functools import partial
 
-from deploy.rehearsal.cast import typed_attempt
+from deploy.rehearsal.cast import attempt_entry
 from deploy.rehearsal.cast.people import SCOREKEEPER, Cast
 from deploy.rehearsal.cast.press_sequence import Pick, Step, walk
 from deploy.rehearsal.cast.stage import NEWS, Stage
@@ -136,13 +136,13 @@ async def by_form(stage: Stage, cast: Cast, card: Shown, enter: str, *, slip: bo
     """Type an attempt into its form, read it back and save it; with a slip that is seen and changed."""
     keeper = stage.phone(SCOREKEEPER)
     opened = (await stage.do(lambda: keeper.press(card, enter))).opened()
-    typed = typed_attempt.typed_values(stage, cast, opened, enter)
+    typed = attempt_entry.typed_values(stage, cast, opened, enter)
     if slip:
         typed |= {name: f"{value}0" for name, value in _numbers(typed).items()}
     asked = await stage.do(lambda: keeper.fill(opened, typed))
     if slip and "Change it" in asked.shown().labels:
         again = (await stage.do(lambda: keeper.press(asked.shown(), "Change it"))).opened()
-        typed = typed_attempt.typed_values(stage, cast, again, enter)
+        typed = attempt_entry.typed_values(stage, cast, again, enter)
         asked = await stage.do(lambda: keeper.fill(again, typed))
     return await stage.do(lambda: keeper.press(asked.shown(), "Save"))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from deploy.rehearsal.cast import score_table, typed_attempt
+from deploy.rehearsal.cast import attempt_entry, score_table
 from deploy.rehearsal.cast.people import SCOREKEEPER, Cast
 from deploy.rehearsal.cast.press_sequence import walk
 from deploy.rehearsal.cast.stage import Stage
@@ -32,7 +32,7 @@ async def timed(stage: Stage, cast: Cast) -> None:
             enter = next(label for label in card.labels if label.startswith("Enter"))
             read = await _clock(stage, card, *ends)
             form = (await walk(stage, SCOREKEEPER, read, "Change")).opened()
-            typed = typed_attempt.typed_values(stage, cast, form, enter)
+            typed = attempt_entry.typed_values(stage, cast, form, enter)
             asked = await stage.do(partial(stage.phone(SCOREKEEPER).fill, form, typed))
             for label in ("The press time counts", "The hand time counts"):
                 if label in asked.shown().labels:

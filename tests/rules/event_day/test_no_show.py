@@ -4,7 +4,7 @@ import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.no_show import to_the_end
-from tests.rules.event_day.test_running_day import after, running
+from tests.rules.event_day.days import after, running
 
 
 def test_who_was_not_there_twice_is_for_the_coach_to_decide() -> None:

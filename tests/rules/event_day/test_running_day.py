@@ -11,38 +11,10 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.move_day_later import moved_later
 from bot.rules.event_day.moved_times import moved_squads
 from bot.rules.event_day.no_show import to_the_end
-from bot.rules.event_day.running_day import RunningDay, as_slot
+from bot.rules.event_day.running_day import as_slot
 from bot.rules.event_day.swap_times import swapped
-from bot.rules.event_day.timetable import clashes, make_timetable
-from storage.records.day_timetable import DaySlot
-from tests.rules.event_day.days import BASE, day, minutes
-
-
-def running(seed: int = 1, squads: int = 6, tables: int = 2) -> RunningDay:
-    """A timetable with interviews, before anything has happened."""
-    found = make_timetable(day(squads, 1, tables, 2, lesson=90, seed=seed))
-    assert found is not None
-    slots = tuple(
-        DaySlot(
-            id=number,
-            squad_id=slot.activity.squad,
-            kind=slot.activity.kind,
-            event=slot.activity.event,
-            number=slot.activity.number,
-            table_number=slot.table,
-            judges=slot.activity.judges,
-            begins_at=slot.begins,
-            ends_at=slot.ends,
-        )
-        for number, slot in enumerate(found, start=1)
-    )
-    return RunningDay(slots, dict.fromkeys(range(1, squads + 1), "7-A"), {}, BASE)
-
-
-def after(before: RunningDay, moved: tuple[DaySlot, ...]) -> RunningDay:
-    changed = {slot.id: slot for slot in moved}
-    slots = sorted((changed.get(slot.id, slot) for slot in before.slots), key=lambda slot: slot.begins_at)
-    return replace(before, slots=tuple(slots))
+from bot.rules.event_day.timetable import clashes
+from tests.rules.event_day.days import BASE, after, minutes, running
 
 
 @given(st.integers(0, 10_000))

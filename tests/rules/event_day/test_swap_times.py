@@ -1,7 +1,10 @@
-"""Which times could be swapped, the nearest first."""
+"""Which times could be swapped, the nearest first, and which may be."""
 
-from bot.rules.event_day.swap_times import swappable
-from tests.rules.event_day.test_running_day import running
+import pytest
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.event_day.swap_times import swappable, swapped
+from tests.rules.event_day.days import running
 
 
 def test_those_whose_times_lie_nearest_come_first_in_the_list_to_swap_with() -> None:
@@ -13,3 +16,11 @@ def test_those_whose_times_lie_nearest_come_first_in_the_list_to_swap_with() -> 
     assert apart == sorted(apart)
     assert {one.kind for one in others} == {"run"}
     assert slot.squad_id not in {one.squad_id for one in others}
+
+
+def test_a_run_does_not_swap_with_an_interview() -> None:
+    found = running()
+    run = next(slot for slot in found.slots if slot.kind == "run")
+    talk = next(slot for slot in found.slots if slot.kind == "interview" and slot.ends_at > found.now)
+    with pytest.raises(Refusal, match="swap_kind"):
+        swapped(found, run, talk)

@@ -1,4 +1,4 @@
-"""Stopwatches that still run: which are shown at the table, in case their message was lost, and how many."""
+"""Stopwatches and run pads that still run: which are shown at the table, in case their message was lost."""
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta

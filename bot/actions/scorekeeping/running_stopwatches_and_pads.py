@@ -2,12 +2,12 @@
 
 from datetime import datetime
 
-from bot.rules.scorekeeping.running_stopwatches import in_order, is_forgotten, newest
-from bot.words.scorekeeping import running_stopwatches as words
+from bot.rules.scorekeeping.running_stopwatches_and_pads import in_order, is_forgotten, newest
+from bot.words.scorekeeping import running_stopwatches_and_pads as words
 from storage.records.message import Row
 from storage.records.plan_measures import Time
 from storage.records.tryout import Tryout
-from storage.tables import squads, stopwatches
+from storage.tables import run_pads, squads, stopwatches
 from storage.tables.sql_session import Snapshot
 
 
@@ -28,7 +28,14 @@ async def planning_since(db: Snapshot, about: str, squad_id: int, code: str) -> 
     return found.planning_at if found else None
 
 
-async def running_clocks(db: Snapshot, tryout: Tryout, now: datetime) -> list[Row]:
+async def still_running(db: Snapshot, tryout: Tryout, now: datetime) -> list[Row]:
+    """A button for each stopwatch and each run pad that still runs, in case its message was lost."""
+    names = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
+    pads = [words.resume_pad(names[run.squad_id], run.id) for run in await run_pads.running(db, tryout.id)]
+    return list(newest([*await _clocks(db, tryout, now), *((pad,) for pad in pads)]))
+
+
+async def _clocks(db: Snapshot, tryout: Tryout, now: datetime) -> list[Row]:
     """A button for each clock that still runs, in case its message was lost: the newest ones, the very newest last."""
     timed = {
         f"{event.key}.{measure.key}": (event, measure)
