@@ -9,7 +9,7 @@ from typing import TypeVar
 import discord
 
 from bot.actions.delivery.destination import Destination
-from bot.rules.delivery.private_room_limits import ARCHIVED_AFTER_MINUTES
+from bot.rules.delivery.room_opener import ARCHIVED_AFTER_MINUTES
 from bot.rules.delivery.sending_limits import CLOCK_SLACK, REQUEST_S
 from storage.store import Store
 from storage.tables import judges, rooms

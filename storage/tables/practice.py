@@ -58,7 +58,7 @@ async def free(db: Transaction, tryout_id: int, begins_at: datetime) -> None:
 
 
 async def free_all(db: Transaction, squad_id: int) -> None:
-    """Let the turns that a squad has be booked again; those that it lost stay on record."""
+    """Forget the turns that a squad has, past and to come, so that they are free; those that it lost stay on record."""
     await db.run("DELETE FROM practice_turn WHERE squad_id = ? AND state = 'held'", squad_id)
 
 

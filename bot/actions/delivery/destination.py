@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from bot.rules.delivery.destination import way_to
 from bot.words.delivery import room_names
 from bot.words.delivery import undelivered as words
 from storage.records.people import Squad
@@ -107,13 +108,12 @@ async def _judge(db: Snapshot, tryout_id: int, judge_id: int, server_id: int, pa
     if judge is None or judge.tryout_id != tryout_id:
         return Destination(tryout_id, address, address, server_id, dead="nowhere")
     label = words.judge(judge.name)
-    if judge.removed or judge.platform_id < 0:
-        # Removed, or erased: a negative number stands in the place of an account that was let go.
+    way = way_to(judge)
+    if way == "gone":
         return Destination(tryout_id, address, label, server_id, judge_id=judge_id, dead="removed")
-    if judge.opted_in_at is None:
-        # Nobody is written to privately without having asked for it.
+    if way == "unasked":
         return Destination(tryout_id, address, label, server_id, judge_id=judge_id)
-    closed = judge.direct_closed_at is not None
+    closed = way == "room"
     room_id = judge.room_id if closed else judge.direct_id
     opening: Literal["", "direct", "private"] = ""
     if room_id is None:

@@ -4,6 +4,7 @@ from datetime import datetime
 
 from bot.actions.delivery.destination import destination_of
 from bot.rules.core.lateness import PUNCTUAL
+from bot.rules.delivery import gap_notice as rules
 from bot.words.delivery import gap_notice as words
 from storage.store import Store
 from storage.tables import outbox, tryouts
@@ -19,13 +20,12 @@ async def tell(store: Store, since: datetime, until: datetime, why: words.Why) -
     told = 0
     async with store.write() as db:
         for tryout in await tryouts.all_running(db):
-            if "office" not in tryout.rooms:
-                continue
             late = []
             for one in await came_late(db, tryout.id, since, until, PUNCTUAL):
                 what = (await destination_of(db, tryout.id, one.what)).label if one.message else one.what
                 late.append((what, one.message, one.at))
-            if late:
-                await outbox.enqueue(db, tryout.id, "office", words.came_late(since, until, why, late), until)
+            if rules.is_told(tryout.rooms, len(late)):
+                message = words.came_late(since, until, why, rules.in_order(late))
+                await outbox.enqueue(db, tryout.id, "office", message, until)
                 told += 1
     return told

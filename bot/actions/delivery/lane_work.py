@@ -5,7 +5,8 @@ from datetime import datetime
 
 from bot.actions.core import live_messages as composers
 from bot.actions.delivery.destination import Destination, destination_of
-from bot.actions.delivery.pending_work import Lane, rest_of
+from bot.actions.delivery.pending_work import Lane
+from bot.rules.delivery.live_message_pace import rests_until
 from storage.records.delivery import LiveMessage, OutboxMessage, Room, Seat
 from storage.records.message import Message
 from storage.tables import live_messages, outbox, rooms, squad_room_members, tryouts
@@ -60,7 +61,7 @@ async def composed_at(db: Snapshot, lane: Lane, live_id: int, now: datetime) -> 
 async def compose(db: Snapshot, live_id: int, now: datetime) -> Composed:
     """Look at a live message, and compose what it is to show now."""
     live = await live_messages.get(db, live_id)
-    if live is None or ((rest := rest_of(live)) is not None and rest > now):
+    if live is None or ((rest := rests_until(live.edited_at)) is not None and rest > now):
         return Composed(None)
     if not live.stale:
         return Composed(live)

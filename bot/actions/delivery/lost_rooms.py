@@ -4,7 +4,7 @@ from datetime import datetime
 
 from bot.actions.delivery.destination import Destination
 from bot.actions.delivery.outbox_outcome import tell_once
-from bot.rules.delivery.private_room_limits import REOPEN_AGAIN
+from bot.rules.delivery.room_opener import is_opened_anew
 from bot.words.delivery import undelivered as words
 from storage.tables import delivery_incidents, judges, live_messages, rooms
 from storage.tables.sql_session import Transaction
@@ -13,9 +13,9 @@ from storage.tables.sql_session import Transaction
 async def room_lost(db: Transaction, destination: Destination, now: datetime) -> bool:
     """A private room is gone: open a new one, unless that happened shortly before; whether it will be opened."""
     since = await delivery_incidents.since(db, destination.tryout_id, destination.address, "reopened")
+    if not is_opened_anew(since, now):
+        return False
     if since is not None:
-        if now - since < REOPEN_AGAIN:
-            return False
         await delivery_incidents.end(db, destination.tryout_id, destination.address, "reopened")
     if destination.squad_id:
         await rooms.lost(db, destination.squad_id)

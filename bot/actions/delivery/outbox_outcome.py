@@ -4,6 +4,7 @@ from datetime import datetime, timedelta
 
 from bot.actions.delivery.destination import Destination
 from bot.rules.delivery.backoff import backoff_delay
+from bot.rules.delivery.undelivered import OVER_ONCE_SENT, is_told
 from bot.words.delivery import undelivered as words
 from storage.records.delivery import OutboxMessage
 from storage.records.message import Message
@@ -19,7 +20,7 @@ async def sent(db: Transaction, outgoing: OutboxMessage, message_id: int | None,
     """
     why = "deleted" if message_id is None else ""
     await outbox.settle(db, outgoing.id, "sent", now, message_id, why)
-    await delivery_incidents.end(db, outgoing.tryout_id, outgoing.address, "gone", "forbidden", "no-room")
+    await delivery_incidents.end(db, outgoing.tryout_id, outgoing.address, *OVER_ONCE_SENT)
 
 
 async def skipped(db: Transaction, outgoing: OutboxMessage, why: str, now: datetime) -> None:
@@ -45,10 +46,8 @@ async def failed(
 
 async def tell_once(db: Transaction, destination: Destination, cause: str, message: Message, now: datetime) -> bool:
     """Tell the coach about a cause of trouble at a place unless that is known; whether it was told."""
-    if not await delivery_incidents.add(db, destination.tryout_id, destination.address, cause, now):
-        return False
-    if destination.address == "office":
-        # Nobody reads what is not delivered; it stays in the list of what failed.
+    known = not await delivery_incidents.add(db, destination.tryout_id, destination.address, cause, now)
+    if not is_told(destination.address, known):
         return False
     await outbox.enqueue(db, destination.tryout_id, "office", message, now)
     return True

@@ -4,9 +4,9 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from bot.actions.delivery.destination import Destination, destinations_of
-from bot.rules.delivery.live_message_pace import EDIT_PAUSE
-from storage.records.delivery import LiveMessage, Room
+from bot.actions.delivery.destination import destinations_of
+from bot.rules.delivery import pending_work as rules
+from bot.rules.delivery.live_message_pace import rests_until
 from storage.tables import delivery_incidents, live_messages, outbox, rooms
 from storage.tables.open_work import kinds_of_work
 from storage.tables.sql_session import Snapshot
@@ -17,7 +17,7 @@ Lane = tuple[int, str]
 
 @dataclass
 class _Work:
-    order: tuple[int, int] = (2, 0)
+    order: rules.Turn = rules.ROOM_ALONE
     now: bool = False
     facts: list[object] = field(default_factory=list)
 
@@ -51,7 +51,7 @@ async def find_pending_work(db: Snapshot, now: datetime) -> PendingWork:
     )
     for head in heads:
         lane = work[head.tryout_id, head.address]
-        lane.order = (0, head.outbox_id)
+        lane.order = rules.turn_of_message(head.outbox_id)
         lane.facts.append(("message", head.outbox_id, head.tries))
         stale = head.stale_after is not None and head.stale_after <= now
         if head.not_before <= now or stale:
@@ -60,32 +60,20 @@ async def find_pending_work(db: Snapshot, now: datetime) -> PendingWork:
             later.append(head.not_before)
     for live in lives:
         lane = work[live.tryout_id, live.address]
-        lane.order = min(lane.order, (1, live.id))
+        lane.order = min(lane.order, rules.turn_of_live_message(live.id))
         lane.facts.append((live.id, live.stale, live.posts, live.pin_open, live.old_message_id, live.claimed_at))
         lane.facts.append((live.shown, live.edited_at))
-        rested = rest_of(live)
+        rested = rests_until(live.edited_at)
         if rested is not None and rested > now:
             later.append(rested)
         elif not destinations[live.tryout_id, live.address].waits:
             lane.now = True
     for room in opening:
         key = room.tryout_id, f"squad/{room.squad_id}"
-        if room_work(room, destinations[key]):
+        if rules.room_work(room, destinations[key].opening == "private"):
             lane = work[key]
             lane.facts.append(room)
             lane.now = True
     ready = sorted((lane for lane in work if work[lane].now), key=lambda lane: (work[lane].order, lane))
     troubled = frozenset(await delivery_incidents.troubled(db) if there.incidents else ())
     return PendingWork({lane: repr(work[lane].facts) for lane in ready}, min(later, default=None), troubled)
-
-
-def rest_of(live: LiveMessage) -> datetime | None:
-    """Until when a live message is left alone, so that changes that come in a burst are shown together."""
-    return None if live.edited_at is None else live.edited_at + EDIT_PAUSE
-
-
-def room_work(room: Room, destination: Destination) -> bool:
-    """Whether a squad's room is to be opened, filled, emptied, renamed or put away."""
-    if room.room_id is None:
-        return not room.withdrawn and destination.opening == "private"
-    return bool(room.seats_open) or (not room.room_closed if room.withdrawn else room.room_outdated)

@@ -17,6 +17,7 @@ from bot.actions.practice.turn_reminders import plan_reminder
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice import all_turns_admin as rules
+from bot.rules.practice.booking import is_running
 from bot.rules.practice.first_round_draw import may_draw
 from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
@@ -42,7 +43,7 @@ async def panel_of(db: Snapshot, tryout: Tryout, now: datetime, said: str = "", 
     table = await the_table(db, tryout)
     if page < 0:
         page = rules.page_of_next_turn(table.slots, now, PAGE)
-    draws = tryout.state == "window" and may_draw(table.lot, now)
+    draws = is_running(tryout.state) and may_draw(table.lot, now)
     found = await squads.squads(db, tryout.id)
     return words.practice_panel(ZoneInfo(tryout.plan.zone), table, found, page, draws, said)
 

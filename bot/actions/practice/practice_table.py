@@ -14,7 +14,7 @@ from bot.actions.squads.squads_changed import when_squads_change
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice import booking as rules
-from bot.rules.practice.practice_table import PracticeTable, shown_in_room, shown_on_board, slots
+from bot.rules.practice.practice_table import PracticeTable, has_begun, shown_in_room, shown_on_board, slots
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import practice_table as words
 from storage.records.delivery import ScheduledJob
@@ -87,7 +87,7 @@ async def show_practice(db: Transaction, tryout: Tryout) -> None:
 @when_squads_change
 async def squads_changed(db: Transaction, tryout: Tryout, squad_ids: Collection[int]) -> None:
     """Have the turns shown to squads that are new, and anew to the others where every squad's share has changed."""
-    if tryout.state in ("drafting", "signup"):
+    if not has_begun(tryout.state):
         return
     table = await table_of(db, tryout)
     if table is None:
@@ -108,7 +108,7 @@ async def turns_changed(db: Transaction, tryout: Tryout, before: PracticeTable, 
 
 async def _show(db: Transaction, tryout: Tryout, table: PracticeTable, squad_ids: Collection[int]) -> None:
     """Place these squads' live messages, or have them shown anew, and the board's."""
-    if tryout.state == "window":
+    if rules.is_running(tryout.state):
         await live_messages.place_all(
             db, tryout.id, [(f"practice/{one}", f"squad/{one}") for one in squad_ids if one in table.squads]
         )
@@ -116,7 +116,7 @@ async def _show(db: Transaction, tryout: Tryout, table: PracticeTable, squad_ids
         for number in range(await live_messages.count(db, tryout.id, "turns/*") + 1, parts + 1):
             await live_messages.place(db, tryout.id, f"turns/{number}", "signup")
     for one in squad_ids:
-        if tryout.state != "window" or one not in table.squads:
+        if not rules.is_running(tryout.state) or one not in table.squads:
             await live_messages.mark_stale(db, tryout.id, f"practice/{one}")
     await live_messages.mark_stale(db, tryout.id, "turns/*")
 
@@ -128,7 +128,7 @@ async def turns_in_room(db: Snapshot, tryout: Tryout, key: str) -> Message | Non
     squad = int(key.partition("/")[2])
     if table is None or squad not in table.squads or not shown_in_room(tryout.state):
         return None
-    return words.squads_turns(table, squad, tryout.state == "window", await _can_book(db, tryout, table, squad))
+    return words.squads_turns(table, squad, rules.is_running(tryout.state), await _can_book(db, tryout, table, squad))
 
 
 @live_board("turns")
@@ -185,7 +185,7 @@ async def _can_book(db: Snapshot, tryout: Tryout, table: PracticeTable, squad: i
 async def may_book_now(db: Snapshot, tryout: Tryout, squad: int, now: datetime) -> datetime | bool:
     """Whether a squad can book a turn, or from when, by what is kept now; never once practice is over."""
     table = await the_table(db, tryout)
-    return tryout.state == "window" and rules.may_book(table, squad, now)
+    return rules.is_running(tryout.state) and rules.may_book(table, squad, now)
 
 
 def due_key(squad_id: int, begin: datetime) -> str:
@@ -200,7 +200,7 @@ async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     check_begun(tryout)
     _, squad, _ = await my_squad_of(db, tryout, request)
     can = rules.may_book(table, squad.id, request.at)
-    return Say(message=words.squads_turns(table, squad.id, tryout.state == "window", can))
+    return Say(message=words.squads_turns(table, squad.id, rules.is_running(tryout.state), can))
 
 
 @view(ActionKey.PRACTICE_TURNS)
@@ -218,6 +218,6 @@ async def turns(db: Snapshot, tryout: Tryout, request: Request, page: int | None
 async def opens(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """What a squad can book beside its share has changed: its button goes on, unless others were quicker, or off."""
     await scheduled_jobs.settle_job(db, row.id, "done", now)
-    if tryout.state == "window":
+    if rules.is_running(tryout.state):
         await plan_openings(db, tryout, now)
         await live_messages.mark_stale(db, tryout.id, f"practice/{row.key.partition('.')[0]}")

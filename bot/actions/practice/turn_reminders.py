@@ -8,7 +8,7 @@ from bot.actions.core.scheduled_jobs import job
 from bot.actions.practice.practice_table import due_key, table_of
 from bot.rules.core.lateness import UNTIL_MORNING
 from bot.rules.practice.booking import last_give_back
-from bot.rules.practice.turn_reminders import is_reminded, remind_at
+from bot.rules.practice.turn_reminders import is_reminded, is_still_due, remind_at
 from bot.words.practice import turn_reminders as words
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
@@ -35,7 +35,7 @@ async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
     squad_text, _, seconds = row.key.partition(UNTIL_MORNING)[0].partition(".")
     squad_id, begin = int(squad_text), datetime.fromtimestamp(int(seconds), UTC)
     table = await table_of(db, tryout)
-    if table is None or tryout.state != "window" or begin not in table.held(squad_id):
+    if table is None or not is_still_due(table, tryout.state, squad_id, begin):
         return
     if await hold(db, tryout, row, now):
         return

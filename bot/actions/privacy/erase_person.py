@@ -170,5 +170,6 @@ async def _told(db: Transaction, tryout: Tryout, request: Request, said: list[st
 async def tidy(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """Let go of the accounts of people who have been taken out of a squad's room; wait while some are still in it."""
     await squad_room_members.tidy_seats(db, tryout.id)
-    if tryout.state != "archived" and await squad_room_members.seats_to_empty(db, tryout.id):
+    still_in_rooms = bool(await squad_room_members.seats_to_empty(db, tryout.id))
+    if rules.is_looked_again(tryout.state, still_in_rooms):
         await scheduled_jobs.schedule_job(db, tryout.id, "tidy", f"{now:%Y%m%dT%H%M%S}", now + rules.LOOKED_AGAIN)

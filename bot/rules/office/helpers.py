@@ -1,7 +1,15 @@
-"""Who helps to run a try-out: whether somebody can be dismissed."""
+"""Who helps to run a try-out: in which order they are listed, and whether somebody can be dismissed."""
+
+from collections.abc import Sequence
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from storage.records.people import Officer
+
+
+def in_order(officers: Sequence[Officer]) -> list[Officer]:
+    """Coaches, scorekeepers and typists as they are listed: in the order in which they were enrolled."""
+    return sorted(officers, key=lambda one: one.id)
 
 
 def check_may_dismiss(role: str, coaches: int, by_manager: bool) -> None:

@@ -13,20 +13,25 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.cancelled_turns import why_lost_first
 from bot.rules.practice.first_round_draw import why_wait
 from bot.rules.practice.leftover_turns import why_not_left_over
-from bot.rules.practice.practice_table import PracticeTable
+from bot.rules.practice.practice_table import PracticeTable, has_begun
 from storage.records.tryout import State
 
 
 def check_begun(state: State, brief: datetime) -> None:
     """There may be turns to see from the brief on. Raises Refusal `practice_not_yet` (brief: seconds)."""
-    if state in ("drafting", "signup"):
+    if not has_begun(state):
         raise Refusal(Reason.PRACTICE_NOT_YET, brief=int(brief.timestamp()))
+
+
+def is_running(state: State) -> bool:
+    """Whether turns are booked, given back and reminded of: as long as the window is."""
+    return state == "window"
 
 
 def check_running(state: State, brief: datetime) -> None:
     """Turns can be booked and given back during the window. Raises Refusal as `check_begun`; `practice_over`."""
     check_begun(state, brief)
-    if state != "window":
+    if not is_running(state):
         raise Refusal(Reason.PRACTICE_OVER)
 
 

@@ -35,9 +35,14 @@ def slots(plan: Plan, schedule: Schedule) -> tuple[datetime, ...]:
     return tuple(found)
 
 
+def has_begun(state: State) -> bool:
+    """Whether there may be turns to see: from the brief on."""
+    return state not in ("drafting", "signup")
+
+
 def shown_in_room(state: State) -> bool:
     """Whether a squad's turns stand in its room: from the brief until the try-out is put away."""
-    return state not in ("drafting", "signup", "archived")
+    return has_begun(state) and state != "archived"
 
 
 def shown_on_board(state: State) -> bool:

@@ -5,7 +5,10 @@ from datetime import datetime, timedelta
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.local_time import instant, wall_clock
 from bot.rules.calendar.quiet_hours import outside_quiet
+from bot.rules.practice.booking import is_running
+from bot.rules.practice.practice_table import PracticeTable
 from storage.records.plan import Plan
+from storage.records.tryout import State
 
 REMIND_BEFORE = timedelta(hours=3)
 """So long before its turn a squad is reminded."""
@@ -16,6 +19,11 @@ EVENING_BEFORE = timedelta(hours=1)
 def is_reminded(at: datetime, begin: datetime, now: datetime) -> bool:
     """Whether a squad that has a turn from now on is reminded of it at `at`: not where the turn is so near already."""
     return now < at < begin
+
+
+def is_still_due(table: PracticeTable, state: State, squad: int, begin: datetime) -> bool:
+    """Whether a squad is reminded when the moment has come: while turns are booked, if it still has this one."""
+    return is_running(state) and begin in table.held(squad)
 
 
 def remind_at(plan: Plan, schedule: Schedule, begin: datetime) -> datetime:

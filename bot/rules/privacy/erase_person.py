@@ -2,11 +2,18 @@
 
 from datetime import timedelta
 
+from storage.records.tryout import State
+
 LEAVES_ROOM_WITHIN = timedelta(minutes=10)
 """So long after somebody was erased it is looked whether the account is out of the squad's room and can be let go."""
 
 LOOKED_AGAIN = timedelta(hours=1)
 """How often that is looked at again while it is not."""
+
+
+def is_looked_again(state: State, still_in_rooms: bool) -> bool:
+    """Whether it is looked again: while some who must leave are still in a room, of a try-out that is not put away."""
+    return still_in_rooms and state != "archived"
 
 
 def seat_stays_taken(in_squad: bool, signup_open: bool) -> bool:

@@ -5,7 +5,7 @@ Each cause of trouble has one line, said once for each place.
 
 from collections.abc import Sequence
 
-from bot.rules.delivery.private_room_limits import MOST_NAMED
+from bot.rules.delivery.undelivered import MOST_NAMED
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing

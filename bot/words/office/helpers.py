@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.office.helpers import in_order
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, PEOPLE
 from bot.words.core.choices import choice, list_page
@@ -36,7 +37,7 @@ def helpers(officers: Sequence[Officer], page: int = 0, said: str = "") -> Messa
         PersonSelect(key=key(ActionKey.PEOPLE_SCOREKEEPER), prompt="Add a scorekeeper"),
         PersonSelect(key=key(ActionKey.PEOPLE_TYPIST), prompt="Add a typist"),
     ]
-    choices = [choice(f"{one.role}/{one.platform_id}", one.name or "?", one.role) for one in officers]
+    choices = [choice(f"{one.role}/{one.platform_id}", one.name or "?", one.role) for one in in_order(officers)]
     turn = partial(key, ActionKey.PEOPLE_HELPERS)
     listed = list_page(choices, page, "Dismiss a helper", key(ActionKey.PEOPLE_DISMISS), turn)
     rows += [*listed.select, (*listed.turns, PEOPLE, BACK)]

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bot.rules.office.helpers import in_order
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, SQUADS, STUDENTS
 from bot.words.core.choices import PAGE
@@ -48,4 +49,4 @@ def people_panel(officers: Sequence[Officer], squads: int, seated: int, alone: S
 
 def names_in_role(officers: Sequence[Officer], role: str) -> str:
     """The helpers of a role, by name."""
-    return listing([escape(one.name) for one in officers if one.role == role]) or "nobody yet"
+    return listing([escape(one.name) for one in in_order(officers) if one.role == role]) or "nobody yet"
