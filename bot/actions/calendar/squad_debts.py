@@ -10,7 +10,7 @@ from bot.rules.hand_in.member_parts import hand_in_events
 from bot.rules.practice.booking import share_left
 from storage.records.people import Squad
 from storage.records.tryout import Tryout
-from storage.tables import decisions, hand_ins
+from storage.tables import decisions, member_parts
 from storage.tables.sql_session import Snapshot
 
 
@@ -18,7 +18,7 @@ async def debts(db: Snapshot, tryout: Tryout, now: datetime) -> list[tuple[Squad
     """Every squad with what it still owes, by number; squads that owe nothing have an empty list."""
     allowed = await decisions.allowed_small(db, tryout.id)
     pieces = hand_in_events(tryout.plan) if tryout.state == "window" else ()
-    there = await hand_ins.who_handed_in(db, tryout.id) if pieces else {}
+    there = await member_parts.who_handed_in(db, tryout.id) if pieces else {}
     table = await table_of(db, tryout) if tryout.state == "window" else None
     found = []
     for squad, members in await by_squad(db, tryout):

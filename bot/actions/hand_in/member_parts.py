@@ -18,13 +18,14 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.written_given_back import given_back
 from bot.words.hand_in import member_parts as words
 from bot.words.privacy.erased_labels import FORMER
-from storage.records.hand_in import Part, Photo
+from storage.records.member_parts import Part
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
+from storage.records.photos import Photo
 from storage.records.plan import Event
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import hand_ins, live_messages, more_time, squads
+from storage.tables import live_messages, member_parts, more_time, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -83,7 +84,7 @@ async def parts_in_room(db: Snapshot, tryout: Tryout, key: str) -> Message | Non
     event = next((one for one in rules.hand_in_events(tryout.plan) if one.key == event_key), None)
     if squad is None or squad.withdrawn or event is None:
         return None
-    members, parts = await squads.members(db, squad.id), await hand_ins.parts(db, squad.id, event.key)
+    members, parts = await squads.members(db, squad.id), await member_parts.parts(db, squad.id, event.key)
     extended = await more_time.extended(db, squad.id)
     opened = rules.is_shown_open(tryout.state, extended)
     ends = rules.ends(schedule_of(tryout).deadline, extended)
@@ -109,7 +110,7 @@ async def add(db: Snapshot, tryout: Tryout, request: Request, piece: str = "") -
     if not piece and len(events_of(tryout)) > 1:
         return Say(message=words.which_piece(events_of(tryout), ActionKey.HAND_IN_ADD))
     event = event_of(tryout, piece)
-    return Open(form=words.part_form(event, squad, await hand_ins.part(db, me.id, event.key)))
+    return Open(form=words.part_form(event, squad, await member_parts.part(db, me.id, event.key)))
 
 
 async def admit(db: Snapshot, tryout: Tryout, request: Request, piece: str = "") -> None:
@@ -144,7 +145,7 @@ async def save(
     await part_keep(db, tryout, request, event, me, squad, prepared)
     await audit(db, tryout, request, "hand-in.save", squad=squad.id, student=me.id, event=event.key)
     why = refusals.message(prepared).text if isinstance(prepared, Refusal) else ""
-    parts = await hand_ins.parts(db, squad.id, event.key)
+    parts = await member_parts.parts(db, squad.id, event.key)
     return Say(message=words.part_saved(event, squad, me, members, parts, why))
 
 
@@ -159,14 +160,14 @@ async def part_keep(
     **by_coach: bool | str,
 ) -> None:
     """Write a part as the form or the command has it; words that are not given stay as they are."""
-    known = await hand_ins.part(db, one.id, event.key)
+    known = await member_parts.part(db, one.id, event.key)
     reason = rules.check_reason(request.fields.get("why", known.reason if known else ""))
     part = Part(student_id=one.id, squad_id=squad.id, event=event.key, reason=reason, handed_in_at=request.at)
-    await hand_ins.put(db, part.model_copy(update=by_coach), rules.photo_stays(known))
+    await member_parts.put(db, part.model_copy(update=by_coach), rules.photo_stays(known))
     if isinstance(photo, Photo):
-        await hand_ins.set_photo(db, one.id, event.key, photo)
+        await member_parts.set_photo(db, one.id, event.key, photo)
     elif request.fields.get("keep") == "no":
-        await hand_ins.set_photo(db, one.id, event.key, None)
+        await member_parts.set_photo(db, one.id, event.key, None)
     await changed(db, tryout, squad.id)
 
 
@@ -190,7 +191,7 @@ async def take_back(db: Transaction, tryout: Tryout, request: Request, piece: st
     await check_open(db, tryout, request)
     event = event_of(tryout, piece)
     part = await _my_part(db, tryout, request, event)
-    await hand_ins.remove(db, part.student_id, event.key)
+    await member_parts.remove(db, part.student_id, event.key)
     await changed(db, tryout, part.squad_id)
     await audit(db, tryout, request, "hand-in.take-back", squad=part.squad_id, student=part.student_id, event=event.key)
     return Replace(message=words.taken_back(event))
@@ -198,7 +199,7 @@ async def take_back(db: Transaction, tryout: Tryout, request: Request, piece: st
 
 async def _my_part(db: Snapshot, tryout: Tryout, request: Request, event: Event) -> Part:
     me = await me_of(db, tryout, request)
-    part = None if me is None else await hand_ins.part(db, me.id, event.key)
+    part = None if me is None else await member_parts.part(db, me.id, event.key)
     if part is None:
         raise Refusal(Reason.HAND_IN_NONE)
     return part
@@ -213,7 +214,7 @@ async def parts(db: Snapshot, tryout: Tryout, request: Request, page: int = 0, p
         return lambda: Say(message=words.which_piece(events, ActionKey.HAND_IN_PARTS, 0))
     event = event_of(tryout, piece)
     opened = await is_open(db, tryout, squad.id, request.at)
-    reading = words.mine(event, len(members), await hand_ins.part(db, me.id, event.key) is not None, opened)
+    reading = words.mine(event, len(members), await member_parts.part(db, me.id, event.key) is not None, opened)
     names = {one.id: one.name for one in members}
     return await read(db, event, squad, names, reading, page)
 
@@ -222,12 +223,12 @@ async def read(
     db: Snapshot, event: Event, squad: Squad, names: dict[int, str], reading: words.Reading, page: int
 ) -> Work[Answer]:
     """A page of a squad's parts under these names, with the photos that belong to it."""
-    found = await hand_ins.parts(db, squad.id, event.key)
-    left = await hand_ins.left_behind(db, squad.id, event.key)
+    found = await member_parts.parts(db, squad.id, event.key)
+    left = await member_parts.left_behind(db, squad.id, event.key)
     order, there = rules.read_order(list(names), found, left), {**left, **found}
     shown = [words.Shown(names[one] if one in found else FORMER, there[one]) for one in order]
     pages = words.paged(shown)
     on_page = pages[min(max(page, 0), len(pages) - 1)]
-    photos = await hand_ins.photos(db, squad.id, event.key, [one.part.student_id for one in on_page])
+    photos = await member_parts.photos(db, squad.id, event.key, [one.part.student_id for one in on_page])
     # Files take longer to travel than the platform waits: that is why this view is a slow one.
     return lambda: Say(message=words.parts_page(event, squad, shown, photos, reading, page))

@@ -15,13 +15,14 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.opened_forms import stamped
 from bot.words.hand_in import parts_admin as words
 from bot.words.hand_in.member_parts import which_piece
-from storage.records.hand_in import Part, Photo
+from storage.records.member_parts import Part
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad, Student
+from storage.records.photos import Photo
 from storage.records.plan import Event
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import hand_ins, squads
+from storage.tables import member_parts, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 _CHANGES = ("hand-in.enter", "hand-in.remove", "hand-in.save", "hand-in.take-back")
@@ -90,7 +91,7 @@ async def sure_to_remove(db: Snapshot, tryout: Tryout, request: Request, student
 async def remove(db: Transaction, tryout: Tryout, request: Request, student_id: int, piece: str = "") -> Answer:
     """Delete a student's part, such as one that should not be read by others."""
     event, one, squad, _ = await _found(db, tryout, student_id, piece)
-    if not await hand_ins.remove(db, one.id, event.key):
+    if not await member_parts.remove(db, one.id, event.key):
         raise Refusal(Reason.HAND_IN_NONE)
     await changed(db, tryout, squad.id)
     await audit(db, tryout, request, "hand-in.remove", squad=squad.id, student=one.id, event=event.key)
@@ -115,7 +116,7 @@ async def _found(
     one, squad = await student_with_squad(db, tryout, student_id)
     if squad is None:
         raise Refusal(Reason.IN_NO_SQUAD, student=one.name)
-    return event, one, squad, await hand_ins.part(db, one.id, event.key)
+    return event, one, squad, await member_parts.part(db, one.id, event.key)
 
 
 async def _is_late(db: Snapshot, tryout: Tryout, squad: Squad, request: Request) -> bool:

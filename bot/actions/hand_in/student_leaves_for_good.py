@@ -14,7 +14,7 @@ from bot.words.hand_in import student_leaves_for_good as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import corrections, decisions, hand_ins, outbox
+from storage.tables import corrections, decisions, member_parts, outbox
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -34,7 +34,7 @@ async def drop_out(db: Transaction, tryout: Tryout, request: Request, student_id
     stays = request.fields.get("parts") == "stay"
     decision = None
     if stays:
-        await hand_ins.leave_behind(db, one.id, squad.id)
+        await member_parts.leave_behind(db, one.id, squad.id)
     if before["parts"]:
         # What is decided here is listed with the result; why somebody leaves is not for everyone.
         decision = await decisions.decide(db, tryout.id, "part", squad.id, one.id, "", request.at)

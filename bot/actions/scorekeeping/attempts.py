@@ -30,7 +30,7 @@ from storage.records.plan_measures import Checklist, Count, Number, Rubric, Time
 from storage.records.request import Request
 from storage.records.scores import Attempt
 from storage.records.tryout import Tryout
-from storage.tables import attempts, hand_ins, run_pads, stopwatches
+from storage.tables import attempts, member_parts, run_pads, stopwatches
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -173,7 +173,7 @@ async def fields_of(db: Snapshot, spot: Spot, values: Typed = ()) -> tuple[FormF
     if isinstance(measure, Time):
         return entry_words.time_fields(measure, *attempt_entry.typed_time(values))
     members = await _members_asked(db, spot)
-    handed_in = len(await hand_ins.parts(db, spot.squad.id, spot.event.key)) if spot.event.hand_in else None
+    handed_in = len(await member_parts.parts(db, spot.squad.id, spot.event.key)) if spot.event.hand_in else None
     return entry_words.share_fields(members, values[0] if values else "", handed_in)
 
 

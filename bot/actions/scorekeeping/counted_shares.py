@@ -16,7 +16,7 @@ from bot.words.scorekeeping.counted_shares import Counted
 from storage.records.message import Answer, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import attempts, hand_ins, squads
+from storage.tables import attempts, member_parts, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -49,7 +49,7 @@ async def _counted(db: Snapshot, tryout: Tryout, about: str) -> list[tuple[Spot,
     """The squads without a number, with how many of their members have handed in a part; Refusal `no_measure`."""
     event, measure = await measure_of(db, tryout, about)
     rules.check_counted(event, measure)
-    there = await hand_ins.counts(db, tryout.id)
+    there = await member_parts.counts(db, tryout.id)
     found = []
     for spot in await spots(db, tryout, about):
         members = len(await squads.members(db, spot.squad.id))

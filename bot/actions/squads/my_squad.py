@@ -21,7 +21,7 @@ from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, hand_ins, mixed_team, squad_room_members, students
+from storage.tables import day_timetable, member_parts, mixed_team, squad_room_members, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -62,7 +62,8 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad, 
     running = rules.due_is_shown(tryout.state, request.at, schedule.deadline)
     pieces = hand_in_rules.hand_in_events(tryout.plan) if tryout.brief_at is not None else ()
     parts = {
-        piece.name: frozenset(await hand_ins.parts(db, squad.id, piece.key)) for piece in (pieces if running else ())
+        piece.name: frozenset(await member_parts.parts(db, squad.id, piece.key))
+        for piece in (pieces if running else ())
     }
     table = await table_of(db, tryout) if running else None
     may_change = is_open(tryout, request)

@@ -8,7 +8,7 @@ from bot.words.core.action_keys import ActionKey
 from storage.records.message import Say, TextField
 from storage.records.request import Request, Upload
 from storage.tables import audit_log as trail_table
-from storage.tables import hand_ins, live_messages
+from storage.tables import live_messages, member_parts
 from tests.actions.conftest import SERVER, Begin, button, small_plan
 from tests.actions.hand_in_cast import BRIEF, DAY, DEADLINE, WHY, add, drawing, handing_in, shown, window
 from tests.actions.office_cast import make_squad, texts, until
@@ -139,7 +139,7 @@ async def test_a_photo_goes_with_the_part_and_stays_until_it_is_taken_out(begin:
     (photo,) = (await asking.message("hand-in.parts", 2)).files
     assert photo.name == "part-1.png" and photo.alt == "Photo of the part of Student 1"
     async with asking.store.read() as db:
-        kept = await hand_ins.part(db, 1, "bunting")
+        kept = await member_parts.part(db, 1, "bunting")
     assert kept is not None and kept.photo_sha256 == sha256(photo.data).hexdigest()
     await add(asking, 1, photo=drawing("blue"))
     (other,) = (await asking.message("hand-in.parts", 2)).files
@@ -182,7 +182,7 @@ async def test_a_photo_that_cannot_be_kept_does_not_cost_the_words(begin: Begin)
     assert WHY in read.text and read.files == ()
     assert "10 to 500" in (await add(asking, 2, "", photo=drawing())).text
     async with asking.store.read() as db:
-        assert await hand_ins.part(db, 2, "bunting") is None
+        assert await member_parts.part(db, 2, "bunting") is None
 
 
 async def test_the_command_can_bring_a_photo_alone_once_there_are_words(begin: Begin) -> None:

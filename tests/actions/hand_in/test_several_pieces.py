@@ -2,7 +2,7 @@
 
 from datetime import timedelta
 
-from storage.tables import hand_ins
+from storage.tables import member_parts
 from tests.actions.conftest import Asking, Begin, button, small_plan
 from tests.actions.hand_in_cast import BRIEF, WHY, add, drawing, shown
 from tests.actions.office_cast import make_squad, texts, until
@@ -49,8 +49,8 @@ async def test_deleting_one_part_leaves_that_of_the_other_piece(begin: Begin) ->
     await add(asking, 1, CHAIN, key="hand-in.save:chain")
     await asking.ask("hand-in.taken-back:chain", 1)
     async with asking.store.read() as db:
-        assert await hand_ins.part(db, 1, "chain") is None
-        assert await hand_ins.part(db, 1, "bunting") is not None
+        assert await member_parts.part(db, 1, "chain") is None
+        assert await member_parts.part(db, 1, "bunting") is not None
 
 
 async def test_where_no_piece_is_named_one_is_picked_first(begin: Begin) -> None:

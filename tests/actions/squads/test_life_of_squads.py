@@ -11,7 +11,7 @@ from pypdf import PdfReader
 from bot.actions.core.live_messages import compose
 from bot.words.core.custom_ids import shown_stamp
 from storage.records.message import Select, SelectField
-from storage.tables import day_timetable, hand_ins, score_sheets
+from storage.tables import day_timetable, member_parts, score_sheets
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.event_day.day_cast import KEY, one_lesson
 from tests.actions.hand_in_cast import BRIEF, DEADLINE, handing_in
@@ -101,7 +101,9 @@ async def check_work(asking: Asking, then: Then) -> None:
     async with asking.store.read() as db:
         ids = {row["name"]: row["id"] for row in await db.rows("SELECT id, name FROM squad WHERE withdrawn = 0")}
         parts = {
-            name: len(await hand_ins.parts(db, squad, "bunting") | await hand_ins.left_behind(db, squad, "bunting"))
+            name: len(
+                await member_parts.parts(db, squad, "bunting") | await member_parts.left_behind(db, squad, "bunting")
+            )
             for name, squad in ids.items()
         }
         held = await db.rows("SELECT squad_id, count(*) FROM practice_turn WHERE state = 'held' GROUP BY squad_id")

@@ -7,7 +7,7 @@ from bot.rules.hand_in.member_parts import LONGEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.hand_in import member_parts as words
 from bot.words.hand_in import parts_admin
-from storage.records.hand_in import Part
+from storage.records.member_parts import Part
 from storage.records.message import MESSAGE_LENGTH
 from storage.records.people import Student
 from tests.actions.conftest import small_plan

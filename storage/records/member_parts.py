@@ -20,10 +20,3 @@ class Part(Record):
     late_reason: str = ""
     """Why the coach entered it after the deadline."""
     handed_in_at: datetime
-
-
-class Photo(Record):
-    """A picture as we keep it: drawn anew, of a bounded size, with nothing in it but what is to be seen."""
-
-    data: bytes
-    sha256: str

@@ -2,7 +2,8 @@
 
 from collections.abc import Sequence
 
-from storage.records.hand_in import Part, Photo
+from storage.records.member_parts import Part
+from storage.records.photos import Photo
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 _PART = (
