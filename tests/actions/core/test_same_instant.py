@@ -1,20 +1,21 @@
-"""Two people at the same instant on the same thing, and buttons of an earlier try-out: one thing is done, once."""
+"""Several people at the same instant on the same thing: one thing is done, once."""
 
 import asyncio
 
 from bot.actions.core.dispatch import ACTIONS, perform
-from bot.rules.squads.names import name_keys
+from bot.words.core.day_action_keys import DayKey
 from storage.records.message import Message
-from storage.records.plan import Practice
-from storage.tables import helpers, squads, tryouts
-from storage.tables.sql_session import Snapshot, stamp
-from tests.actions.conftest import COACH, SERVER, START, Asking, Begin, button, small_plan
-from tests.actions.core.test_role_matrix import PEOPLE, asked, scene
-from tests.actions.hand_in_cast import handing_in
+from storage.records.request import Request
+from storage.tables import helpers
+from tests.actions.conftest import COACH, SERVER, Asking, Begin, button
+from tests.actions.event_day.test_run_pad import KEEPER, begun
 from tests.actions.judging_cast import ADA, cast
-from tests.actions.office_cast import make_squad
+from tests.actions.office_cast import make_squad, until
+from tests.actions.practice_cast import BRIEF, FIRST, PRACTICE, book, window
 from tests.actions.results.test_place_offers import announced, captain_of, offer
 from tests.actions.scored import whole
+from tests.actions.squads.test_sign_up import code_of, found, join
+from tests.actions.table_help import press
 
 SECOND = 101
 """A second coach, or a second scorekeeper."""
@@ -97,40 +98,45 @@ async def test_marks_that_arrive_as_judging_closes_count_or_are_given_back(begin
     assert (now.state == "submitted") is ("closed" not in told.text)
 
 
-async def rows_of_first(db: Snapshot) -> dict[str, list[tuple[object, ...]]]:
-    """Every row of the first try-out; of a table that says no try-out, all."""
-    found = {}
-    tables = await db.rows("SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%'")
-    for (table,) in tables:
-        columns = {row["name"] for row in await db.rows(f"SELECT name FROM pragma_table_info('{table}')")}
-        if table in ("audit_log", "processed_interaction"):
-            continue
-        ours = "tryout_id = 1" if "tryout_id" in columns else "id = 1" if table == "tryout" else "TRUE"
-        found[table] = [tuple(row) for row in await db.rows(f"SELECT * FROM {table} WHERE {ours}")]
-    return found
+async def test_the_last_seat_pressed_by_five_at_once_goes_to_exactly_one(begin: Begin) -> None:
+    asking = await begin()
+    await found(asking, 1, "Crooked Spoons")
+    code = await code_of(asking, 1)
+    for who in (2, 3, 4):
+        await join(asking, who, code)
+    answers = await asyncio.gather(*(join(asking, who, code) for who in range(5, 10)))
+    assert sum("You are in" in answer for answer in answers) == 1
+    assert sum("is full" in answer for answer in answers) == 4
 
 
-async def test_no_button_of_an_earlier_try_out_changes_or_shows_anything_of_it(nobody: Asking) -> None:
-    store = nobody.store
-    async with store.write() as db:
-        found = await scene(db) | {"at": START}
-        await db.run("UPDATE tryout SET state = 'archived', announced_at = ? WHERE id = 1", stamp(START))
-        plan = small_plan(practice=Practice(times=("07:50",), minutes=20), **handing_in())  # type: ignore[arg-type]
-        second = await tryouts.create(db, SERVER, plan, START)
-        await helpers.add_officer(db, second, PEOPLE["coach"], "Coach", "coach")
-        await squads.add_squad(db, second, "Quiet Forks", name_keys("Quiet Forks"), "7-A", "CODEX", START)
-        await db.run("UPDATE tryout SET state = 'window', brief_at = ? WHERE id = ?", stamp(START), second)
-        before = await rows_of_first(db)
-    shown = []
-    for number, action in enumerate(ACTIONS.values()):
-        if action.key.partition(".")[0] == "earlier":
-            continue
-        request = asked(action, "coach", found, in_server=True).model_copy(update={"id": 10_000 + number})
-        answer = await perform(store, action, request)
-        text = answer.model_dump_json(exclude={"message": {"files"}})
-        shown += [(action.key, name) for name in ("Crooked Spoons", "Muddy Teapots", "swap wheels") if name in text]
-    async with store.read() as db:
-        after = await rows_of_first(db)
-    assert shown == []
-    lost = [(table, row) for table, rows in before.items() for row in rows if row not in after[table]]
-    assert lost == [] and len(after["squad"]) == len(before["squad"])
+async def test_a_turn_pressed_by_five_at_once_goes_to_exactly_one(begin: Begin) -> None:
+    asking = await begin("drafting", practice=PRACTICE)
+    await asking.confirm("signup.open")
+    for number in range(5):
+        await make_squad(asking, 10 * number + 1, 3, f"{'ABCDE'[number]} crew", "7-B")
+    await until(asking, BRIEF)
+    answers = await asyncio.gather(*(book(asking, 10 * number + 1, FIRST) for number in range(5)))
+    assert sum("Booked" in answer for answer in answers) == 1
+    assert sum("is taken" in answer for answer in answers) == 4
+    async with asking.store.read() as db:
+        assert await db.value("SELECT count(*) FROM practice_turn") == 1
+
+
+async def test_two_members_who_press_the_same_turn_book_it_once(begin: Begin) -> None:
+    asking, _, _ = await window(begin)
+    answers = await asyncio.gather(book(asking, 1, FIRST), book(asking, 2, FIRST))
+    assert sorted("has this turn already" in answer for answer in answers) == [False, True]
+
+
+async def test_ten_taps_at_once_each_delivered_twice_are_ten(begin: Begin) -> None:
+    """A bad network: the platform may deliver a press twice, and presses pile up; the number of an id tells them."""
+    asking, pad = await begun(begin)
+    run, item, way = button(pad, "+1 Sock").key.split(":")[1:]
+    action = ACTIONS[DayKey.PAD_TAP]
+    requests = [
+        Request(id=5_000 + n, at=asking.now, who=KEEPER, name="K", server_id=SERVER, args=(run, item, way))
+        for n in range(10)
+    ]
+    await asyncio.gather(*(perform(asking.store, action, one) for one in [*requests, *reversed(requests)]))
+    shown = await press(asking, pad, "Refresh", who=KEEPER)
+    assert "Sock **10**" in shown.text

@@ -1,13 +1,18 @@
-"""Buttons, lists and forms that were opened before something went: they never act on what came in its place."""
+"""Buttons, lists and forms from before something went, or of an earlier try-out: they act on nothing else."""
 
 from datetime import timedelta
 
+from bot.actions.core.dispatch import ACTIONS, perform
 from bot.rules.squads.names import name_keys
 from storage.records.message import Message, Select
+from storage.records.plan import Practice
 from storage.records.request import Upload
-from storage.tables import place_offers, score_sheets, squads, tryouts
-from tests.actions.conftest import COACH, Asking, Begin, button
+from storage.tables import helpers, place_offers, score_sheets, squads, tryouts
+from storage.tables.sql_session import Snapshot, stamp
+from tests.actions.conftest import COACH, SERVER, START, Asking, Begin, button, small_plan
+from tests.actions.core.test_role_matrix import PEOPLE, asked, scene
 from tests.actions.event_day.day_cast import made, slots
+from tests.actions.hand_in_cast import handing_in
 from tests.actions.judging_cast import ADA, BEN, CY, cast
 from tests.actions.office_cast import make_squad
 from tests.actions.scored import whole
@@ -219,3 +224,42 @@ async def test_a_try_out_that_has_gone_on_is_not_put_away_by_an_older_yes(begin:
     assert "has gone on since you looked" in again.text and "has been called off" in again.text
     assert (await asking.tryout()).state == "signup"
     assert "is put away" in (await asking.message(button(again, "Yes, put it away").key)).text
+
+
+async def rows_of_first(db: Snapshot) -> dict[str, list[tuple[object, ...]]]:
+    """Every row of the first try-out; of a table that says no try-out, all."""
+    found = {}
+    tables = await db.rows("SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%'")
+    for (table,) in tables:
+        columns = {row["name"] for row in await db.rows(f"SELECT name FROM pragma_table_info('{table}')")}
+        if table in ("audit_log", "processed_interaction"):
+            continue
+        ours = "tryout_id = 1" if "tryout_id" in columns else "id = 1" if table == "tryout" else "TRUE"
+        found[table] = [tuple(row) for row in await db.rows(f"SELECT * FROM {table} WHERE {ours}")]
+    return found
+
+
+async def test_no_button_of_an_earlier_try_out_changes_or_shows_anything_of_it(nobody: Asking) -> None:
+    store = nobody.store
+    async with store.write() as db:
+        found = await scene(db) | {"at": START}
+        await db.run("UPDATE tryout SET state = 'archived', announced_at = ? WHERE id = 1", stamp(START))
+        plan = small_plan(practice=Practice(times=("07:50",), minutes=20), **handing_in())  # type: ignore[arg-type]
+        second = await tryouts.create(db, SERVER, plan, START)
+        await helpers.add_officer(db, second, PEOPLE["coach"], "Coach", "coach")
+        await squads.add_squad(db, second, "Quiet Forks", name_keys("Quiet Forks"), "7-A", "CODEX", START)
+        await db.run("UPDATE tryout SET state = 'window', brief_at = ? WHERE id = ?", stamp(START), second)
+        before = await rows_of_first(db)
+    shown = []
+    for number, action in enumerate(ACTIONS.values()):
+        if action.key.partition(".")[0] == "earlier":
+            continue
+        request = asked(action, "coach", found, in_server=True).model_copy(update={"id": 10_000 + number})
+        answer = await perform(store, action, request)
+        text = answer.model_dump_json(exclude={"message": {"files"}})
+        shown += [(action.key, name) for name in ("Crooked Spoons", "Muddy Teapots", "swap wheels") if name in text]
+    async with store.read() as db:
+        after = await rows_of_first(db)
+    assert shown == []
+    lost = [(table, row) for table, rows in before.items() for row in rows if row not in after[table]]
+    assert lost == [] and len(after["squad"]) == len(before["squad"])

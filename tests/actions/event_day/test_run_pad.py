@@ -1,20 +1,17 @@
 """The run pad: every tap is kept, two people add up, and nothing is lost over a restart or a second delivery."""
 
-import asyncio
 from datetime import timedelta
 from decimal import Decimal
 from pathlib import Path
 
-from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.lost_answers import unanswered
 from bot.words.core.day_action_keys import DayKey
 from storage.records.message import Message
 from storage.records.plan import Event
 from storage.records.plan_measures import Count, Item
-from storage.records.request import Request
 from storage.store import Store
 from storage.tables import attempts, audit_log, helpers
-from tests.actions.conftest import SERVER, Asking, Begin, button, small_plan
+from tests.actions.conftest import Asking, Begin, button, small_plan
 from tests.actions.table_help import add_squads, at_squad, enter, labels, press, standing
 
 KEEPER, SECOND = 801, 802
@@ -73,20 +70,6 @@ async def test_two_people_on_one_pad_add_up_and_each_undoes_the_own_tap(begin: B
     shown = await press(asking, pad, "Undo my last", who=KEEPER)
     assert "Sock **1**" in shown.text
     assert "nothing of yours to undo" in (await press(asking, pad, "Undo my last", who=KEEPER)).text
-
-
-async def test_ten_taps_at_once_each_delivered_twice_are_ten(begin: Begin) -> None:
-    """A bad network: the platform may deliver a press twice, and presses pile up; the number of an id tells them."""
-    asking, pad = await begun(begin)
-    run, item, way = button(pad, "+1 Sock").key.split(":")[1:]
-    action = ACTIONS[DayKey.PAD_TAP]
-    requests = [
-        Request(id=5_000 + n, at=asking.now, who=KEEPER, name="K", server_id=SERVER, args=(run, item, way))
-        for n in range(10)
-    ]
-    await asyncio.gather(*(perform(asking.store, action, one) for one in [*requests, *reversed(requests)]))
-    shown = await press(asking, pad, "Refresh", who=KEEPER)
-    assert "Sock **10**" in shown.text
 
 
 async def test_a_restart_in_mid_run_loses_neither_taps_nor_clock(begin: Begin, tmp_path: Path) -> None:

@@ -1,6 +1,5 @@
 """Turns at the practice table are booked and given back, on a real database."""
 
-import asyncio
 from datetime import timedelta
 
 import pytest
@@ -13,7 +12,6 @@ from storage.tables.sql_session import Conflict
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.office_cast import make_squad, planned, until
 from tests.actions.practice_cast import (
-    BRIEF,
     DAY,
     FIRST,
     HOUR,
@@ -49,19 +47,6 @@ async def test_a_member_books_and_room_card_and_board_show_it(begin: Begin) -> N
     assert f"<t:{seconds(FIRST)}:F>" in (await asking.message("practice.mine", 3)).text
 
 
-async def test_a_turn_pressed_by_five_at_once_goes_to_exactly_one(begin: Begin) -> None:
-    asking = await begin("drafting", practice=PRACTICE)
-    await asking.confirm("signup.open")
-    for number in range(5):
-        await make_squad(asking, 10 * number + 1, 3, f"{'ABCDE'[number]} crew", "7-B")
-    await until(asking, BRIEF)
-    answers = await asyncio.gather(*(book(asking, 10 * number + 1, FIRST) for number in range(5)))
-    assert sum("Booked" in answer for answer in answers) == 1
-    assert sum("is taken" in answer for answer in answers) == 4
-    async with asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM practice_turn") == 1
-
-
 async def test_the_database_itself_lets_nobody_have_a_turn_twice(begin: Begin) -> None:
     asking, comets, moles = await window(begin)
     tryout = await asking.tryout()
@@ -71,12 +56,6 @@ async def test_the_database_itself_lets_nobody_have_a_turn_twice(begin: Begin) -
             await table.hold(db, tryout.id, FIRST, moles)
         with pytest.raises(Conflict):
             await table.hold(db, tryout.id, FIRST, comets)
-
-
-async def test_two_members_who_press_the_same_turn_book_it_once(begin: Begin) -> None:
-    asking, _, _ = await window(begin)
-    answers = await asyncio.gather(book(asking, 1, FIRST), book(asking, 2, FIRST))
-    assert sorted("has this turn already" in answer for answer in answers) == [False, True]
 
 
 async def test_each_squad_has_its_share_then_the_pool_and_squads_with_fewer_first(begin: Begin) -> None:

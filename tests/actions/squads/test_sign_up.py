@@ -1,6 +1,5 @@
 """Sign-up, through the same door-side function as in earnest."""
 
-import asyncio
 from datetime import timedelta
 
 import bot.actions.squads.captain
@@ -84,17 +83,6 @@ async def test_a_name_that_will_not_do_leads_back_into_the_form(begin: Begin) ->
     again = await asking.form("squad.rename", 1)
     refused = await asking.message(again.key, 1, fields={field.key: "X" for field in again.fields})
     assert "too short" in refused.text and (await asking.form(button(refused, "Type it again").key, 1)) == again
-
-
-async def test_the_last_seat_pressed_by_five_at_once_goes_to_exactly_one(begin: Begin) -> None:
-    asking = await begin()
-    await found(asking, 1, "Crooked Spoons")
-    code = await code_of(asking, 1)
-    for who in (2, 3, 4):
-        await join(asking, who, code)
-    answers = await asyncio.gather(*(join(asking, who, code) for who in range(5, 10)))
-    assert sum("You are in" in answer for answer in answers) == 1
-    assert sum("is full" in answer for answer in answers) == 4
 
 
 async def test_a_press_delivered_twice_gets_the_first_answer_again_and_acts_once(begin: Begin) -> None:
