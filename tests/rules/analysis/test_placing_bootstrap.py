@@ -9,10 +9,12 @@ import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
-from bot.rules.analysis.placing_bootstrap import judge_bootstrap
+from bot.rules.analysis.placing_bootstrap import _all_draws, judge_bootstrap
 from bot.rules.scoring.standings import standings
 from storage.records.scores import ScoreBook
+from tests.rules.analysis.test_robustness import judged_book
 from tests.rules.books import attempt, count, event, judges, plan, rubric, sheet, squads
+from tests.rules.reference import reference
 
 Marks = Sequence[Sequence[int | None]]
 
@@ -105,3 +107,61 @@ def test_a_tie_of_roots_stays_a_tie_in_every_draw() -> None:
     found = judge_bootstrap(book)
     assert found.share == draws_one_by_one(book)[0]
     assert found.sole != found.share
+
+
+def test_all_draws_of_judges_give_the_worked_example_exactly() -> None:
+    """Reference D2 (own): all 256 draws of four judges."""
+    example = reference("D2")
+    found = judge_bootstrap(judged_book(example["input"]["table"]))
+    assert (found.exact, found.usable) == (True, Fraction(1))
+    for name, shares in (("share", found.share), ("sole", found.sole)):
+        expected = [Fraction(value) for value in example["expected"][f"judge_bootstrap_{name}"]]
+        assert shares == dict(enumerate(expected, start=1))
+
+
+def test_drawn_judges_come_close_to_all_draws(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Reference D2: within 4 sqrt(p (1 - p) / B) of the exact shares."""
+    import bot.rules.analysis.placing_bootstrap as module
+
+    monkeypatch.setattr(module, "EXACT_UP_TO", 1)
+    example = reference("D2")
+    book, resamples = judged_book(example["input"]["table"]), 400
+    found = judge_bootstrap(book, seed=3, resamples=resamples)
+    assert not found.exact
+    assert found == judge_bootstrap(book, seed=3, resamples=resamples)
+    for squad, exact in enumerate(example["expected"]["judge_bootstrap_share"], start=1):
+        p = float(Fraction(exact))
+        assert abs(float(found.share[squad]) - p) < 4 * (p * (1 - p) / resamples) ** 0.5
+
+
+def test_all_draws_of_three_have_the_exact_distribution_of_the_mean() -> None:
+    """Reference D4 (own): the 27 resamples of three values, here the ten draws with the ways in which each comes."""
+    example = reference("D4")
+    values = example["input"]["values"]
+    found: dict[Fraction, Fraction] = {}
+    for times, ways in _all_draws([0, 1, 2]):
+        mean = Fraction(sum(values[place] * count for place, count in times.items()), 3)
+        found[mean] = found.get(mean, Fraction(0)) + Fraction(ways, 27)
+    assert found == {
+        Fraction(mean): Fraction(share) for mean, share in example["expected"]["mean_boot_distribution"].items()
+    }
+
+
+def test_draws_that_leave_a_squad_without_a_judge_are_set_aside() -> None:
+    """Squad 1 has judge 1 only: of the four draws of two judges, the one of judge 2 twice is of no use."""
+    found = judge_bootstrap(judged_book([[9, None], [5, 5]]))
+    assert found.usable == Fraction(3, 4)
+    assert found.share == {1: 1, 2: 0}
+
+
+@given(st.lists(st.lists(st.integers(1, 9), min_size=3, max_size=3), min_size=2, max_size=5), st.integers(1, 2))
+def test_shares_of_places_add_up_to_the_places(table: list[list[int]], places: int) -> None:
+    book = judged_book(table)
+    book = book.model_copy(update={"plan": book.plan.model_copy(update={"places": places})})
+    found = judge_bootstrap(book)
+    assert sum(found.share.values()) == min(places, len(table))
+
+
+def test_one_judge_cannot_be_drawn_differently() -> None:
+    found = judge_bootstrap(judged_book([[9], [5]]))
+    assert (found.judges, dict(found.share), found.usable) == (1, {}, Fraction(0))

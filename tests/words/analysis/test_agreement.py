@@ -1,14 +1,18 @@
 """How far judges agree, in words: levels of intervals, errors of probabilities, how many judges it would take."""
 
+from dataclasses import replace
+
 from bot.rules.analysis.agreement import agreements
 from bot.rules.analysis.kendall_w import Chance
 from bot.rules.scoring.standings import standings
 from bot.words.analysis.agreement import _by_chance, agreement_block
+from bot.words.results.complete_result import judges_line
 from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook
 from tests.rules.analysis.test_robustness import judged_book
 from tests.rules.reference import reference
 from tests.rules.tryouts import random_tryout
+from tests.words.results.test_complete_result import analysis, seen
 
 
 def block(book: ScoreBook) -> str:
@@ -44,3 +48,15 @@ def test_a_drawn_probability_is_called_less_than_one_in_a_hundred_only_where_tha
 def test_judges_who_agree_are_enough() -> None:
     said = block(judged_book([[9, 9, 8], [5, 5, 5], [4, 3, 4], [7, 7, 7], [2, 1, 2], [12, 12, 11]]))
     assert "For a mean of reliability 0.8, 1 judge would be enough." in said
+
+
+def test_a_word_about_agreement_is_called_uncertain_wherever_its_interval_is_wide() -> None:
+    """Six squads, three judges: alpha is 0.67, and draws of the squads leave it between 0.04 and 0.83."""
+    book = judged_book([[9, 8, 9], [5, 7, 6], [7, 5, 6], [3, 5, 4], [6, 4, 6], [8, 8, 6]])
+    result = seen(book)
+    found = replace(analysis(book), agreements=agreements(result.standings))
+    assert judges_line(result, found).startswith(
+        "**Do the judges agree?** Fairly well (uncertain, with so few squads)."
+    )
+    said = agreement_block(result, found.agreements[0])
+    assert "The judges agree fairly well. With so few squads that is uncertain." in said

@@ -4,11 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from bot.rules.analysis.placing_bootstrap import judge_bootstrap
-from bot.rules.analysis.robustness import firmness
 from bot.rules.scoring.standings import standings
-from bot.words.analysis.robustness_picture import firm_picture
-from bot.words.analysis.weights_picture import weights_picture
 from bot.words.results.explain_total_picture import why_picture
 from bot.words.scoring.picture_canvas import _drawn, drawable_name
 from bot.words.scoring.result_view import ResultView
@@ -93,31 +89,6 @@ def judged(marks: list[list[int]]) -> tuple[ScoreBook, ResultView]:
         ),
     )
     return book, ResultView(book, standings(book))
-
-
-def test_the_picture_of_firmness_says_who_would_hold_the_place_without_each_judge() -> None:
-    book, found = judged([[4, 2], [3, 3]])
-    firm = firmness(book, found.standings)
-    alt = firm_picture(found, firm, judge_bootstrap(book)).alt
-    assert "Without one judge: Squad 2 (judge 1); Squad 1 (judge 2)." in alt
-    assert "Other draws of the judges: Squad" in alt
-
-
-def test_with_two_events_a_bar_shows_which_weights_keep_the_place() -> None:
-    book, found = judged([[4, 3], [2, 2]])
-    picture = weights_picture(found, firmness(book, found.standings))
-    assert picture is not None and "Squad 1: core" in picture.alt and "The plan gives core 50.0." in picture.alt
-
-
-def test_with_three_events_a_triangle_shows_the_nearest_change() -> None:
-    found = outcome([[100, 50, 50], [40, 100, 60]])
-    picture = weights_picture(found, firmness(found.book, found.standings))
-    assert picture is not None and "Nearest change" in picture.alt and "Plan: e1 40.0, e2 30.0, e3 30.0." in picture.alt
-
-
-def test_a_tie_for_the_place_has_no_picture_of_weights() -> None:
-    found = outcome([[50, 50], [50, 50]])
-    assert weights_picture(found, firmness(found.book, found.standings)) is None
 
 
 def test_the_way_of_one_squad_adds_up_in_the_alt_text() -> None:
