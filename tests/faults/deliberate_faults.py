@@ -124,9 +124,9 @@ FAULTS = (
     # Squads and what they hear
     Fault("squads grow beyond the plan", "bot/rules/squads/sign_up.py",
           "if len(members) >= plan.squads.largest:", "if len(members) > plan.squads.largest:",
-          "tests/actions/squads/test_sign_up.py"),
+          "tests/rules/squads/test_sign_up.py"),
     Fault("students join another section", "bot/rules/squads/sign_up.py",
-          "if student.section != squad.section:", "if False:", "tests/actions/squads/test_sign_up.py"),
+          "if student.section != squad.section:", "if False:", "tests/rules/squads/test_sign_up.py"),
     Fault("names that look alike are two", "bot/rules/squads/names.py",
           "any(mine == theirs for mine, theirs in zip(name_keys(one), name_keys(other), strict=True))",
           "name_keys(one).folded == name_keys(other).folded",

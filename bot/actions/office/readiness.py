@@ -27,9 +27,9 @@ from storage.tables import (
     questions,
     score_sheets,
     seen_managers,
-    small_squads,
     squad_feedback,
     surprises,
+    wait_for_members,
 )
 from storage.tables.sql_session import Snapshot
 
@@ -83,7 +83,7 @@ async def _waits(
     db: Snapshot, tryout: Tryout, now: datetime, sizes: Mapping[int, int], allowed: Collection[int]
 ) -> set[int]:
     """The squads that are too small and still have time to find members."""
-    untils = await small_squads.waiting(db, tryout.id)
+    untils = await wait_for_members.waiting(db, tryout.id)
     small = {squad for squad, size in sizes.items() if is_small(tryout.plan, size, squad in allowed)}
     return {squad for squad, until in untils.items() if squad in small and until > now}
 

@@ -18,7 +18,7 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import escape
 from bot.words.privacy import erase_person as words
 from bot.words.privacy.erased_labels import ERASED, SOMEBODY, student_label
-from bot.words.squads import squad_room
+from bot.words.squads import captain as captain_words
 from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Replace
 from storage.records.people import Judge, Officer, Squad, Student
@@ -147,7 +147,7 @@ async def _hand_over(db: Transaction, tryout: Tryout, request: Request, one: Stu
     captain = next_captain(squad, others)
     if captain is not None and squad.captain_id == one.id:
         await squads.set_captain(db, squad.id, captain.id)
-        await tell_squad(db, tryout, squad, squad_room.handed_over(captain), request)
+        await tell_squad(db, tryout, squad, captain_words.handed_over(captain), request)
 
 
 def _stays(tryout: Tryout, request: Request, squad: Squad | None) -> str:

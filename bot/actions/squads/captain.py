@@ -12,10 +12,10 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.captain import check_captain, check_others
 from bot.rules.squads.names import name_keys
+from bot.rules.squads.seats import as_they_joined
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.opened_forms import stamped
 from bot.words.squads import captain as words
-from bot.words.squads import squad_room
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
@@ -43,7 +43,7 @@ async def rename(db: Transaction, tryout: Tryout, request: Request, stamp: str =
         return Say(message=words.renamed(squad))
     await squads.rename(db, squad.id, name, name_keys(name))
     await board_changed(db, tryout, squad.id)
-    await tell_squad(db, tryout, squad, squad_room.renamed(name), request)
+    await tell_squad(db, tryout, squad, words.renamed_in_room(name), request)
     await audit(db, tryout, request, "squad.rename", squad=squad.id)
     return Say(message=words.renamed(squad.model_copy(update={"name": name})))
 
@@ -62,7 +62,7 @@ async def hand_over(db: Transaction, tryout: Tryout, request: Request, *, picked
     squad, others = await _captains_squad(db, tryout, request)
     captain = _one_of(others, picked)
     await _leads(db, tryout, request, squad, captain)
-    return Replace(message=squad_room.handed_over(captain))
+    return Replace(message=words.handed_over(captain))
 
 
 @act(ActionKey.PEOPLE_LEAD, "coach")
@@ -77,7 +77,7 @@ async def _leads(db: Transaction, tryout: Tryout, request: Request, squad: Squad
     """A squad has another captain: it is told, and shown anew."""
     await squads.set_captain(db, squad.id, captain.id)
     await board_changed(db, tryout, squad.id)
-    await tell_squad(db, tryout, squad, squad_room.handed_over(captain), request)
+    await tell_squad(db, tryout, squad, words.handed_over(captain), request)
     await audit(db, tryout, request, "squad.captain", squad=squad.id, student=captain.id)
 
 
@@ -110,7 +110,7 @@ async def _captains_squad(db: Snapshot, tryout: Tryout, request: Request) -> tup
     check_open(tryout, request)
     me, squad, members = await my_squad_of(db, tryout, request)
     check_captain(me, squad)
-    return squad, [one for one in members if one.id != me.id]
+    return squad, as_they_joined(one for one in members if one.id != me.id)
 
 
 def _one_of(members: list[Student], chosen: int) -> Student:

@@ -6,7 +6,7 @@ from bot.actions.squads.squads_admin import squad_of, squad_page
 from bot.actions.squads.students_admin import student_page
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.find_student_or_squad import fits, order
+from bot.rules.squads import find_student_or_squad as rules
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.slash_command_texts import suggestions
 from bot.words.squads import find_student_or_squad as words
@@ -54,8 +54,6 @@ async def _page(db: Snapshot, tryout: Tryout, value: str) -> Message:
 async def _fitting(db: Snapshot, tryout: Tryout, said: str) -> tuple[Choice, ...]:
     """Whose names hold these letters, those that begin with them first."""
     rows = await by_squad(db, tryout)
-    students = [(one, squad) for squad, members in rows for one in members if fits(one.name, said)]
-    squads = [squad for squad, _ in rows if squad is not None and fits(squad.name, said)]
-    students.sort(key=lambda row: order(row[0].name, said))
-    squads.sort(key=lambda squad: order(squad.name, said))
+    students = rules.students_in_order(((one, squad) for squad, members in rows for one in members), said)
+    squads = rules.squads_in_order((squad for squad, _ in rows if squad is not None), said)
     return words.choices(students, squads)

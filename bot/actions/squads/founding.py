@@ -3,7 +3,7 @@
 import hashlib
 
 from bot.actions.core.opened_forms import Noted
-from bot.rules.squads.join_and_link_codes import join_code
+from bot.rules.squads.join_and_link_codes import TRIES, join_code
 from bot.rules.squads.names import check_squad_name, name_keys
 from storage.records.people import Squad
 from storage.records.request import Request
@@ -43,7 +43,7 @@ async def add_squad(db: Transaction, tryout: Tryout, request: Request, name: str
 
 async def new_code(db: Snapshot, tryout: Tryout, request: Request) -> str:
     """A join code nobody can guess from what they see, and nobody else has."""
-    for again in range(1000):
+    for again in range(TRIES):
         digest = hashlib.sha256(f"{request.id}/{again}".encode()).digest()
         code = join_code(int.from_bytes(digest))
         if await squads.by_code(db, tryout.id, code) is None:

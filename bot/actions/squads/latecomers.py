@@ -5,6 +5,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.squads.asking_student import is_open, me_of
 from bot.actions.squads.sign_up import check_may_sign_up, check_unattached, enter_me
 from bot.rules.squads.latecomers import check_late, coach_is_told
+from bot.rules.squads.sign_up import proposed_name
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import latecomers as words
 from storage.records.message import Answer, Open, Say
@@ -20,7 +21,7 @@ async def late(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     me = await me_of(db, tryout, request)
     await _check_late(db, tryout, request)
     await check_may_sign_up(db, tryout, request, me)
-    return Open(form=words.late_form(tryout.plan, me.name if me else request.name))
+    return Open(form=words.late_form(tryout.plan, proposed_name(me, request.name)))
 
 
 @act(ActionKey.STUDENT_CAME_LATE)

@@ -14,6 +14,7 @@ from bot.rules.hand_in import member_parts as hand_in_rules
 from bot.rules.questions.squad_asks import asking_is_open
 from bot.rules.results.protests import protests_run
 from bot.rules.squads import my_squad as rules
+from bot.rules.squads.seats import as_they_joined
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import practice_table as practice_words
 from bot.words.squads import my_squad as words
@@ -53,7 +54,7 @@ async def show_in_again(db: Transaction, tryout: Tryout, request: Request) -> An
 async def _page(db: Snapshot, tryout: Tryout, request: Request) -> Message:
     me, squad, members = await my_squad_of(db, tryout, request)
     doings = await _doings(db, tryout, request, squad, me)
-    return words.my_squad_page(tryout.plan, squad, members, me, doings, is_open(tryout, request))
+    return words.my_squad_page(tryout.plan, squad, as_they_joined(members), me, doings, is_open(tryout, request))
 
 
 async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad, me: Student) -> words.Doings:

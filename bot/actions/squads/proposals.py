@@ -11,10 +11,10 @@ from bot.actions.squads.seats import by_squad, take_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.squads import proposal_search, sign_up
 from bot.rules.squads import proposals as rules
-from bot.rules.squads import sign_up
 from bot.rules.squads.captain import first_captain
-from bot.rules.squads.proposals import Open, Split, Wish
+from bot.rules.squads.proposal_search import Open, Split, Wish
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import shown_stamp
 from bot.words.squads import proposals as words
@@ -69,7 +69,7 @@ async def _search(db: Snapshot, tryout: Tryout, request: Request) -> Work[Found]
     sizes = tryout.plan.squads
     return partial(
         lambda: {
-            section: rules.propose(group, room[section], wishes, sizes.smallest, sizes.largest)
+            section: proposal_search.propose(group, room[section], wishes, sizes.smallest, sizes.largest)
             for section, group in sorted(alone.items())
         }
     )
@@ -142,9 +142,7 @@ async def _seat(db: Snapshot, tryout: Tryout, student_id: int) -> tuple[Student,
 @act(ClassKey.PROPOSAL_ACCEPTED, "coach")
 async def accept(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Let students answer; those without an account are taken for willing, as the coach acts for them."""
-    made = await proposals.proposal(db, tryout.id)
-    if made is None or made.accepted_at is not None:
-        raise Refusal(Reason.PROPOSAL_GONE)
+    made = rules.check_draft(await proposals.proposal(db, tryout.id))
     if stamp != await _stamp(db, made):
         return Replace(message=await _page(db, tryout, words.CHANGED))
     await _check_legal(db, tryout)
@@ -154,7 +152,7 @@ async def accept(db: Transaction, tryout: Tryout, request: Request, stamp: str =
     for seat in await proposals.seats(db, tryout.id):
         one = await students.student(db, seat.student_id)
         assert one is not None
-        if seat.squad_id is None and seat.new_squad is None:
+        if not rules.gives_place(seat):
             continue
         if rules.willing_unasked(one):
             await proposals.answer(db, one.id, "yes")
@@ -192,15 +190,13 @@ async def _check_legal(db: Snapshot, tryout: Tryout) -> None:
 @act(ClassKey.PROPOSAL_ALL, "coach")
 async def wait_no_longer(db: Transaction, tryout: Tryout, request: Request, stamp: str = "") -> Answer:
     """Take all who have not answered for willing; whose place is gone stays without one, and is named."""
-    made = await proposals.proposal(db, tryout.id)
-    if made is None or made.accepted_at is None:
-        raise Refusal(Reason.PROPOSAL_GONE)
+    made = rules.check_accepted(await proposals.proposal(db, tryout.id))
     if stamp != await _stamp(db, made):
         return Replace(message=await _page(db, tryout, words.CHANGED))
     left = []
-    for seat in await proposals.seats(db, tryout.id):
+    for seat in rules.not_answered(await proposals.seats(db, tryout.id)):
         one = await students.student(db, seat.student_id)
-        if one is not None and seat.answer is None and (seat.squad_id or seat.new_squad):
+        if one is not None:
             await proposals.answer(db, one.id, "yes")
             try:
                 await seat_proposed(db, tryout, request, one, seat)
@@ -250,7 +246,7 @@ async def found_ready(db: Transaction, tryout: Tryout, request: Request) -> None
     for number, seats in groups.items():
         if not rules.all_have_answered(seats):
             continue
-        willing = [seat for seat in seats if seat.answer == "yes"]
+        willing = rules.willing(seats)
         found = [one for seat in willing if (one := await students.student(db, seat.student_id)) is not None]
         founders = [one for one in found if await may_compete(db, tryout, one.platform_id)]
         if not rules.enough_to_found(tryout.plan.squads, founders):

@@ -47,7 +47,7 @@ async def start(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
         await check_unattached(db, me)
     if await has_list(db, tryout):
         return Open(form=words.start_form_of_list())
-    name, section = (me.name, me.section) if me else (request.name, "")
+    name, section = rules.proposed_name(me, request.name), rules.proposed_section(me)
     return Open(form=words.start_form(tryout.plan, name, section))
 
 
@@ -73,7 +73,7 @@ async def open_squads(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     me = await me_of(db, tryout, request)
     await check_may_sign_up(db, tryout, request, me)
     if me is None:
-        return Open(form=words.who_form(tryout.plan, request.name, "list"))
+        return Open(form=words.who_form(tryout.plan, rules.proposed_name(me, request.name), "list"))
     await check_unattached(db, me)
     return Say(message=await _open_squads(db, tryout, me, 0))
 
@@ -124,7 +124,7 @@ async def ask_code(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     check_open(tryout, request)
     me = await me_of(db, tryout, request)
     await check_may_sign_up(db, tryout, request, me)
-    return Open(form=words.code_form((me.name if me else request.name), typed=not await has_list(db, tryout)))
+    return Open(form=words.code_form(rules.proposed_name(me, request.name), typed=not await has_list(db, tryout)))
 
 
 @act(ActionKey.SQUAD_JOIN_BY_CODE)
@@ -155,7 +155,7 @@ async def look(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     me = await me_of(db, tryout, request)
     await check_may_sign_up(db, tryout, request, me)
     if me is None:
-        return Open(form=words.who_form(tryout.plan, request.name, "look"))
+        return Open(form=words.who_form(tryout.plan, rules.proposed_name(me, request.name), "look"))
     return await _look(db, tryout, request, me, True)
 
 

@@ -12,7 +12,6 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads import small_squads as rules
-from bot.rules.squads.latecomers import MAY_COME_LATE
 from bot.rules.squads.small_squads import members_missing
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.class_action_keys import ClassKey
@@ -22,7 +21,7 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import decisions, outbox, scheduled_jobs, small_squads, squads
+from storage.tables import decisions, outbox, scheduled_jobs, squads, wait_for_members
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -59,7 +58,7 @@ async def give(db: Transaction, tryout: Tryout, request: Request, squad_id: int)
 
 
 async def _wait(db: Transaction, tryout: Tryout, squad: Squad, until: datetime, now: datetime) -> None:
-    await small_squads.wait_until(db, squad.id, until)
+    await wait_for_members.wait_until(db, squad.id, until)
     number = f"{squad.id}.{until:%Y%m%dT%H%M}"
     await scheduled_jobs.schedule_job(db, tryout.id, "grace", number, until)
     reminder = rules.remind_at(tryout.plan, until, now)
@@ -72,7 +71,7 @@ async def remind(db: Transaction, tryout: Tryout, row: ScheduledJob, now: dateti
     """The coach is reminded, if the squad is still too small."""
     squad = await _waiting(db, tryout, row)
     if squad is not None:
-        until = await small_squads.waits_until(db, squad.id)
+        until = await wait_for_members.waits_until(db, squad.id)
         assert until is not None
         members = await squads.members(db, squad.id)
         await outbox.enqueue(db, tryout.id, "office", words.still(squad, len(members), until), now, until)
@@ -101,12 +100,12 @@ async def _waiting(db: Snapshot, tryout: Tryout, row: ScheduledJob) -> Squad | N
     """The squad that a job is about, unless it has enough members, may be small, is out, or got another day."""
     number, _, moment = row.key.partition(".")
     squad = await squads.squad(db, int(number))
-    if squad is None or squad.withdrawn or tryout.state not in MAY_COME_LATE:
+    if squad is None:
         return None
-    until = await small_squads.waits_until(db, squad.id)
-    if until is None or f"{until:%Y%m%dT%H%M}" != moment:
-        return None
-    return squad if await is_small(db, tryout, squad) else None
+    until = await wait_for_members.waits_until(db, squad.id)
+    as_planned = until is not None and f"{until:%Y%m%dT%H%M}" == moment
+    concerned = rules.is_waited_for(squad, tryout.state, as_planned, await is_small(db, tryout, squad))
+    return squad if concerned else None
 
 
 @view(ActionKey.PEOPLE_SMALL, "coach")

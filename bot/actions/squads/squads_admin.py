@@ -23,7 +23,7 @@ from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import corrections, decisions, small_squads, squads, students
+from storage.tables import corrections, decisions, squads, students, wait_for_members
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -93,7 +93,7 @@ async def squad_page(db: Snapshot, tryout: Tryout, squad: Squad, page: int = 0) 
     free = free_seats(members, tryout.plan.squads.largest)
     could = rules.could_come(squad, free, await students.students(db, tryout.id))
     small = await is_small(db, tryout, squad)
-    until = await small_squads.waits_until(db, squad.id) if small else None
+    until = await wait_for_members.waits_until(db, squad.id) if small else None
     return words.squad(squad, members, small, last, could, free, until, page)
 
 

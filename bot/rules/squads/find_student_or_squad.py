@@ -3,9 +3,11 @@
 from collections.abc import Iterable
 from typing import Final
 
+from storage.records.people import Squad, Student
+
 SHORTEST: Final = 1
 LONGEST: Final = 100
-"""Letters that are typed to find somebody."""
+"""Letters that are typed to find somebody, in the form and with the command."""
 
 
 def fits(name: str, said: str) -> bool:
@@ -13,7 +15,16 @@ def fits(name: str, said: str) -> bool:
     return said.casefold() in name.casefold()
 
 
-def order(name: str, said: str) -> tuple[bool, str]:
-    """By what found names are sorted: those of which a word begins with the letters come first."""
-    begins: Iterable[str] = (name.casefold(), *name.casefold().split())
+def students_in_order(found: Iterable[tuple[Student, Squad | None]], said: str) -> list[tuple[Student, Squad | None]]:
+    """The students who fit, before the squads: those whose name has a word that begins so first, then by name."""
+    return sorted((row for row in found if fits(row[0].name, said)), key=lambda row: _order(row[0].name, said))
+
+
+def squads_in_order(found: Iterable[Squad], said: str) -> list[Squad]:
+    """The squads that fit, after the students, in the same order."""
+    return sorted((one for one in found if fits(one.name, said)), key=lambda one: _order(one.name, said))
+
+
+def _order(name: str, said: str) -> tuple[bool, str]:
+    begins = (name.casefold(), *name.casefold().split())
     return not any(word.startswith(said.casefold()) for word in begins), name.casefold()

@@ -10,6 +10,8 @@ LINK_CODE_LETTERS = 8
 """Of the code with which a student links an account: four billion exist."""
 JOIN_CODE_TYPED, LINK_CODE_TYPED = 12, 16
 """Characters that can be typed for each, with the spaces and hyphens that people put in."""
+TRIES = 1000
+"""So many join codes are tried until one is found that no other squad has."""
 
 
 def join_code(bits: int) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.latecomers import MAY_COME_LATE
+from bot.rules.squads.proposals import gives_place
 from storage.records.people import Student
 from storage.records.proposals import ProposedSeat
 from storage.records.tryout import State
@@ -12,8 +13,7 @@ from storage.records.tryout import State
 
 def is_offered(one: Student, seat: ProposedSeat | None) -> bool:
     """Whether an accepted proposal offers a place: to who has no squad, is given one by it and has not declined."""
-    proposed = seat is not None and (seat.squad_id is not None or seat.new_squad is not None)
-    return one.squad_id is None and proposed and seat is not None and seat.answer != "no"
+    return one.squad_id is None and seat is not None and gives_place(seat) and seat.answer != "no"
 
 
 def check_may_answer(state: State, me: Student | None, seat: ProposedSeat | None) -> tuple[Student, ProposedSeat]:

@@ -1,4 +1,4 @@
-"""Seats in squads: in which order members stand, and which squads have free ones."""
+"""Seats in squads: in which order squads and members stand in lists, and which squads have free seats."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
@@ -7,14 +7,19 @@ from storage.records.people import Squad, Student
 
 
 def by_squad(squads: Iterable[Squad], students: Iterable[Student]) -> list[tuple[Squad | None, list[Student]]]:
-    """Every squad with its members as they joined, then the students without one (under None) as they came."""
+    """Every squad by number, with its members as they joined; then those without one (under None) as they came."""
     grouped: dict[int | None, list[Student]] = defaultdict(list)
     for one in students:
         grouped[one.squad_id].append(one)
     rows: list[tuple[Squad | None, list[Student]]] = [
-        (squad, sorted(grouped[squad.id], key=lambda one: (one.joined_at, one.id))) for squad in squads
+        (squad, as_they_joined(grouped[squad.id])) for squad in sorted(squads, key=lambda one: one.number)
     ]
     return [*rows, (None, grouped[None])]
+
+
+def as_they_joined(members: Iterable[Student]) -> list[Student]:
+    """The members of a squad wherever they are listed: who joined first stands first."""
+    return sorted(members, key=lambda one: (one.joined_at is not None, one.joined_at, one.id))
 
 
 def free_seats(members: Sequence[Student], largest: int) -> int:
@@ -23,5 +28,6 @@ def free_seats(members: Sequence[Student], largest: int) -> int:
 
 
 def with_free_seats(sizes: Iterable[tuple[Squad, int]], largest: int) -> list[tuple[Squad, int]]:
-    """Of squads with their numbers of members those that can take more, each with how many, in the same order."""
-    return [(squad, largest - members) for squad, members in sizes if members < largest]
+    """Of squads with their numbers of members those that can take more, each with how many, by number."""
+    found = [(squad, largest - members) for squad, members in sizes if members < largest]
+    return sorted(found, key=lambda row: row[0].number)

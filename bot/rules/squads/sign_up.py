@@ -74,3 +74,13 @@ def check_can_join(plan: Plan, student: Student, squad: Squad, members: Sequence
         raise Refusal(Reason.OTHER_SECTION, squad=squad.name, section=squad.section)
     if len(members) >= plan.squads.largest:
         raise Refusal(Reason.SQUAD_FULL, squad=squad.name, most=plan.squads.largest)
+
+
+def proposed_name(me: Student | None, account: str) -> str:
+    """What stands as the name in forms at first: as the student is known, else what the account is called."""
+    return account if me is None else me.name
+
+
+def proposed_section(me: Student | None) -> str:
+    """The section that is chosen in the form for a new squad at first: the one the student is known in, else none."""
+    return "" if me is None else me.section

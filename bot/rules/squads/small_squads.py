@@ -9,8 +9,10 @@ from bot.rules.calendar.quiet_hours import outside_quiet
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.squads.latecomers import MAY_COME_LATE
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
+from storage.records.tryout import State
 
 DAYS = 10
 """School days from which the coach picks."""
@@ -59,3 +61,11 @@ def members_missing(plan: Plan, members: Sequence[Student]) -> int:
 def is_small(plan: Plan, members: int, allowed: bool) -> bool:
     """Whether a squad with so many members is too small; not one that the coach has allowed to be."""
     return members < plan.squads.smallest and not allowed
+
+
+def is_waited_for(squad: Squad, state: State, as_planned: bool, small: bool) -> bool:
+    """Whether reminder and end of a wait still concern a squad: it takes part, is too small, and judging is not closed.
+
+    `as_planned`: it got no other day since.
+    """
+    return as_planned and small and not squad.withdrawn and state in MAY_COME_LATE

@@ -9,6 +9,7 @@ from bot.words.core.buttons import MY_SQUAD
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
+from bot.words.core.signs import Sign, posted
 from bot.words.squads.names import NAME_HINT
 from storage.records.message import Button, Form, Message, Select, TextField
 from storage.records.people import Squad, Student
@@ -62,3 +63,18 @@ def sure_to_remove(member: Student) -> Message:
 def removed(member: Student) -> Message:
     """The member is out."""
     return Message(text=f"**{escape(member.name)}** is no longer in your squad.", rows=((MY_SQUAD,),))
+
+
+@posted(Sign.SQUAD)
+def renamed_in_room(name: str) -> Message:
+    """Told in the squad's room."""
+    return Message(text=f"Your squad is called **{escape(name)}** now.")
+
+
+@posted(Sign.SQUAD)
+def handed_over(captain: Student) -> Message:
+    """Someone else leads now."""
+    return Message(
+        text=f"**{escape(captain.name)}** is captain now.",
+        rows=((MY_SQUAD,),),
+    )

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.squads.find_student_or_squad import LONGEST
 from bot.words.core.buttons import BACK, PEOPLE
 from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_action_keys import ClassKey
@@ -19,7 +20,9 @@ REFUSALS = {
 
 def find_form() -> Form:
     """A few letters of a name."""
-    name = TextField(key="find", label="A student or a squad", hint="A few letters of the name are enough.", most=100)
+    name = TextField(
+        key="find", label="A student or a squad", hint="A few letters of the name are enough.", most=LONGEST
+    )
     return Form(key=key(ClassKey.FIND), title="Find", fields=(name,))
 
 

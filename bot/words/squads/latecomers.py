@@ -9,11 +9,12 @@ from bot.words.core.buttons import MY_SQUAD
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
 from bot.words.core.plain_text import escape
-from bot.words.squads import sign_up
+from bot.words.squads.names import name_field, section_field
 from storage.records.message import Button, Form, Message
 from storage.records.people import Student
 from storage.records.plan import Plan
 
+LATE = Button(key=key(ActionKey.STUDENT_LATE), label="I came late")
 REFUSALS = {
     Reason.LATE_TOO_EARLY: "You are not late: sign-up is still open. Press **Start a squad** or **Join a squad**.",
     Reason.LATE_OVER: "You are not in a squad, and this try-out is nearly over, so I cannot sign you up. "
@@ -23,8 +24,11 @@ REFUSALS = {
 
 def late_form(plan: Plan, name: str) -> Form:
     """Who came late: name and section."""
-    form = sign_up.who_form(plan, name, "late")
-    return form.model_copy(update={"key": key(ActionKey.STUDENT_CAME_LATE), "title": "I came late"})
+    return Form(
+        key=key(ActionKey.STUDENT_CAME_LATE),
+        title=LATE.label,
+        fields=(name_field(name), section_field(plan)),
+    )
 
 
 def told_coach(one: Student) -> Message:

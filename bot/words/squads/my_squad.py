@@ -21,11 +21,11 @@ from bot.words.questions.squad_asks import ALL as ANSWERS
 from bot.words.questions.squad_asks import ASK
 from bot.words.squads import sign_up
 from bot.words.squads.exclusive_roles import HELPS
+from bot.words.squads.latecomers import LATE
 from storage.records.message import Button, Message, Row
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
-LATE = Button(key=key(ActionKey.STUDENT_LATE), label="I came late", style="main")
 CODE = Button(key=key(ClassKey.LINK_ASK), label="I have a code from my coach")
 LOST_ROOM = Button(key=key(ActionKey.SQUAD_ROOM), label="I can't see our room")
 OPEN_BRIEF = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief")
@@ -220,7 +220,7 @@ def shown_in_again(squad: Squad) -> Message:
 
 LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
     Reason.NOT_IN_SQUAD: ((sign_up.JOIN, sign_up.START, sign_up.NEED),),
-    Reason.NOT_IN_SQUAD_LATE: ((LATE, CODE),),
+    Reason.NOT_IN_SQUAD_LATE: ((LATE.model_copy(update={"style": "main"}), CODE),),
     Reason.NOT_IN_SQUAD_KNOWN: ((MY_SQUAD, CODE),),
     Reason.SQUAD_TAKEN_OUT_OPEN: ((sign_up.JOIN, sign_up.START, sign_up.NEED),),
 }

@@ -1,8 +1,11 @@
-"""Names of squads and people in words: what a form says of them, and why one cannot be taken."""
+"""Names of squads and people, and sections: the fields of forms for them, and why a name cannot be taken."""
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import LONGEST, SHORTEST
-from storage.records.message import TextField
+from bot.words.core.choices import choice
+from bot.words.core.plain_text import cut
+from storage.records.message import SelectField, TextField
+from storage.records.plan import Plan
 
 NAME_HINT = f"{SHORTEST} to {LONGEST} letters; kind, and no full names."
 
@@ -18,3 +21,14 @@ REFUSALS = {
     Reason.NAME_TAKEN: "**{name}** will not do: there is a squad called **{other}** already, and no two names may be "
     "alike. Please pick another name.",
 }
+
+
+def name_field(proposed: str) -> TextField:
+    """Your name, with what is proposed in it."""
+    return NAME.model_copy(update={"value": cut(proposed, LONGEST)})
+
+
+def section_field(plan: Plan, chosen: str = "") -> SelectField:
+    """Your section; nothing is chosen at first where `chosen` is none of them."""
+    choices = tuple(choice(one, one, chosen=one == chosen) for one in plan.sections)
+    return SelectField(key="section", label="Your section", choices=choices)

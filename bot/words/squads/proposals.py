@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.proposals import Open, Split, Wish, alone_by_section, score_of, why_alone
+from bot.rules.squads.proposal_search import Open, Split, Wish, score_of
+from bot.rules.squads.proposals import alone_by_section, could_go_to, why_alone
 from bot.rules.squads.roster_board import Roster
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, MY_SQUAD, PEOPLE
@@ -188,8 +189,7 @@ def places(
             f"{len(members)} of {plan.squads.largest}",
             chosen=squad.id == seat.squad_id,
         )
-        for squad, members in rows
-        if squad.section == one.section and len(members) < plan.squads.largest
+        for squad, members in could_go_to(one, rows, plan.squads.largest)
     ]
     choices += [
         choice(

@@ -6,19 +6,20 @@ from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.join_and_link_codes import JOIN_CODE_LETTERS, JOIN_CODE_TYPED
-from bot.rules.squads.names import LONGEST, LONGEST_UNITS
+from bot.rules.squads.names import LONGEST_UNITS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SQUAD
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import count, in_words
-from bot.words.core.plain_text import cut, escape
+from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
-from bot.words.squads.names import NAME, NAME_HINT
-from storage.records.message import Button, Form, Message, Row, SelectField, TextField
+from bot.words.squads.latecomers import LATE
+from bot.words.squads.names import NAME_HINT, name_field, section_field
+from storage.records.message import Button, Form, Message, Row, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 from storage.records.tryout import Tryout
@@ -41,7 +42,6 @@ REFUSALS = {
 JOIN = Button(key=key(ActionKey.SQUAD_LIST), label="Join a squad")
 START = Button(key=key(ActionKey.SQUAD_START), label="Start a squad")
 NEED = Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad")
-LATE = Button(key=key(ActionKey.STUDENT_LATE), label="I came late")
 LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
     **dict.fromkeys((Reason.SQUAD_FULL, Reason.SQUAD_GONE, Reason.OTHER_SECTION), ((JOIN, START, NEED),)),
     Reason.WHO_ARE_YOU: ((JOIN, START, NEED),),
@@ -73,16 +73,7 @@ def sign_up_panel(tryout: Tryout, closes: datetime, open_now: bool) -> Message:
     )
     return Message(
         text=text,
-        rows=(
-            (
-                Button(key=key(ActionKey.SQUAD_START), label="Start a squad", style="main"),
-                Button(key=key(ActionKey.SQUAD_LIST), label="Join a squad"),
-            ),
-            (
-                Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad"),
-                MY_SQUAD,
-            ),
-        ),
+        rows=((START.model_copy(update={"style": "main"}), JOIN), (NEED, MY_SQUAD)),
     )
 
 
@@ -92,18 +83,13 @@ def squad_size(plan: Plan) -> str:
     return f"{few}" if few == many else f"{few} to {many}"
 
 
-def _section_field(plan: Plan, section: str) -> SelectField:
-    choices = tuple(choice(one, one, chosen=one == section) for one in plan.sections)
-    return SelectField(key="section", label="Your section", choices=choices)
-
-
-def start_form(plan: Plan, name: str, section: str = "") -> Form:
+def start_form(plan: Plan, name: str, section: str) -> Form:
     """Start a squad: who you are and what it is called."""
     squad = TextField(key="squad", label="Name of your squad", hint=NAME_HINT, most=LONGEST_UNITS)
     return Form(
         key=key(ActionKey.SQUAD_FOUND),
         title="Start a squad",
-        fields=(squad, NAME.model_copy(update={"value": cut(name, LONGEST)}), _section_field(plan, section)),
+        fields=(squad, name_field(name), section_field(plan, section)),
     )
 
 
@@ -119,7 +105,7 @@ def who_form(plan: Plan, name: str, then: str) -> Form:
     return Form(
         key=key(ActionKey.STUDENT_ENTER, then),
         title=title,
-        fields=(NAME.model_copy(update={"value": cut(name, LONGEST)}), _section_field(plan, "")),
+        fields=(name_field(name), section_field(plan)),
     )
 
 
@@ -130,7 +116,7 @@ def code_form(name: str, typed: bool = True) -> Form:
     return Form(
         key=key(ActionKey.SQUAD_JOIN_BY_CODE),
         title="Join with a code",
-        fields=(code, *((NAME.model_copy(update={"value": cut(name, LONGEST)}),) if typed else ())),
+        fields=(code, *((name_field(name),) if typed else ())),
     )
 
 
@@ -190,5 +176,4 @@ def looking(student: Student) -> Message:
                 ),
             ),
         )
-    again = Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad")
-    return Message(text="You are no longer on the list of those who need a squad.", rows=((again,),))
+    return Message(text="You are no longer on the list of those who need a squad.", rows=((NEED,),))

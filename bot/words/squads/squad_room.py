@@ -1,6 +1,5 @@
-"""What is said in a squad's private room: the welcome, who came, who went, who leads."""
+"""What is said in a squad's private room whoever sees to it: the welcome, who came, who went."""
 
-from bot.words.core.buttons import MY_SQUAD
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.who_reads import who_reads
@@ -31,18 +30,3 @@ def went(name: str, captain: Student | None) -> Message:
     """Told in the squad's room; a new captain is named."""
     lead = f" {escape(captain.name)} is captain now." if captain else ""
     return Message(text=f"{escape(name)} has left the squad.{lead}")
-
-
-@posted(Sign.SQUAD)
-def renamed(name: str) -> Message:
-    """Told in the squad's room."""
-    return Message(text=f"Your squad is called **{escape(name)}** now.")
-
-
-@posted(Sign.SQUAD)
-def handed_over(captain: Student) -> Message:
-    """Someone else leads now."""
-    return Message(
-        text=f"**{escape(captain.name)}** is captain now.",
-        rows=((MY_SQUAD,),),
-    )

@@ -86,7 +86,7 @@ async def test_the_solver_of_judges_and_of_the_timetable(begin: Begin, ran: Call
 
 async def test_proposed_squads_and_files_of_the_coach(begin: Begin, ran: Callable[..., dict[str, set[str]]]) -> None:
     found = ran(
-        "bot.rules.squads.proposals:propose",
+        "bot.rules.squads.proposal_search:propose",
         "bot.actions.class_list.attach_class_list:read_table",
         "bot.actions.plan.begin_tryout:read_plan",
     )

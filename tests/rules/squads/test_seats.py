@@ -25,7 +25,7 @@ def student(number: int, squad_id: int | None, hours: int = 0) -> Student:
 
 def test_members_stand_as_they_joined_and_students_without_a_squad_come_last() -> None:
     first, late, alone, other = student(3, 1, 1), student(1, 1, 5), student(2, None), student(4, 2)
-    assert by_squad([MOLES, NEWTS], [late, alone, first, other]) == [
+    assert by_squad([NEWTS, MOLES], [late, alone, first, other]) == [
         (MOLES, [first, late]),
         (NEWTS, [other]),
         (None, [alone]),
@@ -33,6 +33,7 @@ def test_members_stand_as_they_joined_and_students_without_a_squad_come_last() -
 
 
 def test_squads_are_offered_with_their_free_seats_and_full_ones_left_out() -> None:
-    assert with_free_seats([(MOLES, 5), (NEWTS, 3)], 5) == [(NEWTS, 2)]
+    assert with_free_seats([(NEWTS, 3), (MOLES, 5)], 5) == [(NEWTS, 2)]
+    assert with_free_seats([(NEWTS, 3), (MOLES, 4)], 5) == [(MOLES, 1), (NEWTS, 2)]
     there = [student(1, 2), student(2, 2), student(3, 2)]
     assert free_seats(there, 5) == 2 and free_seats(there, 2) == 0

@@ -44,3 +44,12 @@ def test_a_wait_that_ends_on_a_closed_day_goes_on_to_the_end_of_the_next_school_
 
 def _monday(saturday: date) -> date:
     return saturday + timedelta(days=2)
+
+
+def test_a_wait_concerns_a_squad_while_it_is_small_takes_part_and_got_no_other_day() -> None:
+    moles = squad(1, "Moles", "7-A")
+    assert rules.is_waited_for(moles, "window", as_planned=True, small=True)
+    assert not rules.is_waited_for(moles, "window", as_planned=False, small=True)
+    assert not rules.is_waited_for(moles, "window", as_planned=True, small=False)
+    assert not rules.is_waited_for(moles, "settled", as_planned=True, small=True)
+    assert not rules.is_waited_for(moles.model_copy(update={"withdrawn": True}), "window", as_planned=True, small=True)
