@@ -6,7 +6,6 @@ from zoneinfo import ZoneInfo
 
 from pypdf import PdfReader
 
-from bot.words.core.paper import on_paper
 from storage.records.message import Message
 from storage.records.request import Person
 from tests.actions.conftest import Asking, Begin, button
@@ -38,11 +37,6 @@ async def test_brief_and_notices_are_printed_and_nothing_secret_is(begin: Begin)
     # What is not for a squad, or means nothing on paper, is left out; and who presses the buttons is said.
     assert "asked to be a judge" not in text and "SHA-256" not in text
     assert "tell your coach: your coach does it for you" in text
-
-
-def test_on_paper_people_stand_by_their_names() -> None:
-    said = on_paper("<@11>, <@!12> and <@13>: look into <#99>.", ZoneInfo("UTC"), {11: "Ann", 12: "Bob"})
-    assert said == "Ann, Bob and somebody: look into the room on the class server."
 
 
 async def test_a_squad_without_phones_has_its_times_on_paper_as_they_are_now(begin: Begin) -> None:

@@ -1,13 +1,11 @@
-"""Reminders to squads: what they owe, gaps of the bot, and dates that are moved."""
+"""Reminders to squads: what they owe, gaps of the bot, and what becomes of them when dates are moved."""
 
 from datetime import UTC, datetime, timedelta
-
-import pytest
 
 from bot.words.calendar import reminders as words
 from storage.records.plan import Calendar
 from tests.actions.conftest import Begin, button
-from tests.actions.office_cast import BRIEF, DAY, DEADLINE, make_squad, off_until, planned, until, window
+from tests.actions.office_cast import DAY, DEADLINE, make_squad, off_until, planned, until, window
 
 RING = datetime(2027, 1, 12, 21, 0, tzinfo=UTC)  # 16:00 in New York on day 1
 
@@ -131,50 +129,6 @@ async def test_times_stay_on_the_wall_clock_across_a_clock_change(begin: Begin) 
     assert [row.at for row in await planned(asking, "deadline")] == [datetime(2027, 3, 22, 19, 30, tzinfo=UTC)]
 
 
-DATES = {"date": "2027-01-12", "time": "15:30", "days": "8", "remind": "17:00", "closes": ""}
-
-
-async def test_moved_dates_are_shown_once_then_told_and_planned_anew(begin: Begin) -> None:
-    asking = await begin("drafting")
-    await asking.confirm("signup.open")
-    await make_squad(asking, 1, 3, "Crooked Spoons")
-    sure = await asking.filled("plan.dates", fields=DATES)
-    assert [row.at for row in await planned(asking, "brief") if row.state == "waiting"] == [BRIEF]
-    await asking.ask(button(sure, "Yes, change it").key)
-    news = await asking.messages_to("news")
-    assert "new dates" in news[-1] and len(news) == 2
-    assert all(f"> {line}" in sure.text for line in news[-1].split("\n"))
-    waiting = [row for row in await planned(asking) if row.state == "waiting"]
-    assert [row.at for row in waiting if row.kind == "brief"] == [BRIEF + DAY]
-    assert [row.at for row in waiting if row.kind == "signup-closes"] == [BRIEF + DAY]
-    await until(asking, BRIEF)
-    assert (await asking.tryout()).state == "signup"
-    await until(asking, BRIEF + DAY)
-    assert (await asking.tryout()).state == "window"
-
-
-async def test_dates_moved_in_the_window_need_a_reason_and_what_was_said_stays_said(begin: Begin) -> None:
-    asking, _, _ = await window(begin)
-    await until(asking, RING + DAY)
-    fields = {"days": "11", "remind": "17:00", "judged": ""}
-    assert "needs a reason" in (await asking.filled("plan.dates", fields=fields)).text
-    sure = await asking.filled("plan.dates", fields=fields | {"reason": "A day of snow"})
-    await asking.ask(button(sure, "Yes, change it").key)
-    tryout = await asking.tryout()
-    assert tryout.plan_sha256 is not None and tryout.plan_sha256 in (await asking.messages_to("news"))[-1]
-    assert "Reason: A day of snow" in (await asking.messages_to("news"))[-1]
-    await until(asking, DEADLINE + 3 * DAY)
-    news = about_days(await asking.messages_to("news"))
-    assert news[:3] == ["Day 1 of 10.", "Day 2 of 10.", "Day 3 of 11."]
-    assert news[-3:] == ["Day 10 of 11.", "The last hours.", "The last hour."]
-    assert len(news) == 12
-    async with asking.store.read() as db:
-        rows = await db.rows("SELECT changes_json, sha256, reason FROM decision")
-    assert [tuple(row) for row in rows] == [
-        ('["the dates", "the hours of reminders"]', tryout.plan_sha256, "A day of snow")
-    ]
-
-
 async def test_a_later_deadline_on_the_last_day_has_its_last_hours_again(begin: Begin) -> None:
     asking, _, _ = await window(begin)
     await until(asking, DEADLINE - timedelta(minutes=30))
@@ -185,29 +139,3 @@ async def test_a_later_deadline_on_the_last_day_has_its_last_hours_again(begin: 
     await until(asking, DEADLINE + 2 * DAY)
     said = about_days(await asking.messages_to("news"))
     assert (said.count("The last hours."), said.count("The last hour.")) == (2, 2)
-
-
-@pytest.mark.parametrize(
-    ("fields", "said"),
-    [
-        ({"days": "1", "remind": "16:00", "judged": "", "reason": "shorter"}, "deadline would be in the past"),
-        ({"days": "0", "remind": "16:00", "judged": ""}, "The number of days must be a number from 1 to 60"),
-        ({"days": "ten", "remind": "4 pm", "judged": "soon"}, "cannot read **4 pm** as a time"),
-        ({"days": "10", "remind": "16:00", "judged": ""}, "says already"),
-    ],
-)
-async def test_dates_that_make_no_sense_are_refused(begin: Begin, fields: dict[str, str], said: str) -> None:
-    asking, _, _ = await window(begin)
-    await until(asking, RING + DAY)
-    assert said in (await asking.filled("plan.dates", fields=fields)).text
-
-
-async def test_a_change_confirmed_after_another_one_was_made_is_refused(begin: Begin) -> None:
-    asking = await begin("drafting")
-    await asking.confirm("signup.open")
-    first = button(await asking.filled("plan.dates", fields=DATES), "Yes, change it")
-    second = button(await asking.filled("plan.dates", fields=DATES | {"days": "9"}), "Yes, change it")
-    assert "Someone was quicker" in (await asking.message(first.key)).text
-    assert "has been told" in (await asking.message(second.key)).text
-    assert "no change waiting" in (await asking.message(second.key)).text
-    assert (await asking.tryout()).plan.calendar.days == 9

@@ -7,6 +7,7 @@ from storage.records.plan import Calendar
 from storage.tables import decisions, helpers, tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button, small_plan
 from tests.actions.office_cast import BRIEF, make_squad, plan_file, until
+from tests.actions.plan.test_edit_plan import DATES
 from tests.actions.table_help import add_squads
 
 REASON = {"reason": "The bunting took too long"}
@@ -126,3 +127,14 @@ async def test_nothing_is_told_that_the_coach_has_not_seen_not_even_another_reas
     assert await asking.messages_to("news") == []
     await asking.ask(presses[1])
     assert "A reason that nobody has read" in (await asking.messages_to("news"))[-1]
+
+
+async def test_a_change_confirmed_after_another_one_was_made_is_refused(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.confirm("signup.open")
+    first = button(await asking.filled("plan.dates", fields=DATES), "Yes, change it")
+    second = button(await asking.filled("plan.dates", fields=DATES | {"days": "9"}), "Yes, change it")
+    assert "Someone was quicker" in (await asking.message(first.key)).text
+    assert "has been told" in (await asking.message(second.key)).text
+    assert "no change waiting" in (await asking.message(second.key)).text
+    assert (await asking.tryout()).plan.calendar.days == 9

@@ -58,21 +58,6 @@ def test_a_calendar_without_any_school_day_is_refused_instead_of_searched_for_ev
     assert refused.value.reason == Reason.NO_SCHOOL_DAYS
 
 
-@pytest.mark.parametrize(
-    ("holidays", "reason"),
-    [({"country": "ZZ"}, "holidays_country"), ({"country": "GB", "region": "XX"}, "holidays_region")],
-)
-def test_unknown_countries_and_regions_are_refused_with_those_that_are_known(
-    holidays: dict[str, str], reason: str
-) -> None:
-    with pytest.raises(Refusal) as refused:
-        SchoolDays(calendar(holidays=holidays))
-    assert refused.value.reason == reason
-    known = refused.value.fields["known"]
-    assert isinstance(known, tuple)
-    assert ("GB" if reason == "holidays_country" else "ENG") in known
-
-
 def test_school_days_are_counted_without_the_days_on_which_school_is_closed() -> None:
     of_class = small_plan()
     dates, school = schedule(of_class), SchoolDays(of_class.calendar)

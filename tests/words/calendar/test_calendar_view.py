@@ -2,12 +2,8 @@
 
 from typing import Any
 
-import pytest
-
 from bot.rules.calendar.calendar import schedule
-from bot.rules.core.refusal import Refusal
 from bot.words.calendar.calendar_view import explain
-from bot.words.core.refusals import message
 from tests.rules.plan_samples import plan
 
 
@@ -61,11 +57,3 @@ def test_a_reminder_that_waited_is_marked() -> None:
 def test_no_line_is_wider_than_a_terminal() -> None:
     for line in lines(days=60, remind_at="21:00", last_day_hours=[5, 4, 3, 2, 1]):
         assert len(line) <= 120
-
-
-def test_a_refused_deadline_is_told_with_the_next_school_day() -> None:
-    of_plan = plan(closed=["2026-11-05"], deadline_on_closed_day="refuse")
-    with pytest.raises(Refusal) as refused:
-        schedule(of_plan)
-    assert "05 November 2026" in message(refused.value).text
-    assert "06 November 2026" in message(refused.value).text
