@@ -17,6 +17,7 @@ from bot.rules.scorekeeping import attempts as rules
 from bot.rules.scorekeeping.absences import check_takes_part
 from bot.rules.scorekeeping.attempt_entry import Typed
 from bot.rules.scorekeeping.may_record import adds_only, check_open
+from bot.rules.scorekeeping.typed_times import Asked
 from bot.rules.scoring.measures import attempt_value
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
@@ -88,7 +89,7 @@ async def deduct(
 ) -> Answer:
     """Read the attempt back with its points off."""
     spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
-    off = str(read_points(request.fields.get("deductions", ""), "the points off"))
+    off = str(read_points(request.fields.get("deductions", ""), Asked.POINTS_OFF))
     return Replace(message=await read_back(db, request, spot, number, run_off, (counts, off)))
 
 

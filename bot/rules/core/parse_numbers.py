@@ -1,6 +1,7 @@
 """Numbers as people type them with one thumb: decimal comma or point, a unit behind, blanks that are no zero.
 
-What cannot be read is refused, never guessed.
+What cannot be read is refused, never guessed. `what` is what was asked for: a name from the plan, or one for which the
+words have a text.
 """
 
 import re
@@ -17,7 +18,7 @@ _THOUSANDS = re.compile(r"[-\N{MINUS SIGN}]?[1-9]\d{0,2},\d{3}")
 """Read as thousands in one country, and as thousandths in another."""
 
 
-def read_count(text: str, what: str, most: int) -> int:
+def read_count(text: str, what: object, most: int) -> int:
     """A whole number from 0 to `most`.
 
     Raises Refusal: `typed_blank`, `typed_whole` (what, typed), `typed_many` (what, typed, most).
@@ -32,7 +33,7 @@ def read_count(text: str, what: str, most: int) -> int:
     return int(typed)
 
 
-def read_points(text: str, what: str) -> Decimal:
+def read_points(text: str, what: object) -> Decimal:
     """Points of at most three decimals, with a decimal point or comma; a leading minus of a deduction is taken as said.
 
     Raises Refusal: `typed_blank`, `typed_number` (what, typed), `typed_thousands` (what, typed, whole, part), or
@@ -50,7 +51,7 @@ def read_points(text: str, what: str) -> Decimal:
     return points
 
 
-def read_amount(text: str, what: str, unit: str) -> Decimal:
+def read_amount(text: str, what: object, unit: str) -> Decimal:
     """A measured value, with a decimal point or comma, with or without its unit; it may lie below 0.
 
     Raises Refusal: `typed_blank`, `typed_number` (what, typed), `typed_thousands` (what, typed, whole, part).
@@ -66,7 +67,7 @@ def read_amount(text: str, what: str, unit: str) -> Decimal:
     return Decimal(typed.replace(",", ".").replace("\N{MINUS SIGN}", "-"))
 
 
-def _check_one_meaning(typed: str, what: str) -> None:
+def _check_one_meaning(typed: str, what: object) -> None:
     """`1,250` is a thousand and more to some and one and a quarter to others: neither is guessed."""
     if _THOUSANDS.fullmatch(typed):
         whole, part = typed.replace(",", ""), typed.replace(",", ".")

@@ -15,7 +15,7 @@ from bot.rules.core.parse_numbers import read_amount, read_count, read_points
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
-from bot.rules.scorekeeping.typed_times import read_watches
+from bot.rules.scorekeeping.typed_times import Asked, read_watches
 from storage.records.plan_measures import AtTable, Checklist, Count, Measure, Number, Time
 
 Typed = tuple[str, ...]
@@ -40,21 +40,21 @@ def from_form(measure: Measure, fields: Mapping[str, str], press: str = NOT_TAKE
     """
     if isinstance(measure, Count):
         counts = [count_of(fields.get(f"item-{item.key}", ""), item.name) for item in measure.items]
-        return ",".join(map(str, counts)), str(read_points(fields.get("deductions", "0"), "the points off"))
+        return ",".join(map(str, counts)), str(read_points(fields.get("deductions", "0"), Asked.POINTS_OFF))
     if isinstance(measure, Number):
         return (f"{read_amount(fields.get('amount', ''), measure.name, measure.unit):f}",)
     if isinstance(measure, Checklist):
         ticked = fields.get("ticked", "").split()
         return ("".join("1" if line.key in ticked else "0" for line in measure.lines),)
     if isinstance(measure, Time):
-        faults = str(count_of(fields.get("faults", "0"), "the faults"))
+        faults = str(count_of(fields.get("faults", "0"), Asked.FAULTS))
         if fields.get("finished") == "no":
             return "dnf", faults
         hand = fields.get("time", "").strip()
         if not hand and press != NOT_TAKEN:
             return press, faults, NOT_TAKEN
         return press, faults, str(read_watches(hand))
-    return (str(count_of(fields.get("contributing", ""), "the members who contributed")),)
+    return (str(count_of(fields.get("contributing", ""), Asked.CONTRIBUTING)),)
 
 
 def read_code(code: str) -> tuple[int, bool]:
@@ -133,6 +133,6 @@ def _number(text: str) -> Decimal:
     return Decimal(text)
 
 
-def count_of(text: str, what: str) -> int:
+def count_of(text: str, what: object) -> int:
     """How many of something, as typed. Raises Refusal: `typed_…`."""
     return read_count(text, what, MOST_COUNT)

@@ -6,7 +6,7 @@ from bot.rules.core.parse_numbers import read_amount, read_points
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping.attempt_entry import NOT_TAKEN, Typed, count_of
-from bot.rules.scorekeeping.typed_times import read_watches
+from bot.rules.scorekeeping.typed_times import Asked, read_watches
 from storage.records.people import Squad
 from storage.records.plan_measures import Checklist, Count, Measure, Number, Time
 
@@ -39,9 +39,9 @@ def from_line(measure: Measure, text: str) -> Typed:
     if isinstance(measure, Time):
         if not 1 <= len(parts) <= 2:
             raise Refusal(TableReason.TYPED_LINE_TIME, typed=text)
-        faults = str(count_of(parts[1].removeprefix("+") if len(parts) > 1 else "0", "the faults"))
+        faults = str(count_of(parts[1].removeprefix("+") if len(parts) > 1 else "0", Asked.FAULTS))
         return ("dnf", faults) if parts[0].lower() == "dnf" else (NOT_TAKEN, faults, str(read_watches(parts[0])))
-    return (str(count_of(text.partition("/")[0], "the members who contributed")),)
+    return (str(count_of(text.partition("/")[0], Asked.CONTRIBUTING)),)
 
 
 def _count_line(measure: Count, parts: list[str], text: str) -> Typed:
@@ -51,7 +51,7 @@ def _count_line(measure: Count, parts: list[str], text: str) -> Typed:
         names = ", ".join(item.name for item in measure.items)
         raise Refusal(TableReason.TYPED_LINE_COUNT, typed=text, names=names)
     read = [count_of(part, item.name) for part, item in zip(counts, measure.items, strict=True)]
-    return ",".join(map(str, read)), str(read_points(off[0] if off else "0", "the points off"))
+    return ",".join(map(str, read)), str(read_points(off[0] if off else "0", Asked.POINTS_OFF))
 
 
 def _checklist_line(measure: Checklist, parts: list[str], text: str) -> Typed:

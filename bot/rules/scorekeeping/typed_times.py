@@ -6,9 +6,20 @@ What cannot be read is refused, never guessed.
 import re
 from collections.abc import Sequence
 from decimal import ROUND_CEILING, Decimal
+from enum import Enum, auto
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
+
+
+class Asked(Enum):
+    """What is asked for of an attempt, beside what the plan has a name for."""
+
+    TIME = auto()
+    FAULTS = auto()
+    POINTS_OFF = auto()
+    CONTRIBUTING = auto()
+
 
 MOST_WATCHES = 3
 FARTHEST_APART = 2
@@ -28,7 +39,7 @@ def read_time(text: str) -> Decimal:
     """
     typed = text.strip().lower()
     if not typed:
-        raise Refusal(TableReason.TYPED_BLANK, what="the time")
+        raise Refusal(TableReason.TYPED_BLANK, what=Asked.TIME)
     if minutes := _MINUTES.fullmatch(typed):
         seconds = Decimal(minutes[2].replace(",", "."))
         if seconds >= 60:

@@ -1,11 +1,13 @@
 """What people read when the rules say no: why, and what to do next.
 
-Each subject keeps its own lines under `REFUSALS`, and what leads on from some of them under `LEAD_ON` of the same
-module; they are found here. Each reason has exactly one line.
+Each subject keeps its own lines under `REFUSALS`, what stands in them for something that has no name of its own under
+`NAMED`, and what leads on from some of them under `LEAD_ON` of the same module; they are found here. Each reason has
+exactly one line.
 """
 
 import sys
 from collections.abc import Callable, Iterator, Sequence
+from enum import Enum
 from functools import cache
 from importlib import import_module
 from itertools import chain
@@ -126,14 +128,16 @@ def message(refusal: Refusal) -> Message:
 
 
 def _filled(refusal: Refusal, harmless: Callable[[str, str], str]) -> str:
-    fields = refusal.fields.items()
+    words = _words_of(refusal.reason)
+    named: dict[object, object] = getattr(words, "NAMED", {})
+    fields = [(name, named.get(one, one) if isinstance(one, Enum) else one) for name, one in refusal.fields.items()]
     shown = {
         name: harmless(name, cut(value, LONGEST_GIVEN_BACK if name in COMPOSED else LONGEST_QUOTE))
         if isinstance(value, str)
         else value
         for name, value in fields
     }
-    text: str = _words_of(refusal.reason).REFUSALS[refusal.reason]
+    text: str = words.REFUSALS[refusal.reason]
     return text.format(**shown)
 
 

@@ -4,6 +4,7 @@ from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.refusal_reasons import AnyReason
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping.attempt_entry import AT_FIRST, proposed_share
+from bot.rules.scorekeeping.typed_times import Asked
 from bot.words.core.buttons import TABLE
 from bot.words.core.choices import choice
 from bot.words.core.number_text import exact, points, several
@@ -30,6 +31,13 @@ REFUSALS: dict[AnyReason, str] = {
     TableReason.PLAN_MOVED: "The plan has changed since this was typed. Please open the table again.",
     TableReason.ATTEMPT_ITEM: "There is no {item} in the plan any more. Please open the table again.",
 }
+NAMED = {
+    Asked.TIME: "the time",
+    Asked.FAULTS: "the faults",
+    Asked.POINTS_OFF: "the points off",
+    Asked.CONTRIBUTING: "the members who contributed",
+}
+"""What was asked for, within these sentences."""
 LEAD_ON = dict.fromkeys((TableReason.PLAN_MOVED, TableReason.ATTEMPT_ITEM), ((TABLE,),))
 
 

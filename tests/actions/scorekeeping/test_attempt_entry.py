@@ -2,6 +2,11 @@
 
 from decimal import Decimal
 
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_scorekeeping import TableReason
+from bot.rules.scorekeeping.typed_times import Asked
+from bot.words.core.refusals import message
+from bot.words.scorekeeping.attempt_entry import NAMED
 from storage.records.message import SelectField, TextField
 from storage.records.plan import Event
 from storage.records.plan_measures import Check, Checklist, Count, Item, Number
@@ -101,3 +106,9 @@ async def test_the_lowest_attempt_stands_in_the_squads_own_result(begin: Begin) 
         await tryouts.set_state(db, (await asking.tryout()).id, "settled")
     shown = await asking.message("results.squad", fields={"squad": "crooked spoons"})
     assert "61 g (best), lower is better" in shown.text
+
+
+def test_whatever_is_asked_for_has_its_name_in_the_sentences_about_it() -> None:
+    assert NAMED.keys() == set(Asked)
+    typed = Refusal(TableReason.TYPED_WHOLE, what=Asked.FAULTS, typed="x")
+    assert message(typed).text.startswith("**x** will not do for the faults:")
