@@ -47,9 +47,8 @@ async def _panel(db: Snapshot, tryout: Tryout) -> Message:
 async def ask_trial(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form that begins a trial, or ask first for which rubric."""
     await _check_none_runs(db, tryout)
-    judged, known = list(rubrics(tryout.plan)), await _unsealed(db, tryout)
-    if not known:
-        raise Refusal(Reason.TRIAL_SEALED if judged else Reason.RUBRIC_GONE)
+    judged = list(rubrics(tryout.plan))
+    known = rules.to_try_out(judged, await _sealed(db, tryout))
     if len(judged) > 1:
         return Replace(message=words.pick_rubric(known, sealed=len(known) < len(judged)))
     return Open(form=words.calibration_form(*judged[0]))
@@ -60,25 +59,19 @@ async def form(db: Snapshot, tryout: Tryout, request: Request, *, picked: str) -
     """Open the form that begins a trial of the picked rubric."""
     await _check_none_runs(db, tryout)
     what = picked_rubric(tryout.plan, picked)
-    await _check_unsealed(db, tryout, what)
+    rules.check_may_try_out(what[0], await _sealed(db, tryout))
     return Open(form=words.calibration_form(*what))
 
 
-async def _unsealed(db: Snapshot, tryout: Tryout) -> list[tuple[Event, Rubric]]:
-    """What can be tried out: a surprise only once it has started, because every judge reads what is marked in it."""
-    sealed = {event.key for event in await still_sealed(db, tryout)}
-    return [what for what in rubrics(tryout.plan) if what[0].key not in sealed]
-
-
-async def _check_unsealed(db: Snapshot, tryout: Tryout, what: tuple[Event, Rubric]) -> None:
-    if what not in await _unsealed(db, tryout):
-        raise Refusal(Reason.TRIAL_SEALED)
+async def _sealed(db: Snapshot, tryout: Tryout) -> set[str]:
+    """The keys of surprises that have not started."""
+    return {event.key for event in await still_sealed(db, tryout)}
 
 
 async def _admit(db: Snapshot, tryout: Tryout, request: Request, event_key: str, measure_key: str) -> None:
     """A picture is fetched only where a trial may begin, or a Refusal."""
     await _check_none_runs(db, tryout)
-    await _check_unsealed(db, tryout, rubric_of(tryout.plan, event_key, measure_key))
+    rules.check_may_try_out(rubric_of(tryout.plan, event_key, measure_key)[0], await _sealed(db, tryout))
 
 
 async def _drawn(
@@ -109,7 +102,7 @@ async def calibration_begin(
     """Give all judges the invented entry; what was written for a picture that cannot be used is given back."""
     await _check_none_runs(db, tryout)
     event, rubric = rubric_of(tryout.plan, event_key, measure_key)
-    await _check_unsealed(db, tryout, (event, rubric))
+    rules.check_may_try_out(event, await _sealed(db, tryout))
     sample = rules.read_sample(request.fields.get("sample", ""))
     if isinstance(prepared, Refusal):
         return Say(message=words.picture_refused(refusals.message(prepared).text, sample))
@@ -120,7 +113,7 @@ async def calibration_begin(
     assert trial is not None
     told = 0
     for judge in await judges.judges(db, tryout.id):
-        if judge.opted_in_at is not None:
+        if rules.is_invited(judge):
             await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", words.invitation(event, trial), request.at)
             told += 1
     await lists_changed(db, tryout)

@@ -10,7 +10,7 @@ from bot.actions.core.scheduled_jobs import job
 from bot.actions.judging.sheet_queries import entries_of, lists_changed
 from bot.actions.judging.sheets_follow_panels import assign_sheets
 from bot.rules.core.lateness import is_late
-from bot.rules.judging.judge_reminders import check_may_remind, is_just_out, to_remind_of
+from bot.rules.judging.judge_reminders import check_may_remind, is_just_out, is_written_to, to_remind_of
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judge_reminders as words
 from storage.records.delivery import ScheduledJob
@@ -34,7 +34,7 @@ async def remind(db: Transaction, tryout: Tryout, request: Request) -> Answer:
         mine = await entries_of(db, tryout, judge)
         if not to_remind_of(mine):
             continue
-        if judge.opted_in_at is None:
+        if not is_written_to(judge):
             silent += 1
             continue
         await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", words.still_open(mine, closes, False), request.at)
@@ -58,7 +58,7 @@ async def chase(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetim
     told = 0
     for judge in await judges.judges(db, tryout.id):
         mine = await entries_of(db, tryout, judge)
-        if judge.opted_in_at is not None and to_remind_of(mine, fresh):
+        if is_written_to(judge) and to_remind_of(mine, fresh):
             message = words.still_open(mine, closes, is_late(row, now))
             await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", message, now, row.stale_after)
             told += 1

@@ -10,8 +10,8 @@ from bot.actions.judging.picked_judge import judge_of_tryout, picked_judge
 from bot.actions.judging.sheet_queries import all_entries, check_not_closed, lists_changed
 from bot.actions.judging.sheets_follow_panels import assign_sheets
 from bot.actions.squads.exclusive_roles import check_may_help
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.judges_admin import check_is_person, weight_of
+from bot.rules.judging.reopen_sheet import is_offered
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judges_admin as words
 from storage.records.message import Answer, Message, Replace
@@ -38,8 +38,7 @@ async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await check_may_help(db, tryout, request.people)
     new = []
     for person in request.people:
-        if person.program:
-            raise Refusal(Reason.JUDGE_IS_PROGRAM)
+        check_is_person(person)
         if await judges.judge_of(db, tryout.id, person.id) is None:
             judge_id = await enrol(db, tryout.id, person.id, person.name)
             new.append(await judge_of_tryout(db, tryout, judge_id))
@@ -64,7 +63,7 @@ async def one(
 
 async def _one(db: Snapshot, tryout: Tryout, judge: Judge) -> Message:
     mine = [entry for entry in await all_entries(db, tryout) if entry.sheet.judge_id == judge.id]
-    return words.one(judge, mine, closed=tryout.state == "settled")
+    return words.one(judge, mine, closed=is_offered(tryout.state))
 
 
 @act(ActionKey.JUDGES_SHOWN_ONLY, "coach")
@@ -82,7 +81,7 @@ async def shown_only(
     judge = await picked_judge(db, tryout, request, picked or judge_id)
     counts = judge.weight == 0 if counts is None else counts
     if counts != (judge.weight > 0):
-        weight = "1" if counts else "0"
+        weight = weight_of(counts)
         await judges.set_weight(db, judge.id, weight)
         await audit(db, tryout, request, "judge.weight", judge=judge.id, weight=weight)
     return Replace(message=await _one(db, tryout, await judge_of_tryout(db, tryout, judge.id)))

@@ -79,8 +79,7 @@ async def step(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int, nu
 
 
 def _form(entry: Entry, kept: list[PaperEntry], number: int, request: Request) -> Form:
-    # Each entry is one person's: what somebody else has typed is shown to nobody before both are there.
-    marks = next((one.marks for one in kept if (one.number, one.entered_by) == (number, request.who)), {})
+    marks = rules.stands_in_form(kept, number, request.who)
     return words.entry_form(entry, number, next_step(entry.rubric, marks), marks, request.id)
 
 
@@ -113,7 +112,7 @@ async def _compare(
     found = rules.differences(entry.rubric, first, second)
     if found:
         return Replace(message=words.differ(entry, judge, found))
-    return await _keep_typed(db, tryout, request, entry, judge, (second.marks, first.comments))
+    return await _keep_typed(db, tryout, request, entry, judge, rules.what_counts(first, second, {}))
 
 
 @view(ActionKey.PAPER_SETTLE, "typist")
@@ -134,10 +133,8 @@ async def settled(db: Transaction, tryout: Tryout, request: Request, sheet_id: i
     looked_at = {one.key: read_level(one, level) for one, _, _ in found if (level := _level(request, one))}
     if len(looked_at) < len(found):
         return Replace(message=words.differ(entry, judge, found))
-    # What both have typed alike stays: one person alone changes nothing of it.
-    marks = {**second.marks, **looked_at}
     await audit(db, tryout, request, "paper.settle", sheet=entry.sheet.id, differences=len(found))
-    return await _keep_typed(db, tryout, request, entry, judge, (marks, first.comments))
+    return await _keep_typed(db, tryout, request, entry, judge, rules.what_counts(first, second, looked_at))
 
 
 def _level(request: Request, criterion: Criterion) -> str:
@@ -154,7 +151,7 @@ async def _keep_typed(
 ) -> Answer:
     """Save a sheet that was typed in; its judge and the office are told, so that nobody marks in another's name."""
     await keep_marks(db, tryout, request, entry, typed)
-    if judge.platform_id != request.who:
+    if rules.is_told(judge, request.who):
         await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", words.typed_for_you(entry), request.at)
     await outbox.enqueue(db, tryout.id, "office", words.typed_in(entry, judge), request.at)
     return Replace(message=words.paper_entry_saved(entry, judge))

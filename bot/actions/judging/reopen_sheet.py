@@ -8,9 +8,8 @@ from bot.actions.judging.sheet_queries import entry_of, lists_changed, reopenabl
 from bot.rules.core.audit_pseudonyms import is_by
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.core.second_coach import COOLING
+from bot.rules.judging import reopen_sheet as rules
 from bot.rules.judging.my_sheets import Entry
-from bot.rules.judging.reopen_sheet import check_agreed, check_may_reopen_sheet, check_may_resume, read_reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import reopen_sheet as words
 from storage.records.message import Answer, Open, Replace, Say
@@ -34,7 +33,7 @@ async def pick_sheet(
     picked: int | None = None,
 ) -> Answer:
     """Ask which of a judge's sheets shall be opened again."""
-    check_may_reopen_sheet(tryout.state, tryout.result_stands)
+    rules.check_may_reopen_sheet(tryout.state, tryout.result_stands)
     judge = await picked_judge(db, tryout, request, picked or judge_id)
     return Replace(message=words.pick_sheet(judge, await reopenable(db, tryout, judge), page))
 
@@ -42,7 +41,7 @@ async def pick_sheet(
 @view(ActionKey.JUDGING_PICKED_SHEET, "coach")
 async def picked_sheet(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Ask why the picked sheet is opened again; one that is open is closed instead."""
-    check_may_reopen_sheet(tryout.state, tryout.result_stands)
+    rules.check_may_reopen_sheet(tryout.state, tryout.result_stands)
     judge, entry = await _reopenable(db, tryout, picked)
     if entry.again:
         return Replace(message=words.sure_to_shut(judge, entry))
@@ -52,32 +51,31 @@ async def picked_sheet(db: Snapshot, tryout: Tryout, request: Request, *, picked
 @act(ActionKey.JUDGING_REOPEN, "coach")
 async def ask_for_sheet(db: Transaction, tryout: Tryout, request: Request, sheet_id: int) -> Answer:
     """Ask for one sheet to be opened again; the office reads it."""
-    check_may_reopen_sheet(tryout.state, tryout.result_stands)
+    rules.check_may_reopen_sheet(tryout.state, tryout.result_stands)
     judge, entry = await _reopenable(db, tryout, sheet_id)
-    if entry.again:
-        raise Refusal(Reason.SHEET_OPEN_AGAIN)
+    rules.check_is_closed(entry)
     return await _ask(db, tryout, request, words.sheet_name(judge, entry), sheet_id)
 
 
 @view(ActionKey.JUDGING_RESUME, "coach")
 async def why_resume(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask why all of judging is opened again."""
-    check_may_resume(tryout.state, tryout.result_stands)
+    rules.check_may_resume(tryout.state, tryout.result_stands)
     return Open(form=words.resume_form())
 
 
 @act(ActionKey.JUDGING_RESUME_ASKED, "coach")
 async def ask_to_resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Ask for all of judging to be opened again; the office reads it."""
-    check_may_resume(tryout.state, tryout.result_stands)
+    rules.check_may_resume(tryout.state, tryout.result_stands)
     return await _ask(db, tryout, request, words.ALL)
 
 
 async def _ask(db: Transaction, tryout: Tryout, request: Request, what: str, sheet_id: int | None = None) -> Answer:
-    reason = read_reason(request.fields.get("reason", ""))
+    reason = rules.read_reason(request.fields.get("reason", ""))
     asked = await reopen_sheet.ask_to_reopen(db, tryout.id, sheet_id, reason, actor_of(tryout, request.who), request.at)
     await audit(db, tryout, request, ASKED, asked=asked)
-    alone_from = request.at + COOLING
+    alone_from = rules.alone_from(request.at)
     told = words.asked_in_office(asked, what, reason, alone_from)
     await outbox.enqueue(db, tryout.id, "office", told, request.at)
     return Say(message=words.asked_to_reopen(asked, what, alone_from))
@@ -89,10 +87,9 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, request_id: i
 
     Raises Refusal: `reopening_waits` (at).
     """
-    asked = next((one for one in await reopen_sheet.requests_to_reopen(db, tryout.id) if one.id == request_id), None)
-    if asked is None or asked.agreed_at is not None or asked.shut_at is not None:
-        raise Refusal(Reason.OUT_OF_DATE)
-    check_agreed(asked.asked_at, not is_by(asked.asked_by, tryout.audit_key, request.who), request.at)
+    every = await reopen_sheet.requests_to_reopen(db, tryout.id)
+    asked = rules.check_waits(next((one for one in every if one.id == request_id), None))
+    rules.check_agreed(asked.asked_at, not is_by(asked.asked_by, tryout.audit_key, request.who), request.at)
     await reopen_sheet.agree_to_reopen(db, request_id, request.at)
     if asked.sheet_id is None:
         return await _resume(db, tryout, request)
@@ -101,7 +98,7 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, request_id: i
 
 async def _resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Let judging go on after it was closed; sheets that were let go are owed again."""
-    check_may_resume(tryout.state, tryout.result_stands)
+    rules.check_may_resume(tryout.state, tryout.result_stands)
     await reopen_sheet.open_again(db, tryout.id)
     await tryouts.set_state(db, tryout.id, "judging")
     await reschedule(db, tryout.id, request.at)
@@ -112,12 +109,11 @@ async def _resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 async def _reopen(db: Transaction, tryout: Tryout, request: Request, sheet_id: int, reason: str) -> Answer:
     """Open one sheet again, and tell its judge why."""
-    check_may_reopen_sheet(tryout.state, tryout.result_stands)
+    rules.check_may_reopen_sheet(tryout.state, tryout.result_stands)
     judge, entry = await _reopenable(db, tryout, sheet_id)
-    if entry.again:
-        raise Refusal(Reason.SHEET_OPEN_AGAIN)
+    rules.check_is_closed(entry)
     await reopen_sheet.reopen(db, entry.sheet.id, reason, request.at)
-    if judge.opted_in_at is not None:
+    if rules.is_told(judge):
         message = words.sheet_again(entry, reason)
         await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", message, request.at)
     await lists_changed(db, tryout, judge.id)
@@ -129,12 +125,11 @@ async def _reopen(db: Transaction, tryout: Tryout, request: Request, sheet_id: i
 async def shut(db: Transaction, tryout: Tryout, request: Request, sheet_id: int) -> Answer:
     """Close a sheet that was opened again without waiting for its judge; if it is not whole, it does not count."""
     judge, entry = await _reopenable(db, tryout, sheet_id)
-    if not entry.again:
-        raise Refusal(Reason.SHEET_SHUT)
+    rules.check_is_open(entry)
     await reopen_sheet.shut_again(db, entry.sheet.id, request.at)
     if entry.owed:
         await reopen_sheet.let_go(db, [entry.sheet.id], request.at)
-    if judge.opted_in_at is not None:
+    if rules.is_told(judge):
         await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", words.sheet_shut(entry), request.at)
     await lists_changed(db, tryout, judge.id)
     await audit(db, tryout, request, "sheet.shut", sheet=entry.sheet.id, judge=judge.id)

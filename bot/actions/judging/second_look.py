@@ -7,10 +7,16 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
 from bot.actions.judging.sheet_queries import all_entries
 from bot.actions.scoring.score_book import score_book, standings_of
-from bot.rules.analysis.judge_profiles import MarkGap, mark_gaps
+from bot.rules.analysis.judge_profiles import mark_gaps
 from bot.rules.judging.judged_rubrics import rubric_of
 from bot.rules.judging.my_sheets import Entry
-from bot.rules.judging.second_look import can_look_again, check_may_ask, check_own_sheets_in
+from bot.rules.judging.second_look import (
+    MarkGap,
+    can_look_again,
+    check_may_ask,
+    check_own_sheets_in,
+    is_asked,
+)
 from bot.rules.judging.who_owes_sheets import owed_by
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.number_text import count
@@ -46,7 +52,7 @@ async def ask_second_look(db: Transaction, tryout: Tryout, request: Request) -> 
     told = 0
     for judge in await judges.judges(db, tryout.id):
         mine = by_judge.get(judge.id, [])
-        if mine and judge.opted_in_at is not None:
+        if is_asked(judge, mine):
             about = [gap for gap in found if any(_about(gap, entry) for entry in mine)]
             message = words.please_look(_named(book, about), mine)
             await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", message, request.at)

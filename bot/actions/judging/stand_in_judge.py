@@ -6,7 +6,7 @@ from datetime import datetime
 from bot.actions.judging.sheet_queries import entries_of
 from bot.actions.judging.sheets_follow_panels import judges_per_squad, tied_seats
 from bot.rules.judging.judged_rubrics import rubrics
-from bot.rules.judging.stand_in_judge import is_replaced, stand_in
+from bot.rules.judging.stand_in_judge import is_replaced, stand_in, told_of
 from bot.words.judging import stand_in_judge as words
 from storage.records.judging import Seat
 from storage.records.people import Judge, Squad
@@ -43,6 +43,5 @@ async def _stand_in(db: Snapshot, tryout: Tryout, seat: Seat) -> Judge | None:
 async def tell_stand_in(db: Transaction, tryout: Tryout, judge: Judge, taken: Sequence[Squad], now: datetime) -> None:
     """Tell a judge of the squads that were taken over, where there is something to mark."""
     mine = await entries_of(db, tryout, judge)
-    owed = [squad for squad in taken if any(entry.squad.id == squad.id and entry.owed for entry in mine)]
-    if judge.opted_in_at is not None and owed:
+    if owed := told_of(judge, taken, mine):
         await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", words.more_squads(owed, mine), now)

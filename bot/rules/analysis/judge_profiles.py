@@ -12,7 +12,7 @@ from itertools import combinations
 
 from bot.rules.analysis.agreement import counted_sheets, observations
 from bot.rules.analysis.estimates import correlation, standard_deviation
-from bot.rules.judging.second_look import far_apart
+from bot.rules.judging.second_look import MarkGap, far_apart
 from bot.rules.scoring.severity_model import Fit, fit
 from bot.rules.scoring.standings_records import SheetScore, Standings
 
@@ -65,18 +65,6 @@ class JudgeView:
         return self.halo is not None and self.halo > HALO and self.sheets >= MANY_SHEETS
 
 
-@dataclass(frozen=True, slots=True)
-class MarkGap:
-    """A criterion on which judges of one squad are far apart; whose marks they are is not said."""
-
-    squad_id: int
-    event: str
-    measure: str
-    criterion: str
-    lowest: int
-    highest: int
-
-
 def judge_views(result: Standings) -> tuple[JudgeView, ...]:
     """How each judge whose marks count marks, rubric by rubric in the plan's order, by the judges' numbers."""
     views = []
@@ -119,11 +107,6 @@ def mark_gaps(result: Standings) -> tuple[MarkGap, ...]:
                 if far_apart(levels):
                     gaps.append(MarkGap(squad, event, measure, criterion, min(levels), max(levels)))
     return tuple(gaps)
-
-
-def widest_first(gaps: Sequence[MarkGap]) -> list[MarkGap]:
-    """The order in which they are read: where judges are farthest apart comes first."""
-    return sorted(gaps, key=lambda gap: gap.lowest - gap.highest)
 
 
 def _consistency(judge: int, by_squad: Mapping[int, Sequence[SheetScore]], fitted: Fit) -> float | None:

@@ -1,13 +1,14 @@
 """The trial: how a judge's reading of the rubric compares with the panel's, before any real mark is made."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from statistics import median
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging import second_look
+from storage.records.people import Judge
+from storage.records.plan import Event
 from storage.records.plan_measures import Criterion, Rubric
 
 ENOUGH = 3
@@ -16,8 +17,8 @@ COMPARED_FROM = 2
 """So many judges must have marked the sample before the coach sees how they compare."""
 NEAR = 1
 """Levels from the middle of the panel up to which a judge reads the rubric as the others do."""
-FAR_APART = second_look.FAR_APART
-"""Levels between two judges of the trial that are worth a talk: as many as are asked for a second look."""
+FAR_APART = 2
+"""Levels between two judges of the trial that are worth a talk."""
 SHORTEST_SAMPLE, LONGEST_SAMPLE = 20, 1500
 """Characters of the invented entry."""
 Marks = Mapping[str, int]
@@ -89,6 +90,28 @@ def check_may_begin(another_runs: bool) -> None:
     """One trial runs at a time. Raises Refusal `trial_runs`."""
     if another_runs:
         raise Refusal(Reason.TRIAL_RUNS)
+
+
+def to_try_out(judged: Sequence[tuple[Event, Rubric]], sealed: Collection[str]) -> list[tuple[Event, Rubric]]:
+    """What can be tried out: a surprise only once it has started, because every judge reads what is marked in it.
+
+    `sealed` are keys of surprises that have not. Raises Refusal: `trial_sealed`, `rubric_gone`.
+    """
+    found = [what for what in judged if what[0].key not in sealed]
+    if not found:
+        raise Refusal(Reason.TRIAL_SEALED if judged else Reason.RUBRIC_GONE)
+    return found
+
+
+def check_may_try_out(event: Event, sealed: Collection[str]) -> None:
+    """No surprise is tried out before its start. Raises Refusal `trial_sealed`."""
+    if event.key in sealed:
+        raise Refusal(Reason.TRIAL_SEALED)
+
+
+def is_invited(judge: Judge) -> bool:
+    """Whether a judge is told that a trial has begun: one who has agreed to judge."""
+    return judge.opted_in_at is not None
 
 
 def check_may_mark(whole: bool) -> None:

@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.my_sheets import Entry
+from storage.records.people import Judge
 from storage.records.tryout import State
 
 JUST_OUT = timedelta(hours=6)
@@ -31,6 +32,11 @@ def check_may_remind(state: State, before: datetime | None, now: datetime) -> No
 def is_just_out(opened_at: datetime, now: datetime) -> bool:
     """Whether sheets were handed out too shortly before for a reminder."""
     return now - opened_at < JUST_OUT
+
+
+def is_written_to(judge: Judge) -> bool:
+    """Whether a judge who owes sheets is reminded: one who has agreed; how many others there are, the coach reads."""
+    return judge.opted_in_at is not None
 
 
 def to_remind_of(mine: Sequence[Entry], just_out: Collection[str] = ()) -> list[Entry]:

@@ -2,6 +2,7 @@
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from storage.records.request import Person
 
 MOST_AT_ONCE = 10
 """So many people are picked at most when judges are added."""
@@ -16,3 +17,14 @@ def check_may_change(totals_hidden: bool, result_stands: bool) -> None:
         raise Refusal(Reason.JUDGING_OVER)
     if not totals_hidden:
         raise Refusal(Reason.JUDGES_FIXED)
+
+
+def check_is_person(person: Person) -> None:
+    """No program judges. Raises Refusal `judge_is_program`."""
+    if person.program:
+        raise Refusal(Reason.JUDGE_IS_PROGRAM)
+
+
+def weight_of(counts: bool) -> str:
+    """What a judge's marks count for: as those of any other, or nothing, when they are only shown."""
+    return "1" if counts else "0"

@@ -89,3 +89,26 @@ def to_settle(found: Sequence[tuple[Criterion, int, int]]) -> list[Criterion]:
     if not found or len(found) > MOST_TO_SETTLE:
         raise Refusal(Reason.PAPER_OLD)
     return [criterion for criterion, _, _ in found]
+
+
+def stands_in_form(kept: Sequence[PaperEntry], number: int, who: int) -> Mapping[str, int]:
+    """The marks with which the form of an entry opens.
+
+    Each entry is one person's: what somebody else has typed is shown to nobody before both are there.
+    """
+    return next((one.marks for one in kept if (one.number, one.entered_by) == (number, who)), {})
+
+
+def what_counts(
+    first: PaperEntry, second: PaperEntry, looked_at: Mapping[str, int]
+) -> tuple[dict[str, int], dict[str, str]]:
+    """The marks and comments that are saved; comments are typed with the first entry only.
+
+    What both have typed alike stays, whatever was `looked_at` once more: one person alone changes nothing of it.
+    """
+    return {**second.marks, **looked_at}, dict(first.comments)
+
+
+def is_told(judge: Judge, who: int) -> bool:
+    """Whether a judge is told that a sheet was typed in: by somebody else (`who`), as the office is each time."""
+    return judge.platform_id != who

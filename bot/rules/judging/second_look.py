@@ -1,23 +1,41 @@
-"""A second look: how far apart two judges' marks must be for it, of how many places that is told, who may see them,
-and while what it is asked for."""
+"""A second look: where judges' marks are far apart, how many of these places are named, who sees them, who is asked."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.judging.my_sheets import Entry
+from storage.records.people import Judge
 from storage.records.tryout import State
 
 FAR_APART = 2
 """Levels between two judges of one squad that deserve a second look (common in rater training)."""
 GAPS_NAMED = 12
-"""So many places at which judges are far apart are named with their levels, the widest first; of more only how many."""
+"""So many places are named at which judges are far apart, the widest first; of more only how many."""
+
+
+@dataclass(frozen=True, slots=True)
+class MarkGap:
+    """A criterion on which judges of one squad are far apart; whose marks they are is not said."""
+
+    squad_id: int
+    event: str
+    measure: str
+    criterion: str
+    lowest: int
+    highest: int
 
 
 def far_apart(levels: Collection[int]) -> bool:
     """Whether two judges' levels on one criterion are so far apart that all are asked to look again."""
     return max(levels) - min(levels) >= FAR_APART
+
+
+def widest_first(gaps: Sequence[MarkGap]) -> list[MarkGap]:
+    """The order in which they are read: where judges are farthest apart comes first."""
+    return sorted(gaps, key=lambda gap: gap.lowest - gap.highest)
 
 
 def check_own_sheets_in(owed: int, said: str) -> None:
@@ -33,6 +51,11 @@ def check_own_sheets_in(owed: int, said: str) -> None:
 def can_look_again(entry: Entry) -> bool:
     """Whether a sheet is one that its judge is asked to look at again: handed in, and it can still be changed."""
     return entry.done and entry.changeable
+
+
+def is_asked(judge: Judge, mine: Collection[Entry]) -> bool:
+    """Whether a judge is asked, whose sheets to look at again are `mine`: one who has agreed, and has some."""
+    return judge.opted_in_at is not None and bool(mine)
 
 
 def check_may_ask(state: State) -> None:

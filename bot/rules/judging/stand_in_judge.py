@@ -1,10 +1,11 @@
-"""Who takes the seat of a judge who steps back from a squad, and while what."""
+"""Who takes the seat of a judge who steps back from a squad, while what, and of which squads they are told."""
 
 from collections import Counter
 from collections.abc import Collection, Sequence
 
+from bot.rules.judging.my_sheets import Entry
 from storage.records.judging import Seat
-from storage.records.people import Judge
+from storage.records.people import Judge, Squad
 
 
 def is_replaced(closed: bool, each_marks_all: bool) -> bool:
@@ -26,3 +27,13 @@ def stand_in(
     met = Counter(one.judge_id for one in seats if one.squad_id in shared)
     free = [judge for judge in judges if judge.weight > 0 and judge.id not in here and (squad_id, judge.id) not in tied]
     return min(free, key=lambda judge: (loads[judge.id], met[judge.id], judge.number), default=None)
+
+
+def told_of(judge: Judge, taken: Sequence[Squad], mine: Sequence[Entry]) -> list[Squad]:
+    """The squads taken over of which the judge is told, with the sheets `mine`: where there is something to mark.
+
+    A judge who has not agreed yet is told of none.
+    """
+    if judge.opted_in_at is None:
+        return []
+    return [squad for squad in taken if any(entry.squad.id == squad.id and entry.owed for entry in mine)]

@@ -1,6 +1,6 @@
-"""Last year's plan taken again with a new date: what of it moves along, and what is left out."""
+"""Last year's plan taken again with a new date: what is proposed, what of it moves along, and what is left out."""
 
-from datetime import datetime
+from datetime import datetime, time
 
 from bot.rules.plan.edit_plan import without_old_lessons
 from storage.records.plan import Plan
@@ -25,3 +25,8 @@ def moved_to(last: Plan, brief: datetime, sections: tuple[str, ...]) -> Plan:
         lessons = tuple(one for one in without_old_lessons(day, taking_part).lessons if one.date is None)
         day = day.model_copy(update={"dates": (), "lessons": lessons})
     return last.model_copy(update={"calendar": calendar, "sections": taking_part, "event_day": day})
+
+
+def proposed(last: Plan) -> tuple[time, tuple[str, ...]]:
+    """What stands in the form: the time of day of last year's brief, and its sections; the date is typed anew."""
+    return last.calendar.brief.time(), last.sections

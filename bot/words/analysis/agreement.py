@@ -14,9 +14,10 @@ from bot.rules.analysis.agreement import (
     least_agreed,
 )
 from bot.rules.analysis.estimates import LEVEL, Coefficient, Z
-from bot.rules.analysis.judge_profiles import JudgeView, MarkGap
+from bot.rules.analysis.judge_profiles import JudgeView
 from bot.rules.analysis.judges_evened_out import Evened
 from bot.rules.analysis.kendall_w import LEAST_CHANCE, Chance
+from bot.rules.judging.second_look import MarkGap
 from bot.rules.scoring.standings_records import Standings
 from bot.words.analysis.judge_profiles import gap_block, judge_block
 from bot.words.analysis.judges_evened_out import evened_block

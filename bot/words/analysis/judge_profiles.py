@@ -6,11 +6,9 @@ from bot.rules.analysis.agreement import HARDLY
 from bot.rules.analysis.estimates import LEVEL
 from bot.rules.analysis.judge_profiles import (
     JudgeView,
-    MarkGap,
-    widest_first,
 )
 from bot.rules.analysis.judges_evened_out import Evened
-from bot.rules.judging.second_look import FAR_APART, GAPS_NAMED
+from bot.rules.judging.second_look import FAR_APART, GAPS_NAMED, MarkGap, widest_first
 from bot.words.core.number_text import count, exact, in_words
 from bot.words.core.plain_text import escape
 from bot.words.scoring.result_view import ResultView

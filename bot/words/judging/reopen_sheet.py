@@ -6,7 +6,7 @@ from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.my_sheets import Entry
-from bot.rules.judging.reopen_sheet import LONGEST_REASON, SHORTEST_REASON
+from bot.rules.judging.reopen_sheet import LONGEST_REASON, SHORTEST_REASON, is_told
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice, list_page
@@ -115,7 +115,7 @@ def reason_form(entry: Entry) -> Form:
 
 def reopened(judge: Judge, entry: Entry) -> Message:
     """The sheet is open again."""
-    told = "They have been told." if judge.opted_in_at else "They get no messages from me, so please tell them."
+    told = "They have been told." if is_told(judge) else "They get no messages from me, so please tell them."
     return Message(
         text=f"The sheet of {who(judge)} for **{escape(entry.squad.name)}** is open again. {told}", rows=((HOME,),)
     )
@@ -134,7 +134,7 @@ def sure_to_shut(judge: Judge, entry: Entry) -> Message:
 
 def shut(judge: Judge, entry: Entry) -> Message:
     """The sheet is closed again."""
-    told = "They have been told." if judge.opted_in_at else "They get no messages from me, so please tell them."
+    told = "They have been told." if is_told(judge) else "They get no messages from me, so please tell them."
     return Message(
         text=f"The sheet of {who(judge)} for **{escape(entry.squad.name)}** is closed again. {told}", rows=((HOME,),)
     )

@@ -1,6 +1,7 @@
 """Last year's plan taken again: the form for a new date."""
 
 from bot.rules.core.refusal_reasons import AnyReason, Reason
+from bot.rules.plan.last_years_plan import proposed
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.times import time_text
@@ -15,6 +16,7 @@ REFUSALS: dict[AnyReason, str] = {
 
 def again_form(plan: Plan) -> Form:
     """Begin with the last plan and a new date."""
+    clock, sections = proposed(plan)
     return Form(
         key=key(ActionKey.PLAN_REUSED),
         title="Last year's plan",
@@ -24,14 +26,14 @@ def again_form(plan: Plan) -> Form:
                 key="time",
                 label="Time of the brief",
                 hint=CLOCK_HINT,
-                value=time_text(plan.calendar.brief.time()),
+                value=time_text(clock),
                 most=10,
             ),
             TextField(
                 key="sections",
                 label="Sections",
                 hint="The class groups, separated by commas",
-                value=", ".join(plan.sections),
+                value=", ".join(sections),
                 most=1000,
             ),
         ),
