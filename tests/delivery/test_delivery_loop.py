@@ -17,8 +17,8 @@ from storage.records.message import Message
 from storage.records.tryout import Tryout
 from storage.tables import outbox, scheduled_jobs
 from storage.tables.sql_session import Transaction
+from tests.app.test_clock_and_stepped_clock import stepping
 from tests.delivery.server_view import NEWS, SENDING, SIGNUP, START, once, refusal
-from tests.delivery.test_clock_and_stepped_clock import stepping
 from tests.delivery.tryout_on_loopback import Town
 
 

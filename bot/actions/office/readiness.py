@@ -14,7 +14,7 @@ from bot.rules.results.finality import doubt
 from bot.rules.results.mixed_team import holds_a_place
 from bot.rules.results.place_offers import place_is_free
 from bot.rules.results.protests import protest_ends
-from bot.rules.squads.small_squads import is_small
+from bot.rules.squads.small_squads import is_small, still_waits
 from bot.words.office import readiness as words
 from storage.records.message import Replace
 from storage.records.tryout import Tryout
@@ -85,7 +85,7 @@ async def _waits(
     """The squads that are too small and still have time to find members."""
     untils = await wait_for_members.waiting(db, tryout.id)
     small = {squad for squad, size in sizes.items() if is_small(tryout.plan, size, squad in allowed)}
-    return {squad for squad, until in untils.items() if squad in small and until > now}
+    return {squad for squad, until in untils.items() if squad in small and still_waits(until, now)}
 
 
 async def before_step(

@@ -168,7 +168,7 @@ async def merge(db: Transaction, tryout: Tryout, request: Request, question_id: 
     question, squad = await _open(db, tryout, question_id)
     one = await _published(db, tryout, number)
     await _settle(db, tryout, question.id, "merged", one.number, request)
-    if not squad.withdrawn:
+    if rules.squad_is_told(squad):
         await outbox.enqueue(db, tryout.id, f"squad/{squad.id}", words.answered_before(one), request.at)
     await audit(db, tryout, request, "rules.merge", question=question.id, number=one.number)
     return Replace(message=words.merged(one))

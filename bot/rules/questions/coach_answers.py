@@ -49,6 +49,11 @@ def waiting_longest_first(waiting: Sequence[tuple[Question, Squad]]) -> list[tup
     return sorted(waiting, key=lambda one: one[0].id)
 
 
+def squad_is_told(squad: Squad) -> bool:
+    """Whether the room of a squad reads that its question has been answered before: of one that takes part."""
+    return not squad.withdrawn
+
+
 def check_may_answer(state: State) -> None:
     """Nothing is answered before sign-up is open: nobody is there to read it. Raises Refusal `questions_early`."""
     if state == "drafting":

@@ -58,6 +58,11 @@ def members_missing(plan: Plan, members: Sequence[Student]) -> int:
     return max(0, plan.squads.smallest - len(members))
 
 
+def still_waits(until: datetime, now: datetime) -> bool:
+    """Whether a squad that is too small still has time to find members."""
+    return until > now
+
+
 def is_small(plan: Plan, members: int, allowed: bool) -> bool:
     """Whether a squad with so many members is too small; not one that the coach has allowed to be."""
     return members < plan.squads.smallest and not allowed

@@ -66,13 +66,13 @@ _LINES = {
 
 
 MENDED_BY_COACH = ("gone", "forbidden", "fault", "no-room")
-_AGAIN = Button(key=key(ActionKey.POST_AGAIN), label="Try again", style="main")
+AGAIN = Button(key=key(ActionKey.POST_AGAIN), label="Try again", style="main")
 
 
 def trouble(cause: str, place: str, code: str = "", why: str = "") -> Message:
     """The one message about a cause of trouble at a place; where the coach can mend it, with a button."""
     text = _LINES[cause].format(place=place, code=code, why=why)
-    return Message(text=text[0].upper() + text[1:], rows=((_AGAIN,),) if cause in MENDED_BY_COACH else ())
+    return Message(text=text[0].upper() + text[1:], rows=((AGAIN,),) if cause in MENDED_BY_COACH else ())
 
 
 def not_in_room(place: str, people: Sequence[int]) -> Message:
@@ -83,7 +83,7 @@ def not_in_room(place: str, people: Sequence[int]) -> Message:
             f"I could not add {who} to the room of {place}. Perhaps they left the server or may not see the "
             "squads channel. Please let them see it, then press the button."
         ),
-        rows=((_AGAIN,),),
+        rows=((AGAIN,),),
     )
 
 

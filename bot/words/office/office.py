@@ -14,6 +14,7 @@ from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full_and_relative
+from bot.words.delivery.undelivered import AGAIN
 from bot.words.office.readiness import BEFORE, lack_lines, worth_knowing
 from bot.words.privacy.earlier_tryouts import EARLIER
 from storage.records.message import Button, Message, Row
@@ -54,7 +55,7 @@ NOT_DELIVERED = (
 )
 RELEASE = Button(key=key(ActionKey.BRIEF_ASK), label="Release the brief now")
 PUT_AWAY = Button(key=key(ActionKey.TRYOUT_ASK_ARCHIVE), label="Put the try-out away")
-TRY_AGAIN = Button(key=key(ActionKey.POST_AGAIN), label="Try again")
+TRY_AGAIN = AGAIN.model_copy(update={"style": "plain"})
 _WAYS: dict[Way, Button] = {
     "choose-channels": Button(key=key(ActionKey.SETUP_PANEL), label="Choose the channels"),
     "set-dates": Button(key=key(ActionKey.PLAN_DATES), label="Set new dates"),

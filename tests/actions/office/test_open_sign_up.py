@@ -37,15 +37,6 @@ async def test_a_step_is_taken_once(begin: Begin) -> None:
     assert len(await asking.messages_to("news")) == 1
 
 
-async def test_once_all_channels_are_chosen_the_filled_button_opens_sign_up(begin: Begin) -> None:
-    asking = await begin("drafting")
-    assert button(await asking.message("setup.panel"), "Open sign-up").style == "main"
-    async with asking.store.write() as db:
-        await db.run("UPDATE tryout SET rooms_json = json_remove(rooms_json, '$.news')")
-    shown = await asking.message("setup.panel")
-    assert "Open sign-up" not in [one.label for row in shown.rows if isinstance(row, tuple) for one in row]
-
-
 async def test_a_step_is_taken_for_the_plan_that_was_shown_and_for_no_other(begin: Begin) -> None:
     """Another coach may have changed it meanwhile; a button of an older version names no plan."""
     asking = await begin("drafting")

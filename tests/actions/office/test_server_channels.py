@@ -3,7 +3,7 @@
 import pytest
 
 from storage.records.request import Room
-from tests.actions.conftest import Begin
+from tests.actions.conftest import Begin, button
 from tests.actions.office_cast import ROOMS
 
 
@@ -46,3 +46,12 @@ async def test_the_invite_link_asks_for_exactly_what_is_needed(begin: Begin) -> 
     assert "client_id=12345&permissions=2252143411186688&scope=bot+applications.commands" in text
     bits = {10, 11, 14, 15, 16, 36, 38, 51}
     assert sum(1 << bit for bit in bits) == 2252143411186688
+
+
+async def test_once_all_channels_are_chosen_the_filled_button_opens_sign_up(begin: Begin) -> None:
+    asking = await begin("drafting")
+    assert button(await asking.message("setup.panel"), "Open sign-up").style == "main"
+    async with asking.store.write() as db:
+        await db.run("UPDATE tryout SET rooms_json = json_remove(rooms_json, '$.news')")
+    shown = await asking.message("setup.panel")
+    assert "Open sign-up" not in [one.label for row in shown.rows if isinstance(row, tuple) for one in row]
