@@ -15,6 +15,7 @@ import pytest
 from bot.online_status import OnlineStatus
 from bot.rules.core.status_report import is_well
 from bot.words.core import status_report
+from bot.words.office.office import status_line
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import together
 from deploy.rehearsal.server.class_server import ClassServer
@@ -176,9 +177,7 @@ def test_who_is_off_line_for_long_or_silent_is_not_well() -> None:
     away = well.model_copy(update={"away_since": now - timedelta(minutes=11), "free_bytes": 10**8})
     assert not is_well(away, now)
     assert "off line for 11 minutes" in status_report.report(away, now, "x.db")
-    assert "Little room" in status_report.office_line(away) and "0.1 GB (little!)" in status_report.report(
-        away, now, "x.db"
-    )
+    assert "Little room" in status_line(away) and "0.1 GB (little!)" in status_report.report(away, now, "x.db")
 
 
 def test_a_status_file_that_is_no_status_is_none(tmp_path: Path) -> None:

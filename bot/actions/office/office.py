@@ -5,7 +5,6 @@ from bot.actions.core.status_report import running_state
 from bot.actions.office.readiness import facts
 from bot.rules.office.readiness import lacks
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.status_report import office_line
 from bot.words.office import office as words
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request
@@ -33,4 +32,4 @@ async def office_panel(db: Snapshot, tryout: Tryout | None, request: Request) ->
         return words.begin_panel(server is not None and bool(await tryouts.put_away_with_names(db, server)))
     found = await facts(db, tryout, request.at)
     failed = await outbox.count_failed(db, tryout.id, request.at)
-    return words.office_panel(found, lacks(found), office_line(running_state()), failed)
+    return words.office_panel(found, lacks(found), words.status_line(running_state()), failed)

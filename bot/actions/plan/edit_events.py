@@ -4,10 +4,9 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.core.opened_forms import PLAN, overtaken
 from bot.actions.plan.edit_plan import propose_changes
 from bot.actions.plan.form_mistakes import Reading
-from bot.rules.core.parse_lists import read_criteria
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.plan.edit_events import criteria_as_typed, rubric_in_form
+from bot.rules.plan.edit_events import criteria_as_typed, read_criteria, rubric_in_form
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.opened_forms import stamped
 from bot.words.plan import edit_events as words

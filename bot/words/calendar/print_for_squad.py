@@ -1,5 +1,6 @@
 """What a squad without accounts gets on paper: which parts of what it would read, in which order."""
 
+import re
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 from zoneinfo import ZoneInfo
@@ -9,13 +10,16 @@ from bot.rules.core.paper_size import paper_size
 from bot.words.calendar.brief import whole
 from bot.words.core.buttons import BACK, SQUADS
 from bot.words.core.number_text import count
-from bot.words.core.paper import on_paper, pdf
-from bot.words.core.plain_text import escape
+from bot.words.core.paper import pdf
+from bot.words.core.plain_text import escape, without_markup
 from bot.words.core.signs import Sign
 from storage.records.message import Answer, Attachment, Message, Say
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
+_INSTANT = re.compile(r"<t:(\d+):(\w)>")
+_ROOM = re.compile(r"<#\d+>")
+_PERSON = re.compile(r"<@!?(\d+)>")
 NO_BUTTONS = (
     "This is what your squad would read on the class server. Where it says to press a button, to book a turn, to hand "
     "in or to ask, tell your coach: your coach does it for you."
@@ -74,3 +78,18 @@ def _notice(at: datetime, text: str, zone: ZoneInfo, names: Mapping[int, str]) -
     local = at.astimezone(zone)
     kept = "\n".join(line for line in text.split("\n") if not (line.startswith("-#") and "SHA-256" in line))
     return f"{local:%Y-%m-%d %H:%M}  {on_paper(kept, zone, names)}"
+
+
+def on_paper(text: str, zone: ZoneInfo, names: Mapping[int, str] | None = None) -> str:
+    """A message as it reads on paper: no markup, instants in local time, no links into the class server.
+
+    People who are called stand there by their `names`, by account.
+    """
+
+    def moment(found: re.Match[str]) -> str:
+        at = datetime.fromtimestamp(int(found[1]), zone)
+        return "" if found[2] == "R" else f"{at:%A} {at.day} {at:%B} {at:%Y}, {at:%H:%M}"
+
+    text = _INSTANT.sub(moment, _ROOM.sub("the room on the class server", text))
+    text = _PERSON.sub(lambda found: (names or {}).get(int(found[1]), "somebody"), text)
+    return without_markup(text).replace(", .", ".")

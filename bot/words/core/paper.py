@@ -1,14 +1,10 @@
 """Plain text on paper: paragraphs as a PDF, with letters for almost every script."""
 
-import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
-from zoneinfo import ZoneInfo
-
-from bot.words.core.plain_text import without_markup
 
 if TYPE_CHECKING:
     from fpdf import FPDF
@@ -17,9 +13,6 @@ MARGIN = 15.0
 """In millimetres."""
 COMMON = "common"
 """The folder, among our letters, of those that most languages of Europe with Latin letters are written in."""
-_INSTANT = re.compile(r"<t:(\d+):(\w)>")
-_ROOM = re.compile(r"<#\d+>")
-_PERSON = re.compile(r"<@!?(\d+)>")
 
 
 def fonts() -> Path:
@@ -34,21 +27,6 @@ def letters() -> frozenset[int]:
 
     with TTFont(fonts() / "DejaVuSans.ttf", lazy=True) as found:
         return frozenset(found.getBestCmap())
-
-
-def on_paper(text: str, zone: ZoneInfo, names: Mapping[int, str] | None = None) -> str:
-    """A message as it reads on paper: no markup, instants in local time, no links into the class server.
-
-    People who are called stand there by their `names`, by account.
-    """
-
-    def moment(found: re.Match[str]) -> str:
-        at = datetime.fromtimestamp(int(found[1]), zone)
-        return "" if found[2] == "R" else f"{at:%A} {at.day} {at:%B} {at:%Y}, {at:%H:%M}"
-
-    text = _INSTANT.sub(moment, _ROOM.sub("the room on the class server", text))
-    text = _PERSON.sub(lambda found: (names or {}).get(int(found[1]), "somebody"), text)
-    return without_markup(text).replace(", .", ".")
 
 
 def drawn(draw: Callable[[Path], "FPDF"]) -> bytes:

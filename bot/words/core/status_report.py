@@ -1,9 +1,9 @@
-"""How the running bot is, in words: for `tenbell status`, and for the coach's office."""
+"""What `tenbell status` prints: how the running bot is."""
 
 from datetime import datetime
 
 from bot.rules.core.status_report import FRESH, LITTLE_BYTES
-from bot.words.core.times import duration, relative
+from bot.words.core.times import duration
 from storage.records.heartbeat import Heartbeat
 
 
@@ -30,19 +30,6 @@ def report(beat: Heartbeat | None, now: datetime, database: str) -> str:
         ("Disk left", f"{beat.free_bytes / 1e9:.1f} GB" + (" (little!)" if beat.free_bytes < LITTLE_BYTES else "")),
     )
     return "\n".join(f"{name:12} {text}" for name, text in rows)
-
-
-def office_line(beat: Heartbeat | None) -> str:
-    """One line for the coach's office; empty where nothing is known."""
-    if beat is None:
-        return ""
-    parts = []
-    if beat.online_since is not None:
-        parts.append(f"Came on line {relative(beat.online_since)}.")
-    parts.append("No backup yet." if beat.last_backup_at is None else f"Last backup {relative(beat.last_backup_at)}.")
-    if beat.free_bytes < LITTLE_BYTES:
-        parts.append("Little room is left on my disk: please tell whoever runs me.")
-    return f"-# {' '.join(parts)}"
 
 
 def _ago(at: datetime, now: datetime) -> str:

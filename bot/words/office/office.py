@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.calendar.step_facts import Facts, Lack
+from bot.rules.core.status_report import LITTLE_BYTES
 from bot.rules.office.office import Date, Door, Way, main_way, shown_dates, shut_doors
 from bot.rules.office.readiness import NEXT
 from bot.words.core.action_keys import ActionKey, AnyKey
@@ -13,10 +14,11 @@ from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
-from bot.words.core.times import full_and_relative
+from bot.words.core.times import full_and_relative, relative
 from bot.words.delivery.undelivered import AGAIN
 from bot.words.office.readiness import BEFORE, lack_lines, worth_knowing
 from bot.words.privacy.earlier_tryouts import EARLIER
+from storage.records.heartbeat import Heartbeat
 from storage.records.message import Button, Message, Row
 from storage.records.tryout import State
 
@@ -158,3 +160,16 @@ def _numbers(facts: Facts) -> list[str]:
 def questions_wait(number: int) -> str:
     """How many questions about the rules wait."""
     return f"{count(number, 'question')} about the rules {'waits' if number == 1 else 'wait'}"
+
+
+def status_line(beat: Heartbeat | None) -> str:
+    """One line for the coach's office; empty where nothing is known."""
+    if beat is None:
+        return ""
+    parts = []
+    if beat.online_since is not None:
+        parts.append(f"Came on line {relative(beat.online_since)}.")
+    parts.append("No backup yet." if beat.last_backup_at is None else f"Last backup {relative(beat.last_backup_at)}.")
+    if beat.free_bytes < LITTLE_BYTES:
+        parts.append("Little room is left on my disk: please tell whoever runs me.")
+    return f"-# {' '.join(parts)}"

@@ -10,12 +10,12 @@ from bot.words.core.plain_text import cut
 from bot.words.plan.change_plan import reason_fields
 from storage.records.message import FORM_LABEL, Button, Form, Message, Select, TextField
 from storage.records.plan import Event, Plan
-from storage.records.plan_limits import LINE_LETTERS, TEXT_LETTERS
+from storage.records.plan_limits import LEVELS, LINE_LETTERS, TEXT_LETTERS
 from storage.records.tryout import State
 
 REFUSALS = {
-    Reason.TYPED_CRITERION: "I cannot read this line: **{typed}**. Write the name, a colon, and 3 to 6 levels with | "
-    "between them, the lowest first.",
+    Reason.TYPED_CRITERION: "I cannot read this line: **{typed}**. Write the name, a colon, and "
+    f"{LEVELS.least} to {LEVELS.most} levels with | between them, the lowest first.",
     Reason.EVENT_GONE: "The plan has no such event any more. Open the plan again.",
 }
 LONGEST_LIST = 4000

@@ -2,7 +2,6 @@
 
 import io
 from datetime import UTC, datetime
-from zoneinfo import ZoneInfo
 
 import pypdf
 import pytest
@@ -10,7 +9,6 @@ from fontTools.pens.recordingPen import DecomposingRecordingPen
 from fontTools.ttLib import TTFont
 
 from bot.words.core import paper
-from bot.words.core.paper import on_paper
 from tests.words.core.common_letters import COMMON, NAMES
 
 NOW = datetime(2027, 1, 4, tzinfo=UTC)
@@ -45,8 +43,3 @@ def test_a_paper_with_common_letters_is_the_same_as_with_all_of_them(monkeypatch
 def test_letters_that_are_not_common_are_written_too(text: str) -> None:
     made = pypdf.PdfReader(io.BytesIO(paper.pdf("Zoë", [("Names", [text])], "a4", NOW)))
     assert text.removesuffix(" 我") in made.pages[0].extract_text()
-
-
-def test_on_paper_people_stand_by_their_names() -> None:
-    said = on_paper("<@11>, <@!12> and <@13>: look into <#99>.", ZoneInfo("UTC"), {11: "Ann", 12: "Bob"})
-    assert said == "Ann, Bob and somebody: look into the room on the class server."
