@@ -110,6 +110,11 @@ def firmness(book: ScoreBook, result: Standings, seed: int = 1) -> Firmness:
     )
 
 
+def nobody_is_next(firm: Firmness, result: Standings) -> bool:
+    """Whether there is no next squad that the place could go to: then that is told, and no change is tried in words."""
+    return firm.closeness is None and result.plain
+
+
 def without_each_judge(book: ScoreBook, result: Standings, quick: SingleChanges | None = None) -> Iterator[Trial]:
     """The standings without each judge whose marks count, by the judges' numbers."""
     seen = {

@@ -20,6 +20,12 @@ FEWEST_SQUADS = 3
 """Of two squads there is one difference only: what really decides is told from three on."""
 
 
+def tells_what_decides(shares: Mapping[str, Fraction] | None, result: Standings) -> bool:
+    """Whether the events' real shares are told: from two events and `FEWEST_SQUADS` squads without an excuse on."""
+    counted = [row for row in result.rows if not _excused(row)]
+    return shares is not None and len(shares) >= 2 and len(counted) >= FEWEST_SQUADS
+
+
 @dataclass(frozen=True, slots=True)
 class WeightChange:
     """The smallest change of weights at which the places change hands."""

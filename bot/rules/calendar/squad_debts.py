@@ -1,4 +1,4 @@
-"""What a squad still owes, and who has to do it."""
+"""What a squad still owes, what of it comes first, and who has to do it."""
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -26,6 +26,8 @@ class SquadFacts:
 
 
 Kind = Literal["members", "brief", "slot", "hand-in"]
+IN_ORDER: tuple[Kind, ...] = ("members", "brief", "slot", "hand-in")
+"""In this order a squad reads what it still owes, the most pressing first."""
 
 
 @dataclass(frozen=True)
@@ -42,14 +44,14 @@ class Debt:
 
 
 def owed(squad: SquadFacts) -> tuple[Debt, ...]:
-    """Everything a squad still owes; empty when it owes nothing."""
+    """Everything a squad still owes, the most pressing first; empty when it owes nothing."""
     debts = (
         Debt("members", squad.smallest - squad.members),
         Debt("brief", 0 if squad.opened is None else squad.readers - squad.opened),
         Debt("slot", squad.slots_left or 0),
         *(Debt("hand-in", squad.members - there, piece) for piece, there in squad.hand_ins.items()),
     )
-    return tuple(debt for debt in debts if debt.number > 0)
+    return tuple(sorted((debt for debt in debts if debt.number > 0), key=lambda debt: IN_ORDER.index(debt.kind)))
 
 
 def who_owes(debt: Debt, members: Sequence[Student], parts: Mapping[str, Collection[int]]) -> tuple[Student, ...]:

@@ -2,7 +2,7 @@
 
 from bot.rules.analysis.estimates import LEVEL
 from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
-from bot.rules.analysis.robustness import LEAST, Firmness
+from bot.rules.analysis.robustness import LEAST, Firmness, nobody_is_next
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.tie_breaks import parted_by
 from bot.words.analysis.placing_bootstrap import bootstrap_lines
@@ -56,7 +56,7 @@ def _decided(result: ResultView, ahead: int, behind: int) -> str:
 
 def paragraph(result: ResultView, firm: Firmness) -> str:
     """The one paragraph in words."""
-    if firm.closeness is None and result.standings.plain:
+    if nobody_is_next(firm, result.standings):
         return closeness_line(result, firm)
     lines = [closeness_line(result, firm), trial_line(result, firm, "judge"), trial_line(result, firm, "criterion")]
     lines += [trial_line(result, firm, "scale"), weights_line(result, firm)]
@@ -70,7 +70,7 @@ def firm_page(result: ResultView, firm: Firmness, drawn: JudgeBootstrap) -> Mess
         paragraph(result, firm),
         hold_line(result, firm),
         effective_line(result, firm),
-        bootstrap_lines(result, drawn) if firm.closeness is not None or not result.standings.plain else "",
+        "" if nobody_is_next(firm, result.standings) else bootstrap_lines(result, drawn),
         "-# A place that hangs on one judge or one weight is close, not wrong. The plan's own rules decide.",
     ]
     pictures: list[Attachment] = []

@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 from bot.rules.analysis.robustness import LEAST, Firmness
-from bot.rules.analysis.weight_changes import FEWEST_SQUADS, WeightChange
+from bot.rules.analysis.weight_changes import WeightChange, tells_what_decides
 from bot.rules.core.rounding import rounded
 from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import exact, percent
@@ -84,8 +84,7 @@ def effective_line(result: ResultView, firm: Firmness) -> str:
 
     Empty below three squads: of two there is one difference only, and its parts are told as why the one is ahead.
     """
-    counted = [row for row in result.standings.rows if all(event.state != "excused" for event in row.events)]
-    if firm.effective is None or len(firm.effective) < 2 or len(counted) < FEWEST_SQUADS:
+    if firm.effective is None or not tells_what_decides(firm.effective, result.standings):
         return ""
     parts = []
     for key, share in firm.effective.items():

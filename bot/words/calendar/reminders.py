@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.squad_debts import Debt
-from bot.words.calendar.squad_debts import debt_buttons, debt_lines
+from bot.words.calendar.squad_debts import debt_buttons, debt_line
 from bot.words.core.mentions import to_ring
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
@@ -50,7 +50,7 @@ def for_squad(
         else f"**{_capital(school_days_text(left.school_days))}**, until {full(schedule.deadline)}."
     )
     lines = [f"{time} Still open for **{escape(squad.name)}**:"]
-    lines += [f"- {line}" for line in debt_lines(squad, debts, may_change, left.rings)]
+    lines += [f"- {debt_line(squad, debt, may_change, left.rings)}" for debt in debts]
     if late:
         lines.append(LATE)
     buttons = debt_buttons(debts)

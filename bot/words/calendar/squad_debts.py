@@ -1,4 +1,4 @@
-"""What a squad still owes, as its reminder says it: its lines and buttons, each in their own order."""
+"""What a squad still owes, as its reminder says it: a line for each thing, and the buttons in their order."""
 
 from collections.abc import Sequence
 
@@ -12,8 +12,6 @@ from bot.words.practice.practice_table import BOOK
 from storage.records.message import Button
 from storage.records.people import Squad
 
-IN_ORDER: tuple[Kind, ...] = ("members", "brief", "slot", "hand-in")
-"""In this order a squad reads what it still owes, the most pressing first."""
 BUTTONS: dict[Kind, Button] = {"brief": OPEN, "hand-in": ADD, "slot": BOOK}
 """In this order the buttons stand with which to do it, as far as it can be done with a press."""
 
@@ -23,12 +21,6 @@ def debt_buttons(debts: Sequence[Debt]) -> tuple[Button, ...]:
     kinds = {debt.kind for debt in debts}
     wanted = [button for kind, button in BUTTONS.items() if kind in kinds]
     return (*wanted[:1], *(button.model_copy(update={"style": "plain"}) for button in wanted[1:]))
-
-
-def debt_lines(squad: Squad, debts: Sequence[Debt], may_change: bool, rings: bool) -> list[str]:
-    """Everything that a squad owes, one line each, the most pressing first; see `debt_line`."""
-    in_order = sorted(debts, key=lambda debt: IN_ORDER.index(debt.kind))
-    return [debt_line(squad, debt, may_change, rings) for debt in in_order]
 
 
 def debt_line(squad: Squad, debt: Debt, may_change: bool, rings: bool) -> str:

@@ -1,7 +1,5 @@
 """The brief is read page by page, and holds no surprise."""
 
-from datetime import UTC, datetime
-
 from storage.records.message import Button, Message, Replace, Say
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.office_cast import BRIEF, make_squad, until
@@ -39,21 +37,3 @@ async def read_by(asking: Asking) -> tuple[int, int]:
         rows = await db.rows("SELECT id, brief_opened_at FROM student WHERE brief_opened_at IS NOT NULL")
         entries = await db.value("SELECT count(*) FROM audit_log WHERE action = 'brief.open'")
     return len(rows), int(entries)
-
-
-async def test_a_surprise_stands_in_nothing_that_students_can_see(begin: Begin) -> None:
-    asking = await begin("drafting")
-    await asking.confirm("signup.open")
-    squad = await make_squad(asking, 1, 3, "Crooked Spoons")
-    await until(asking, datetime(2027, 1, 25, tzinfo=UTC))
-    seen = [text for to in ("news", f"squad/{squad}") for text in await asking.messages_to(to)]
-    answer = await asking.ask("brief.open", 1)
-    assert isinstance(answer, Say)
-    seen += [answer.message.text]
-    for number in range(5):
-        seen.append((await asking.message(f"brief.page:{number}", 1)).text)
-    whole = "\n".join(seen)
-    for secret in ("Paper chain", "chain", "Teamwork", "Communication", "no jumping"):
-        assert secret not in whole
-    assert "A surprise" in whole
-    assert "Paper chain" in (await asking.message("plan.panel")).text

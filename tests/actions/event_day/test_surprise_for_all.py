@@ -6,7 +6,7 @@ from hashlib import sha256
 
 from bot.actions.core.live_messages import COMPOSERS
 from bot.actions.core.registry import register_all
-from storage.records.message import Message
+from storage.records.message import Message, Say
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.office_cast import make_squad, until
 
@@ -99,3 +99,21 @@ async def test_the_files_of_the_rules_have_the_posted_fingerprints_and_the_surpr
     assert b"Paper chain" in opened
     saved = await asking.message("brief.file", 3)
     assert [file.data for file in saved.files] == [opened]
+
+
+async def test_a_surprise_stands_in_nothing_that_students_can_see(begin: Begin) -> None:
+    asking = await begin("drafting")
+    await asking.confirm("signup.open")
+    squad = await make_squad(asking, 1, 3, "Crooked Spoons")
+    await until(asking, datetime(2027, 1, 25, tzinfo=UTC))
+    seen = [text for to in ("news", f"squad/{squad}") for text in await asking.messages_to(to)]
+    answer = await asking.ask("brief.open", 1)
+    assert isinstance(answer, Say)
+    seen += [answer.message.text]
+    for number in range(5):
+        seen.append((await asking.message(f"brief.page:{number}", 1)).text)
+    whole = "\n".join(seen)
+    for secret in ("Paper chain", "chain", "Teamwork", "Communication", "no jumping"):
+        assert secret not in whole
+    assert "A surprise" in whole
+    assert "Paper chain" in (await asking.message("plan.panel")).text

@@ -27,7 +27,7 @@ def test_a_squad_that_has_everything_owes_nothing() -> None:
     assert owed(squad_facts(PLAN, members, may_be_small=False, brief_is_out=True)) == ()
 
 
-def test_debts_are_counted() -> None:
+def test_debts_are_counted_and_the_most_pressing_comes_first() -> None:
     members = [member(1, opened=True), member(2)]
     assert owed(squad_facts(PLAN, members, may_be_small=False, brief_is_out=True)) == (
         Debt("members", 1),
