@@ -10,7 +10,7 @@ from storage.records.message import Message
 from storage.records.plan import Event
 from storage.records.plan_measures import Count, Item
 from storage.store import Store
-from storage.tables import attempts, audit_log, helpers
+from storage.tables import audit_log, helpers
 from tests.actions.conftest import Asking, Begin, button, small_plan
 from tests.actions.table_help import add_squads, at_squad, enter, labels, press, standing
 
@@ -189,46 +189,6 @@ async def test_a_squad_taken_out_in_mid_run_has_a_closed_pad(begin: Begin) -> No
     assert "That run is over" in (await press(asking, pad, "+1 Sock", who=KEEPER)).text
 
 
-async def test_the_time_of_the_presses_and_the_one_by_hand_are_both_kept(begin: Begin) -> None:
-    asking = await begin("judging")
-    await add_squads(asking, 1)
-    await asking.ask("surprise.start:chain")
-    card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
-    running = await press(asking, await press(asking, card, "Stopwatch"), "All safe: start the clock")
-    asking.now += timedelta(seconds=99)
-    back = await press(asking, running, "Stop the clock")
-    assert "1:40. Right?" in back.text
-    form = await asking.form(button(back, "Change it").key)
-    both = await asking.message(form.key, fields={"time": "1:39.7", "faults": "0", "finished": "yes"})
-    assert "By the presses 1:40, by hand 1:39.7; the plan says the press time counts." in both.text
-    chosen = await press(asking, both, "The hand time counts")
-    assert "1:39.7. Right?" in chosen.text
-    assert "Now the **hand time** counts" in chosen.text
-    await press(asking, chosen, "Save")
-    tryout = await asking.tryout()
-    async with asking.store.read() as db:
-        (made,) = await attempts.attempts(db, tryout.id)
-    assert [str(one) for one in (made.seconds, made.press_seconds, made.hand_seconds)] == ["99.7", "100", "99.7"]
-
-
-async def test_planning_time_runs_from_its_press_and_is_found_again(begin: Begin) -> None:
-    events = list(small_plan().events)
-    timed = events[2].measures[0].model_copy(update={"planning": Decimal(120)})
-    events[2] = events[2].model_copy(update={"measures": (timed, *events[2].measures[1:])})
-    asking = await begin("judging", events=tuple(events))
-    await add_squads(asking, 1)
-    await asking.ask("surprise.start:chain")
-    card = await at_squad(asking, "chain.time", "1 Crooked Spoons")
-    ready = await press(asking, card, "Stopwatch")
-    assert "Planning time comes first: 2:00." in ready.text
-    there = [part for row in ready.rows if isinstance(row, tuple) for part in row]
-    assert [part.label for part in there if part.style in ("main", "good")] == ["Start the planning time"]
-    planning = await press(asking, ready, "Start the planning time")
-    end = int(asking.now.timestamp()) + 120
-    assert f"**Planning time** ends at <t:{end}:T>" in planning.text
-    assert f"<t:{end}:T>" in (await press(asking, card, "Stopwatch")).text
-
-
 def _clock_line(message: Message) -> str:
     return next(line for line in message.text.splitlines() if line.startswith("Started at"))
 
@@ -246,12 +206,3 @@ async def test_a_press_whose_answer_got_lost_counts_and_the_pad_says_so_until_it
     pad = await press(asking, pad, "Undo my last", who=KEEPER)
     # The late tap is undone; the undoing that looked like a failure still matters.
     assert "1 press came through late" in pad.text
-
-
-async def test_a_stop_without_a_start_is_refused_and_nothing_is_recorded(begin: Begin) -> None:
-    asking = await begin("judging")
-    await add_squads(asking, 1)
-    await asking.ask("surprise.start:chain")
-    later = int((asking.now + timedelta(hours=1)).timestamp() * 1000)
-    assert "no longer running" in (await asking.message(f"table.stop:chain.time:1:1:{later}:0")).text
-    assert await standing(asking) == []

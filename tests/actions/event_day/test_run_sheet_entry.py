@@ -3,17 +3,13 @@
 from decimal import Decimal
 from typing import Any
 
-from hypothesis import given
-from hypothesis import strategies as st
-
 from bot.actions.scoring.score_book import score_book
-from bot.rules.event_day import run_sheet_entry as rules
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.standings import standings
 from storage.records.message import Form, Message, Open, RadioField, SelectField, TextField
 from storage.records.plan import Event
-from storage.records.plan_measures import Count, Item, Time
+from storage.records.plan_measures import Count, Item
 from storage.tables import helpers
 from tests.actions.conftest import COACH, Asking, Begin
 from tests.actions.table_help import NAMES, add_judges, add_squads, at_squad, hand_in, labels, press, select, standing
@@ -300,31 +296,3 @@ async def test_a_whole_day_on_pads_and_the_same_day_typed_in_from_paper_give_the
     assert await packet(asking) == on_pads
     left = await asking.message("day.left")
     assert "3 squads of 3 have everything" in left.text
-
-
-COUNT = Count(key="socks", name="Socks", items=(Item(key="sock", name="Sock"),))
-TIME = Time(key="time", name="Time", limit=Decimal(480))
-
-
-@given(st.integers(0, 999), st.decimals(0, 99, places=1))
-def test_what_was_typed_of_a_count_means_the_same_when_it_is_read_again(socks: int, off: Decimal) -> None:
-    fields = rules.with_form(COUNT, 1, 0, {}, {"item-sock": f" {socks} ", "deductions": str(off)})
-    assert rules.with_form(COUNT, 1, 0, fields, fields) == fields
-    assert (
-        rules.differing(fields, rules.with_form(COUNT, 1, 0, {}, {"item-sock": f"0{socks}", "deductions": f"{off}"}))
-        == ()
-    )
-
-
-@given(st.integers(1, 3599), st.integers(0, 99), st.integers(0, 9))
-def test_what_was_typed_of_a_time_means_the_same_in_minutes_and_in_seconds(
-    seconds: int, part: int, faults: int
-) -> None:
-    forms = [
-        {"time": f"{seconds // 60}:{seconds % 60:02}.{part:02}", "faults": str(faults), "finished": "yes"},
-        {"time": f"{seconds}.{part:02}", "faults": str(faults), "finished": "yes"},
-    ]
-    one, other = (rules.with_form(TIME, 1, 0, {}, form) for form in forms)
-    assert rules.differing(one, other) == ()
-    gone = rules.with_form(TIME, 1, 0, {}, {"time": "", "faults": str(faults), "finished": "no"})
-    assert set(rules.differing(one, gone)) == {"time", "finished"}

@@ -2,7 +2,7 @@
 
 from tests.actions.conftest import Begin
 from tests.actions.event_day.day_cast import NINE, made, press, slots
-from tests.actions.table_help import labels
+from tests.actions.table_help import add_squads, at_squad, enter, labels
 
 
 async def test_after_a_saved_run_the_next_squad_of_the_timetable_is_one_press_away(begin: Begin) -> None:
@@ -32,3 +32,13 @@ async def test_where_a_table_has_nobody_left_the_next_step_is_the_board_and_no_s
         if label.startswith(tuple(f"Next: {one} " for one in others))
     ]
     assert "**Table 1**" not in (await press(asking, saved[-1], "Who is next")).text
+
+
+async def test_the_next_squad_is_one_press_away_and_the_last_leads_to_the_first(begin: Begin) -> None:
+    asking = await begin("judging")
+    await add_squads(asking, 3)
+    card = await at_squad(asking, "run.socks", "3 Sleepy Turnips")
+    saved = await press(asking, await enter(asking, card, "Enter attempt 1 of 2", **{"item-sock": "1"}), "Save")
+    assert (await press(asking, saved, "Next: 1 Crooked Spoons")).text.startswith("**1 Crooked Spoons**")
+    listed = await press(asking, saved, "All squads")
+    assert "0 of 3 squads done, 1 attempt in." in listed.text

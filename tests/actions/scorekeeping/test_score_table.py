@@ -9,17 +9,7 @@ from storage.records.plan_measures import Count, Item
 from storage.tables import tryouts
 from tests.actions.conftest import COACH, Begin, small_plan
 from tests.actions.scorekeeping.test_score_command import ONE
-from tests.actions.table_help import add_squads, at_squad, enter, labels, press, select, standing
-
-
-async def test_the_next_squad_is_one_press_away_and_the_last_leads_to_the_first(begin: Begin) -> None:
-    asking = await begin("judging")
-    await add_squads(asking, 3)
-    card = await at_squad(asking, "run.socks", "3 Sleepy Turnips")
-    saved = await press(asking, await enter(asking, card, "Enter attempt 1 of 2", **{"item-sock": "1"}), "Save")
-    assert (await press(asking, saved, "Next: 1 Crooked Spoons")).text.startswith("**1 Crooked Spoons**")
-    listed = await press(asking, saved, "All squads")
-    assert "0 of 3 squads done, 1 attempt in." in listed.text
+from tests.actions.table_help import add_squads, at_squad, labels, press, select, standing
 
 
 async def test_a_surprise_is_not_at_the_table_before_it_starts(begin: Begin) -> None:
