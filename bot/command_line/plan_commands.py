@@ -67,7 +67,7 @@ def _plan_schema(_: argparse.Namespace) -> int:
 
 def _plan_check(chosen: argparse.Namespace) -> int:
     from bot.rules.plan.oversized_plan_files import LARGEST
-    from bot.words.plan.plan_report import plan_check_report
+    from bot.words.plan.plan_check_report import plan_check_report
 
     try:
         with chosen.file.open("rb") as file:

@@ -106,7 +106,7 @@ async def calibration_begin(
     sample = rules.read_sample(request.fields.get("sample", ""))
     if isinstance(prepared, Refusal):
         return Say(message=words.picture_refused(refusals.message(prepared).text, sample))
-    picture = None if prepared is None else (f"sample.{picture_ending(prepared.data)}", prepared.data)
+    picture = None if prepared is None else (words.picture_name(picture_ending(prepared.data)), prepared.data)
     await _forget_others(db, tryout, request)
     trial_id = await table.begin(db, tryout.id, (event.key, rubric.key), sample, picture, request.at)
     trial = await table.trial(db, tryout.id, trial_id)

@@ -8,7 +8,6 @@ from bot.rules.judging.close_judging import check_may_close, check_own_sheets_in
 from bot.rules.judging.judged_rubrics import judged_events
 from bot.rules.judging.who_owes_sheets import owed_by
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.number_text import count
 from bot.words.judging import close_judging as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
@@ -28,7 +27,7 @@ async def _missing(db: Snapshot, tryout: Tryout, request: Request) -> Message:
     everybody, entries = await judges.judges(db, tryout.id), await all_entries(db, tryout)
     me = next((judge for judge in everybody if judge.platform_id == request.who), None)
     mine = len(owed_by(me, entries)) if me is not None else 0
-    check_own_sheets_in(mine, count(mine, "sheet"))
+    check_own_sheets_in(mine, words.own_sheets(mine))
     opened = await open_events.opened(db, tryout.id)
     unopened = [one for one in judged_events(tryout.plan) if one.key not in opened]
     return words.sure_to_close(everybody, entries, unopened)

@@ -19,7 +19,6 @@ from bot.rules.judging.second_look import (
 )
 from bot.rules.judging.who_owes_sheets import owed_by
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.number_text import count
 from bot.words.judging import second_look as words
 from storage.records.message import Answer, Replace
 from storage.records.request import Request
@@ -34,7 +33,7 @@ async def gaps(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """Show where judges are far apart, once the coach's own sheets are in; squads not marked yet are left out."""
     me = await judges.judge_of(db, tryout.id, request.who)
     owed = len(owed_by(me, await all_entries(db, tryout))) if me is not None else 0
-    check_own_sheets_in(owed, count(owed, "score sheet"))
+    check_own_sheets_in(owed, words.own_sheets(owed))
     book = await score_book(db, tryout)
     return lambda: Replace(message=words.second_look_panel(_named(book, mark_gaps(standings_of(book)))))
 

@@ -65,6 +65,11 @@ REFUSALS = {
 }
 
 
+def picture_name(ending: str) -> str:
+    """What the file with the picture of the invented entry is called."""
+    return f"sample.{ending}"
+
+
 def picture_refused(why: str, sample: str) -> Message:
     """The picture cannot be used: nothing has begun, and the words are not lost."""
     again = Button(key=key(ActionKey.TRIALS_ASK), label="Begin a trial", style="main")

@@ -24,6 +24,11 @@ REFUSALS = {
 }
 
 
+def own_sheets(owed: int) -> str:
+    """What a coach who also judges has to hand in first."""
+    return count(owed, "sheet")
+
+
 def sure_to_close(judges: Sequence[Judge], entries: Sequence[Entry], unopened: Sequence[Event]) -> Message:
     """Ask once before judging is closed; whatever is missing is named."""
     lines = owed_lines(judges, entries)

@@ -20,6 +20,11 @@ Gaps = Mapping[str, Sequence[str]]
 """By squad: the lines of the rubric on which two judges are far apart."""
 
 
+def own_sheets(owed: int) -> str:
+    """What a coach who also judges has to hand in first."""
+    return count(owed, "score sheet")
+
+
 def second_look_panel(gaps: Gaps) -> Message:
     """What the coach sees: where judges are far apart, never how far or who."""
     if not gaps:

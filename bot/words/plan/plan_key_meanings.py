@@ -4,6 +4,7 @@ from bot.rules.calendar.default_dates import JUDGING_DAYS
 from bot.rules.calendar.evening_of_school_day import EVENING
 from bot.words.core.number_text import in_words
 from bot.words.core.times import time_text
+from storage.records.plan_limits import EVENTS, MEASURES
 
 TABLES: dict[tuple[str, ...], str] = {
     (): "At the top of the file, above the first heading in brackets.",
@@ -17,9 +18,10 @@ TABLES: dict[tuple[str, ...], str] = {
     "do that yourself.",
     ("event_day", "lessons"): "One `[[event_day.lessons]]` for each lesson in which squads of a section run.",
     ("event_day", "breaks"): "Minutes of each event day in which nothing happens.",
-    ("events",): "One `[[events]]` for each part of the try-out, at most 8.",
+    ("events",): f"One `[[events]]` for each part of the try-out, at most {EVENTS.most}.",
     ("events", "equipment"): "What each squad is given in the event, by how many of its members are here that day.",
-    ("events", "measures"): "One `[[events.measures]]` below its event for each thing that is measured, at most 6.",
+    ("events", "measures"): "One `[[events.measures]]` below its event for each thing that is measured, at most "
+    f"{MEASURES.most}.",
     ("events", "measures", "items"): "What is counted in a measure of the kind \"count\", each with its points.",
     ("events", "measures", "lines"): "The yes-or-no lines of a measure of the kind \"checklist\".",
     ("events", "measures", "criteria"): "The lines of a rubric: one `[[events.measures.criteria]]` for each.",

@@ -9,17 +9,19 @@ from itertools import zip_longest
 import tomli_w
 
 from bot.rules.plan.misnamed_plan_keys import MEANT
+from bot.rules.plan.oversized_plan_files import LONGEST_NAME
 from bot.rules.plan.plan_problems import Path, PlanProblem
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import cut
 from bot.words.core.times import day_text, moment_text, time_text
 from bot.words.plan.plan_value_examples import hint
+from storage.records.plan_limits import DECIMALS, DIGITS, WINDOW_DAYS
 
 SENTENCES = {
     # The file as a whole.
     "syntax": "The file cannot be read as TOML from here on: {message}. Nothing after this line was checked.",
     "too_deep": "The file has too many brackets within brackets. Start from a copy of the built-in plan.",
-    "too_long_name": "The file has a key or a number of more than 100 characters. Shorten it.",
+    "too_long_name": f"The file has a key or a number of more than {LONGEST_NAME} characters. Shorten it.",
     "huge_number": "The file has a number that is too long to be read. Shorten it.",
     "not_utf8": "The file is not saved as UTF-8 text. Save it again with the encoding UTF-8.",
     "file_too_large": "The file has {found} bytes; {most} is the most. Shorten it.",
@@ -41,14 +43,15 @@ SENTENCES = {
     "not_date": "{Place} is {found}. Write {hint}.",
     "not_yes_no": "{Place} is {found}. Write true or false, without quotation marks.",
     "yes_no": "{Place} is {found}. Write {hint}.",
-    "too_fine": "{Place} is {found}. Use at most 4 decimals and 8 digits before them.",
+    "too_fine": f"{{Place}} is {{found}}. Use at most {DECIMALS} decimals and {DIGITS - DECIMALS} digits before them.",
     "too_small": "{Place} is {found}. It must be {bound}.",
     "too_large": "{Place} is {found}. It must be {bound}.",
     "too_few": "{Place} has {entries}. It needs at least {least}.",
     "too_many": "{Place} has {entries}. It can have {most} at most.",
     "choice": "{Place} is {found}. Choose one of: {allowed}.",
     "offset": "{Place} is {found}. Write the local time alone, without Z, + or -; it is meant in the plan's own zone.",
-    "day_number": "{Place}: the key must be the number of a day of the window, from 1 to 60.",
+    "day_number": "{Place}: the key must be the number of a day of the window, from "
+    f"{WINDOW_DAYS.least} to {WINDOW_DAYS.most}.",
     "wrong": "{Place} is {found}. {message}.",
     # Between the parts.
     "zone": "{Place} is {found}, which is not in the IANA list of time zones. {guess}",

@@ -2,6 +2,7 @@
 
 from bot.rules.plan.plan_key_checks import names_only
 from bot.rules.plan.plan_problems import Path
+from storage.records.plan_limits import LAST_DAY_HOURS, TYPED_DECIMALS
 
 _TEXT = 'a text in quotation marks, such as "Sock run"'
 _LINES = 'a list of texts, such as ["Walk.", "Shoes on."]'
@@ -35,7 +36,10 @@ HINTS: dict[tuple[str, ...], str] = {
     ("calendar", "quiet_from"): _TIME,
     ("calendar", "quiet_until"): _TIME,
     ("calendar", "remind_at_on"): "days of the window with a time each, such as { 9 = 08:00:00 }",
-    ("calendar", "last_day_hours"): "a list of whole hours from 1 to 23, such as [3, 1]",
+    (
+        "calendar",
+        "last_day_hours",
+    ): f"a list of whole hours from {LAST_DAY_HOURS.least} to {LAST_DAY_HOURS.most}, such as [3, 1]",
     ("event_day",): "[event_day] on a line of its own, and `tables` and its other keys below it",
     ("event_day", "dates"): _DATES,
     ("event_day", "lessons"): "[[event_day.lessons]] for each lesson, and `section`, `begins` and `ends` below it",
@@ -77,7 +81,7 @@ _BY_LAST = {
     "key": _KEY, "name": _TEXT, "about": _TEXT, "cautions": _LINES, "levels": _LINES, "weight": _NUMBER,
     "points": "a number without quotation marks, such as 10, or -5 for a penalty", "most": _WHOLE,
     "lowest": "a number without quotation marks, such as 0", "highest": "a number without quotation marks, such as 50",
-    "decimals": "a whole number from 0 to 4",
+    "decimals": f"a whole number from {TYPED_DECIMALS.least} to {TYPED_DECIMALS.most}",
     "limit": "the seconds after which the time is up, such as 480", "maximum": _NUMBER,
     "floor": _NUMBER, "full": _NUMBER, "fault_seconds": _NUMBER, "places": _WHOLE, "days": _WHOLE, "smallest": _WHOLE,
     "largest": _WHOLE, "expected": _WHOLE, "attempts": _WHOLE, "protest_days": _WHOLE, "retention_days": _WHOLE,
@@ -91,7 +95,7 @@ _ENTRIES = {
     "sections": 'a text in quotation marks, such as "7 Ash"',
     "closed": "a date without quotation marks, such as 2026-11-03",
     "times": 'a time of day, such as "12:10"',
-    "last_day_hours": "a whole number of hours from 1 to 23",
+    "last_day_hours": f"a whole number of hours from {LAST_DAY_HOURS.least} to {LAST_DAY_HOURS.most}",
     "items": 'a table, such as { key = "sock", name = "Sock", points = 10 }',
     "tie_breaks": 'a text in quotation marks, such as "sock-run"',
 }

@@ -14,7 +14,7 @@ from bot.rules.plan.read_plan import read_plan
 from bot.rules.plan.typed_events import read_events
 from bot.words.plan.new_event_defaults import TO_WRITE
 from bot.words.plan.new_plan_questions import QUESTIONS, ask_all, plan_toml
-from bot.words.plan.plan_report import plan_check_report
+from bot.words.plan.plan_check_report import plan_check_report
 from storage.records.plan_measures import Count, Number
 
 TODAY = date(2026, 10, 1)
