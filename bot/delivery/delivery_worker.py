@@ -21,7 +21,7 @@ from bot.delivery.outbox_sender import OutboxSender
 from bot.delivery.room_closer import RoomCloser
 from bot.delivery.room_opener import RoomOpener
 from bot.delivery.room_renamer import RoomRenamer
-from bot.delivery.thread_membership import ThreadMembership
+from bot.delivery.squad_room_members import SquadRoomMembers
 from bot.rules.delivery.backoff import LONGEST, backoff_delay
 from bot.words.delivery import undelivered as words
 from storage.records.delivery import OutboxMessage
@@ -62,7 +62,7 @@ class DeliveryWorker:
         self._opener = RoomOpener(client, store)
         self._sender = OutboxSender(client, store, clock, self._opener)
         self._publisher = LiveMessagePublisher(client, store, clock, self._opener)
-        self._membership = ThreadMembership(client, store, clock, self._opener)
+        self._members = SquadRoomMembers(client, store, clock, self._opener)
         self._closer = RoomCloser(client, store, self._opener)
         self._renamer = RoomRenamer(store, self._opener)
         self._free = asyncio.Semaphore(lanes)
@@ -153,7 +153,7 @@ class DeliveryWorker:
             if work.destination.opening:
                 await self._open(work.destination)
                 work = await self._look(lane)
-            if await self._membership.fill(work):
+            if await self._members.fill(work):
                 work = await self._look(lane)
         work = await self._send_outbox(lane, work)
         await self._show_live_messages(lane, work)

@@ -8,7 +8,7 @@ from bot.rules.delivery import gap_notice as rules
 from bot.words.delivery import gap_notice as words
 from storage.store import Store
 from storage.tables import outbox, tryouts
-from storage.tables.late_after_gap import came_late
+from storage.tables.gap_notice import came_late
 
 
 async def tell(store: Store, since: datetime, until: datetime, why: words.Why) -> int:

@@ -19,7 +19,7 @@ from storage.tables.sql_session import Transaction
 
 
 @dataclass(frozen=True)
-class ThreadMembership:
+class SquadRoomMembers:
     """Shows people into private rooms and out of them."""
 
     client: discord.Client

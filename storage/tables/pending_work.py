@@ -6,7 +6,7 @@ from storage.tables import live_messages, outbox, rooms
 from storage.tables.sql_session import Snapshot
 
 
-class OpenWork(NamedTuple):
+class KindsOfWork(NamedTuple):
     """Which kinds of work there are."""
 
     messages: bool
@@ -15,7 +15,7 @@ class OpenWork(NamedTuple):
     incidents: bool
 
 
-async def kinds_of_work(db: Snapshot) -> OpenWork:
+async def kinds_of_work(db: Snapshot) -> KindsOfWork:
     """Ask for all kinds at once."""
     found = await db.rows(
         f"SELECT EXISTS (SELECT 1 FROM outbox_message WHERE {outbox.OPEN}), "
@@ -23,4 +23,4 @@ async def kinds_of_work(db: Snapshot) -> OpenWork:
         f"EXISTS (SELECT 1 FROM squad WHERE {rooms.OPEN}) OR EXISTS (SELECT 1 FROM room_seat WHERE {rooms.SEAT_OPEN}), "
         "EXISTS (SELECT 1 FROM delivery_incident)"
     )
-    return OpenWork(*map(bool, found[0]))
+    return KindsOfWork(*map(bool, found[0]))
