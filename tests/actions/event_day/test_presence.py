@@ -80,16 +80,3 @@ async def test_below_the_least_number_only_a_coach_lets_a_squad_start(begin: Beg
         in (await asking.message(start, KEEPER)).text
     )
     assert "The clock started" in (await asking.message(start)).text
-
-
-async def test_a_share_is_of_those_who_are_here_where_nothing_was_handed_in_before(begin: Begin) -> None:
-    asking = await begin("judging")
-    await add_squads(asking, 1, members=4)
-    card = await at_squad(asking, "bunting.members", "1 Crooked Spoons")
-    form = await asking.form(button(card, "Who is here").key)
-    assert isinstance(form.fields[0], SelectField)
-    three = "\n".join(choice.value for choice in form.fields[0].choices[:3])
-    card = await asking.message(form.key, fields={"here": three})
-    share = await asking.form(next(b.key for r in card.rows if isinstance(r, tuple) for b in r if "Enter" in b.label))
-    back = await asking.message(share.key, fields={"contributing": "3"})
-    assert "3 of 3 members took part" in back.text

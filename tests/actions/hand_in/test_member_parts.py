@@ -214,36 +214,6 @@ async def test_who_leaves_a_squad_takes_the_part_along(begin: Begin) -> None:
     assert "In (0 of 3)" in (await shown(asking, crew)).text
 
 
-async def test_reminders_and_digest_name_missing_parts_and_nobody_who_owes_nothing(begin: Begin) -> None:
-    asking, crew, moles = await window(begin)
-    for who in (1, 2, 3, 11):
-        await add(asking, who)
-    before = len(await asking.messages_to(f"squad/{crew}"))
-    await until(asking, BRIEF + DAY + timedelta(hours=1))
-    assert len(await asking.messages_to(f"squad/{crew}")) == before
-    assert (
-        "Student 12 and Student 13: please add your part to **Bunting**"
-        in (await asking.messages_to(f"squad/{moles}"))[-1]
-    )
-    assert "**Muddy Teapots**: 2 parts of Bunting missing" in "\n".join(await asking.messages_to("office"))
-    await until(asking, DEADLINE + DAY)
-    assert "hand-in" not in (await asking.messages_to("office"))[-1]
-
-
-async def test_the_table_proposes_the_members_with_a_part_and_saves_nothing_by_itself(begin: Begin) -> None:
-    asking, crew, _ = await window(begin)
-    for who in (1, 2):
-        await add(asking, who)
-    await until(asking, DEADLINE)
-    (field,) = (await asking.form(f"table.form:bunting.members:{crew}:1")).fields
-    assert isinstance(field, TextField) and field.value == "2"
-    assert field.hint == "Of the squad's 3. 2 parts handed in: is that who took part?"
-    async with asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM attempt") == 0
-    again = await asking.form(f"table.form:bunting.members:{crew}:1:3")
-    assert isinstance(again.fields[0], TextField) and again.fields[0].value == "3"
-
-
 async def test_the_trail_holds_ids_and_no_words(begin: Begin) -> None:
     asking, crew, _ = await window(begin)
     await add(asking, 1, photo=drawing())
