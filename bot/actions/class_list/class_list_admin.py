@@ -4,7 +4,6 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.squads.seats import by_squad
 from bot.actions.squads.squads_changed import board_changed
-from bot.actions.squads.student_accounts import link_account
 from bot.actions.squads.students_admin import student_page, student_with_squad
 from bot.rules.class_list import class_list_admin as rules
 from bot.rules.core.refusal import Refusal
@@ -86,18 +85,6 @@ async def enter(db: Transaction, tryout: Tryout, request: Request, *, picked: tu
     await board_changed(db, tryout)
     free = rules.not_here(await class_lists.entries(db, tryout.id))
     return Replace(message=words.not_here(free, 0, words.entered(names)))
-
-
-@act(ClassKey.LIST_LINK, "coach")
-async def link(db: Transaction, tryout: Tryout, request: Request, entry_id: int, account: int) -> Answer:
-    """The account that asked is the student whom the coach has entered."""
-    entry = await class_lists.entry(db, tryout.id, entry_id)
-    if entry is None or entry.student_id is None:
-        raise Refusal(Reason.LIST_GONE)
-    one, _ = await student_with_squad(db, tryout, entry.student_id)
-    await link_account(db, tryout, request, one, account)
-    await waiting_students.stop_waiting(db, tryout.id, account)
-    return Replace(message=words.linked(one.name))
 
 
 @view(ClassKey.LIST_ASK_REMOVE, "coach")

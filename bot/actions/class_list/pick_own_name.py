@@ -1,4 +1,4 @@
-"""A student picks the own name from the class list; the coach is told of names that are taken."""
+"""A student picks the own name from the class list; the coach is told of names that are taken, and links accounts."""
 
 from bot.actions.core.audit import actor_of, audit
 from bot.actions.core.dispatch import act, view
@@ -6,6 +6,8 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.asking_student import me_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.squads_changed import board_changed
+from bot.actions.squads.student_accounts import link_account
+from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.class_list import pick_own_name as rules
 from bot.rules.class_list.pick_own_name import in_order
 from bot.rules.core.refusal import Refusal
@@ -85,6 +87,18 @@ async def _taken(db: Transaction, tryout: Tryout, request: Request, entry: Class
         await outbox.enqueue(db, tryout.id, "office", notice, request.at)
         await audit(db, tryout, request, f"class-list.{kind}", entry=entry.id, person=person)
     return words.entered_by_coach(entry) if without else words.picked_already(entry)
+
+
+@act(ClassKey.LIST_LINK, "coach")
+async def link(db: Transaction, tryout: Tryout, request: Request, entry_id: int, account: int) -> Answer:
+    """The account that asked is the student whom the coach has entered."""
+    entry = await class_lists.entry(db, tryout.id, entry_id)
+    if entry is None or entry.student_id is None:
+        raise Refusal(Reason.LIST_GONE)
+    one, _ = await student_with_squad(db, tryout, entry.student_id)
+    await link_account(db, tryout, request, one, account)
+    await waiting_students.stop_waiting(db, tryout.id, account)
+    return Replace(message=words.linked(one.name))
 
 
 async def check_unknown(db: Snapshot, tryout: Tryout, request: Request) -> bool:

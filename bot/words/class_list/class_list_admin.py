@@ -104,11 +104,6 @@ def entered(names: Sequence[str]) -> str:
     return f"Entered: {listing([escape(name) for name in names])}."
 
 
-def linked(name: str) -> Message:
-    """The account belongs to the student now."""
-    return Message(text=f"The account now belongs to **{escape(name)}**.", rows=((PANEL, PEOPLE, BACK),))
-
-
 def no_list() -> Message:
     """There is no list: what that means, and how to attach one."""
     return Message(

@@ -16,6 +16,10 @@ from storage.records.class_list import ClassListEntry, WaitingStudent
 from storage.records.message import Button, Form, Message
 from storage.records.plan import Plan
 
+NOT_THERE = "My name is not there"
+STRANGER = Button(key=key(ClassKey.LIST_STRANGER), label=NOT_THERE)
+"""Stands wherever students pick their own name."""
+
 REFUSALS = {
     Reason.WAITING_GONE: "That student waits no more. Open **Class list** again.",
     Reason.NAME_IN_USE: "**{name}** has been picked on the class list already. Let the student in under another name, "
@@ -78,7 +82,7 @@ def somebody_waits(one: WaitingStudent) -> Message:
 def stranger_form(plan: Plan, name: str) -> Form:
     """Who is not on the list: name and section, for the coach."""
     form = sign_up.who_form(plan, name, "list")
-    return form.model_copy(update={"key": key(ClassKey.LIST_ASKED), "title": "My name is not there"})
+    return form.model_copy(update={"key": key(ClassKey.LIST_ASKED), "title": NOT_THERE})
 
 
 def waits(name: str) -> Message:

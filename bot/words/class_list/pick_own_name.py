@@ -4,8 +4,10 @@ from collections.abc import Sequence
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.words.class_list.class_list_admin import PANEL
+from bot.words.class_list.not_on_class_list import STRANGER
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import STUDENTS
+from bot.words.core.buttons import BACK, PEOPLE, STUDENTS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
@@ -14,8 +16,6 @@ from bot.words.squads import latecomers
 from storage.records.class_list import ClassListEntry
 from storage.records.message import Button, Message, Row, Select
 from storage.records.people import Student
-
-STRANGER = Button(key=key(ClassKey.LIST_STRANGER), label="My name is not there")
 
 REFUSALS = {
     Reason.PICK_YOURSELF: "Who are you? Pick your section, then your name from the class list.",
@@ -105,3 +105,8 @@ def has_account_now(entry: ClassListEntry, account: int, name: str) -> Message:
         "the student sees the squad and its room.",
         rows=((link,),),
     )
+
+
+def linked(name: str) -> Message:
+    """The account belongs to the student now."""
+    return Message(text=f"The account now belongs to **{escape(name)}**.", rows=((PANEL, PEOPLE, BACK),))
