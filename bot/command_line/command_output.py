@@ -17,7 +17,7 @@ def print_report(about: Path, make: Callable[[], tuple[str, bool]]) -> int:
     """Print a report and return whether all is well, or say in one sentence what stands in the way."""
     from bot.rules.core.refusal import Refusal
     from bot.words.core import refusals
-    from bot.words.scoring.packet_text import visible
+    from bot.words.scoring.command_line_packet import visible
     from storage.file_errors import DamagedDatabase, StorageFault
 
     try:

@@ -35,7 +35,7 @@ def _standings(chosen: argparse.Namespace) -> int:
 
 
 def _verify(chosen: argparse.Namespace) -> int:
-    from bot.actions.scoring.command_line_verify import verify_report
+    from bot.actions.scoring.command_line_packet import verify_report
     from bot.rules.scoring.packet import LARGEST
 
     for file in (chosen.packet, chosen.database):
@@ -51,8 +51,8 @@ def _verify(chosen: argparse.Namespace) -> int:
 
 
 def _packet(chosen: argparse.Namespace) -> int:
-    from bot.actions.scoring.command_line_verify import newest_packet
-    from bot.words.scoring import command_line_standings, command_line_verify
+    from bot.actions.scoring.command_line_packet import newest_packet
+    from bot.words.scoring import command_line_packet, command_line_standings
 
     if not chosen.database.is_file():
         return complain(file_errors.no_such_file(str(chosen.database)))
@@ -64,6 +64,6 @@ def _packet(chosen: argparse.Namespace) -> int:
         if chosen.to is None:
             return text.rstrip("\n"), True
         chosen.to.write_text(text, "utf-8", newline="\n")
-        return command_line_verify.written(str(chosen.to)), True
+        return command_line_packet.written(str(chosen.to)), True
 
     return print_report(chosen.database, make)

@@ -84,8 +84,7 @@ async def _without_account(db: Snapshot, tryout: Tryout) -> list[Squad]:
 
 
 def _check_days(tryout: Tryout, request: Request) -> None:
-    announced_at = tryout.announced_at if tryout.state == "announced" else None
-    rules.check_time(tryout.plan, announced_at, request.at, _written(request))
+    rules.check_time(tryout.plan, tryout.state, tryout.announced_at, request.at, _written(request))
 
 
 async def _check_number(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) -> None:

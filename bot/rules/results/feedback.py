@@ -23,7 +23,7 @@ def read_text(typed: str) -> str:
 def not_sent_yet(rows: Iterable[Row], kept: Mapping[int, Feedback]) -> list[int]:
     """The squads, by id, that have not read their feedback, in the order of the squads' numbers."""
     sent = {squad_id for squad_id, one in kept.items() if one.sent_at is not None}
-    return [row.squad_id for row in by_number(rows) if row.squad_id not in sent]
+    return [row.squad_id for row in in_order(rows) if row.squad_id not in sent]
 
 
 def check_not_sent(kept: Feedback | None, squad: str) -> None:
@@ -35,3 +35,8 @@ def check_not_sent(kept: Feedback | None, squad: str) -> None:
 def is_sent(kept: Feedback | None) -> bool:
     """Whether a squad has read its feedback as it is."""
     return kept is not None and kept.sent_at is not None
+
+
+def in_order(rows: Iterable[Row]) -> list[Row]:
+    """In which order squads stand in the coach's list: by number, so that it says nothing about places."""
+    return by_number(rows)

@@ -1,6 +1,6 @@
 """A team picked from several squads: how many are asked at once, who is free to be asked, and what can be settled."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import datetime
 from typing import Literal
 
@@ -8,14 +8,13 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.place_offers import HOLDS_A_PLACE
 from storage.records.mixed_team import MemberOffer
+from storage.records.people import Squad, Student
 from storage.records.tryout import State
 
 Settled = Literal["accepted", "declined", "lapsed", "back"]
 """What a coach notes of an offer; `back`: it is offered no more, as if it had never been."""
 MOST_AT_ONCE = 10
 """Students who can be offered a place, or kept as alternates, at one press."""
-IN_ORDER = ("accepted", "open", "lapsed", "declined", "alternate")
-"""In which order the coach reads how offers stand: the team first."""
 
 
 def check_announced(announced_at: datetime | None) -> None:
@@ -64,3 +63,9 @@ def owing(offers: Iterable[MemberOffer], until: datetime, state: State) -> list[
 def may_be_picked(state: State) -> bool:
     """Whether a coach is led to a team of several squads: while the result is announced."""
     return state == "announced"
+
+
+def can_be_asked(rows: Iterable[tuple[Student, Squad]], offers: Collection[MemberOffer]) -> list[tuple[Student, Squad]]:
+    """Who can be offered a place, squad by squad: every member who is not asked already and has not said yes."""
+    taken = {offer.student_id for offer in offers if holds_a_place(offer)}
+    return [(one, squad) for one, squad in rows if one.id not in taken]

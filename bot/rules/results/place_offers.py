@@ -99,3 +99,8 @@ def noted_by_coach(made: Offer) -> bool:
 def unknown_to_class(offers: Iterable[Offer], placed: Collection[int]) -> list[int]:
     """The squads that have said yes and of whom the class has read no place: they came next in line."""
     return [one.squad_id for one in offers if one.state == "accepted" and one.squad_id not in placed]
+
+
+def in_order(offers: Iterable[Offer]) -> list[Offer]:
+    """In which order the coach reads them, and picks one to note an answer: as they were made."""
+    return sorted(offers, key=lambda one: one.id)

@@ -1,6 +1,6 @@
 """Protests against a result: who may file one, until when and how many at once; a verdict needs two coaches."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from datetime import datetime
 
 from bot.rules.calendar.evening_of_school_day import school_day_ends
@@ -15,6 +15,8 @@ MOST_OPEN = 3
 """Protests of one squad that can be open at once."""
 SHORTEST, LONGEST = 20, 1000
 """Characters of a protest."""
+MOST_TO_PICK = 25
+"""Protests, or squads to write one down for, that can be picked from at once."""
 LONGEST_VERDICT = 300
 """Characters of why a protest is upheld or rejected."""
 
@@ -29,9 +31,12 @@ def protests_run(plan: Plan, state: State, announced_at: datetime | None, now: d
     return state == "announced" and announced_at is not None and now < protest_ends(plan, announced_at)
 
 
-def check_time(plan: Plan, announced_at: datetime | None, now: datetime, why: str) -> None:
-    """Whether protests are taken now. Raises Refusal: `protest_early`, `protest_over` (why: what the form had)."""
-    if announced_at is None:
+def check_time(plan: Plan, state: State, announced_at: datetime | None, now: datetime, why: str) -> None:
+    """Whether protests are taken now: while a result is announced, until its days are over.
+
+    Raises Refusal: `protest_early`, `protest_over` (why: what the form had).
+    """
+    if announced_at is None or state != "announced":
         raise Refusal(ResultReason.PROTEST_EARLY)
     if now >= protest_ends(plan, announced_at):
         raise Refusal(ResultReason.PROTEST_OVER, why=why)
@@ -58,6 +63,16 @@ def check_captain(squad: Squad, student_id: int) -> None:
 def coach_writes(squad: Squad, members: Collection[Student]) -> bool:
     """Whether a coach writes a squad's protest down: its captain has no account."""
     return any(one.id == squad.captain_id and one.platform_id is None for one in members)
+
+
+def in_order(protests: Iterable[Protest]) -> list[Protest]:
+    """In which order they stand in the register: oldest first."""
+    return sorted(protests, key=lambda one: one.id)
+
+
+def to_pick(protests: Iterable[Protest]) -> list[Protest]:
+    """Those that can be picked to be read: the newest, in the same order."""
+    return in_order(protests)[-MOST_TO_PICK:]
 
 
 def check_undecided(one: Protest) -> None:

@@ -23,6 +23,8 @@ STAGES = tuple(Results.model_fields)
 NOWHEN = datetime(2000, 1, 1, tzinfo=UTC)
 """Nothing that counts depends on when it was recorded."""
 NOTHING = "nothing"
+DIFFERENCES_SHOWN = 5
+"""So many differences of one stage are written out; of more only how many."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,8 +4,7 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 
 from bot.rules.core.refusal_reasons_results import ResultReason
-from bot.rules.results.feedback import LONGEST, is_sent
-from bot.rules.scoring.standings import by_number
+from bot.rules.results.feedback import LONGEST, in_order, is_sent
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, STANDINGS
 from bot.words.core.choices import choice, list_page
@@ -39,7 +38,7 @@ def feedback_panel(result: ResultView, kept: Mapping[int, Feedback], comments: M
             squad_label(result.squads[row.squad_id]),
             _state(kept.get(row.squad_id)) + _written(comments.get(row.squad_id, 0)),
         )
-        for row in by_number(rows)
+        for row in in_order(rows)
     ]
     turn = partial(key, ActionKey.FEEDBACK_PAGE)
     listed = list_page(choices, page, "Read the feedback of …", key(ActionKey.FEEDBACK_SQUAD), turn)

@@ -7,7 +7,7 @@ from typing import Literal
 
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.finality import Doubt
-from bot.rules.results.mixed_team import IN_ORDER, MOST_AT_ONCE, holds_a_place, is_over
+from bot.rules.results.mixed_team import MOST_AT_ONCE, can_be_asked, is_over
 from bot.words.core.buttons import BACK, MY_SQUAD, RECORDS
 from bot.words.core.choices import LIST_CHANGED, choice, list_page
 from bot.words.core.class_action_keys import ClassKey
@@ -35,6 +35,7 @@ _STATES = {
     "declined": "Declined",
     "alternate": "Alternates",
 }
+"""How offers stand, in the order in which the coach reads them: the team first."""
 _TEAM = Button(key=key(ClassKey.TEAM, 0), label="The team")
 _MINE = Button(key=key(ClassKey.TEAM_MINE), label="My place in the team", style="main")
 
@@ -59,15 +60,14 @@ def page(
         "Each student answers alone. For whole squads use **Offers**.",
         coach_line(why),
     ]
-    for state in IN_ORDER:
-        head = "In the team" if state == "accepted" and why is None else _STATES[state]
+    for state, said in _STATES.items():
+        head = "In the team" if state == "accepted" and why is None else said
         of_state = [offer for offer in offers if offer.state == state]
         for until in dict.fromkeys(offer.answer_by if state == "open" else None for offer in of_state):
             found = [one for one in of_state if state != "open" or one.answer_by == until]
             told = listing([names.get(offer.student_id, "?") for offer in found])
             lines.append(f"{head} ({len(found)}): {told}{_until(until, now)}")
-    taken = {offer.student_id for offer in offers if holds_a_place(offer)}
-    free = tuple(choice(one.id, one.name, squad.name) for one, squad in rows if one.id not in taken)
+    free = tuple(choice(one.id, one.name, squad.name) for one, squad in can_be_asked(rows, offers))
     plain = {one.id: one.name for one, _ in rows}
     known = tuple(
         choice(offer.student_id, plain[offer.student_id], _STATES[offer.state])

@@ -60,12 +60,12 @@ def offers_panel(
     lines.append(coach_line(why))
     rows: list[Row] = []
     turn = partial(key, ActionKey.OFFER_PANEL)
-    lines += [f"- {result.name(offer.squad_id)} {_stands(offer, now)}" for offer in offers]
+    lines += [f"- {result.name(offer.squad_id)} {_stands(offer, now)}" for offer in rules.in_order(offers)]
     others = rules.unknown_to_class(offers, result.standings.placed)
     if others:
         names = listing(result.names(others))
         lines.append(f"The class has not read that {names} said yes: tell it yourself, once all is sure.")
-    noted = [offer for offer in offers if rules.noted_by_coach(offer)]
+    noted = [offer for offer in rules.in_order(offers) if rules.noted_by_coach(offer)]
     if noted:
         choices = [choice(one.id, result.squads[one.squad_id].name) for one in noted]
         asked = list_page(choices, page, "Note what a squad says", key(ActionKey.OFFER_SETTLE), turn)

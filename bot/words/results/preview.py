@@ -18,7 +18,7 @@ from bot.words.results.complete_result import Analysis, in_front
 from bot.words.results.next_step import ANNOUNCE, next_step
 from bot.words.results.spreadsheet import standings_rows
 from bot.words.scoring.missing_scores import headline, missing_lines, waiting_line
-from bot.words.scoring.packet_text import formulas_text
+from bot.words.scoring.packet import formulas_text
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import rank_lines, so_far_lines, tie_lines
 from bot.words.scoring.standings_picture import standings_picture

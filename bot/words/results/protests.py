@@ -5,7 +5,7 @@ from typing import Literal
 
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.core.typed_reason import SHORTEST_REASON
-from bot.rules.results.protests import LONGEST, LONGEST_VERDICT, SHORTEST
+from bot.rules.results.protests import LONGEST, LONGEST_VERDICT, MOST_TO_PICK, SHORTEST, in_order, to_pick
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, QUESTION, RECORDS
 from bot.words.core.choices import choice
@@ -86,13 +86,17 @@ def register(found: Sequence[Protest], names: Mapping[int, str], without: Sequen
     """Every protest with its state; the coach writes for squads `without` an account for their captain."""
     writing: tuple[Row, ...] = ()
     if without:
-        squads = tuple(choice(one.id, one.name) for one in without[:25])
+        squads = tuple(choice(one.id, one.name) for one in without[:MOST_TO_PICK])
         writing = (Select(key=key(ClassKey.PROTEST_FOR), prompt="Write one down for a squad", choices=squads),)
     if not found:
         return Message(text="**Protests**\nThere are none.", rows=(*writing, (RECORDS, BACK)))
     lines = [f"**Protests** ({len(found)})"]
-    lines += [f"- {full(one.filed_at)}, **{escape(names.get(one.squad_id, '?'))}**: {_state(one)}" for one in found]
-    choices = tuple(choice(one.id, f"{names.get(one.squad_id, '?')}: {one.text}", _state(one)) for one in found[-25:])
+    lines += [
+        f"- {full(one.filed_at)}, **{escape(names.get(one.squad_id, '?'))}**: {_state(one)}" for one in in_order(found)
+    ]
+    choices = tuple(
+        choice(one.id, f"{names.get(one.squad_id, '?')}: {one.text}", _state(one)) for one in to_pick(found)
+    )
     rows: tuple[Row, ...] = (
         Select(key=key(ClassKey.PROTEST_ONE), prompt="Read one", choices=choices),
         *writing,

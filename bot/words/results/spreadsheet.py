@@ -6,6 +6,7 @@ from datetime import datetime
 from io import BytesIO
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
+from bot.rules.results.spreadsheet import squads_in_order, students_in_order
 from bot.rules.scoring.standings_records import EventScore, Row
 from bot.words.core.buttons import BACK, RECORDS
 from bot.words.core.csv_cells import Cell, plain_cell
@@ -26,19 +27,18 @@ def roster(
     """Every student with squad and section, and the yes/no columns of the class list."""
     head: list[Cell] = ["section", "squad", "name", "captain", "account", *columns]
     found = [head]
-    for squad, members in rows:
-        for one in members:
-            said = answers.get(one.id, {})
-            found.append(
-                [
-                    one.section,
-                    squad.name if squad else "",
-                    one.name,
-                    "yes" if squad and squad.captain_id == one.id else "",
-                    "no" if one.platform_id is None else "yes",
-                    *("yes" if said.get(column) else "no" for column in columns),
-                ]
-            )
+    for one, squad in students_in_order(rows):
+        said = answers.get(one.id, {})
+        found.append(
+            [
+                one.section,
+                squad.name if squad else "",
+                one.name,
+                "yes" if squad and squad.captain_id == one.id else "",
+                "no" if one.platform_id is None else "yes",
+                *("yes" if said.get(column) else "no" for column in columns),
+            ]
+        )
     return found
 
 
@@ -47,7 +47,7 @@ def standings_rows(result: ResultView) -> list[list[Cell]]:
     head: list[Cell] = ["place", "number", "squad", "section", "total"]
     for event in result.plan.events:
         head += [f"{event.name}: points of 100", f"{event.name}: share of the total", f"{event.name}: state"]
-    return [head, *(_row(result, row) for row in (*result.standings.rows, *result.standings.unranked))]
+    return [head, *(_row(result, row) for row in squads_in_order(result.standings))]
 
 
 def _row(result: ResultView, row: Row) -> list[Cell]:

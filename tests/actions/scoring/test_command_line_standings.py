@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from bot.actions.scoring.command_line_packet import newest_packet, verify_report
 from bot.actions.scoring.command_line_standings import standings_report
-from bot.actions.scoring.command_line_verify import newest_packet, verify_report
 from bot.rules.core.hash_chain import content, link
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.read_plan import fingerprint

@@ -14,7 +14,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.scoring.packet import MOST_SQUADS, packet_text, read_packet
 from bot.rules.scoring.packet_verify import Stage, verify
 from bot.words.core import refusals
-from bot.words.scoring.packet_text import harmless, stage_lines, verdict, visible
+from bot.words.scoring.command_line_packet import harmless, stage_lines, verdict, visible
 from tests.rules.scoring.test_packet import packet_of, whole_book
 
 HUGE = [

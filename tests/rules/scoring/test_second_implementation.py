@@ -12,7 +12,7 @@ import pytest
 from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.standings import standings
-from bot.words.scoring.packet_text import formulas_text
+from bot.words.scoring.packet import formulas_text
 from storage.records.plan import PlaceGroup
 from storage.records.plan_measures import Check, Checklist, Item, Measure, Number
 from storage.records.scores import Absence, Attempt, ScoreBook, Sheet

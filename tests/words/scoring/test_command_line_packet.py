@@ -2,7 +2,7 @@
 
 from bot.rules.scoring.packet import Results
 from bot.rules.scoring.packet_verify import Difference, Stage
-from bot.words.scoring.packet_text import NAMES, SHOWN, stage_lines, verdict
+from bot.words.scoring.command_line_packet import DIFFERENCES_SHOWN, NAMES, stage_lines, verdict
 
 
 def test_every_stage_has_a_name() -> None:
@@ -14,7 +14,7 @@ def test_a_right_stage_is_one_line() -> None:
 
 
 def test_a_wrong_stage_shows_its_first_differences() -> None:
-    differences = tuple(Difference(str(squad), "81", "80") for squad in range(SHOWN + 2))
+    differences = tuple(Difference(str(squad), "81", "80") for squad in range(DIFFERENCES_SHOWN + 2))
     first, second, *_, last = stage_lines(Stage("totals", 14, differences))
     assert first == "WRONG   totals (7 of 14)"
     assert second.strip() == "0: the packet says 81, recomputed it is 80"

@@ -13,9 +13,8 @@ from bot.rules.scoring.packet import Packet, packet_text, read_packet
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.packet_verify import verify
 from bot.rules.scoring.standings import standings
-from bot.words.scoring import command_line_verify as words
-from bot.words.scoring import packet_text as packet_words
-from bot.words.scoring.packet_text import formulas_text
+from bot.words.scoring import command_line_packet as words
+from bot.words.scoring.packet import formulas_text
 from storage.store import Store
 from storage.tables import audit_log, tryouts
 from storage.tables.sql_session import Snapshot
@@ -36,13 +35,13 @@ async def verify_report(packet: bytes, database: Path | None) -> tuple[str, bool
     """
     read = read_packet(packet)
     stages = verify(read)
-    lines = [line for stage in stages for line in packet_words.stage_lines(stage)]
+    lines = [line for stage in stages for line in words.stage_lines(stage)]
     checks: list[words.Check] = []
     if database is not None:
         async with Store.open(database, readers=1) as store, store.read() as snapshot:
             checks = await _against_database(snapshot, read)
-    posted = packet_words.posted_line(read.plan)
-    return words.verified(lines, posted, packet_words.verdict(stages), checks), all(
+    posted = words.posted_line(read.plan)
+    return words.verified(lines, posted, words.verdict(stages), checks), all(
         (*(stage.right for stage in stages), *(check.right for check in checks))
     )
 

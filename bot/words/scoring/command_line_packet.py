@@ -1,10 +1,11 @@
-"""What `tenbell verify` prints: the packet's own stages, then what a database says about it."""
+"""What `tenbell packet` and `tenbell verify` print: one line for each stage, then what a database says about it."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from hashlib import sha256
 
+from bot.rules.scoring.packet_verify import DIFFERENCES_SHOWN, Stage
 from bot.words.core.number_text import count
-from bot.words.scoring.packet_text import harmless
 
 AS_IT_STANDS = (
     "What was recorded is taken as it stands in the packet. Whether it was recorded so, only the bot's database "
@@ -70,3 +71,69 @@ def _word(check: Check) -> str:
 def written(file: str) -> str:
     """A packet was written to a file."""
     return f"The results packet is in {file}. Check it with: tenbell verify {file}"
+
+
+NAMES = {
+    "plan_sha256": "fingerprint of the plan",
+    "plan": "the plan itself",
+    "recompute": "everything after the plan",
+    "attempts": "values of the attempts",
+    "sheets": "values of the score sheets",
+    "judge_effects": "harsh and lenient judges",
+    "values": "values of the squads",
+    "scaled": "values on their scales",
+    "events": "points of the events",
+    "totals": "totals",
+    "ranks": "ranks",
+    "ties": "ties that remain",
+    "placed": "squads that hold a place",
+    "straddle": "squads that tie for the last place",
+    "missing": "what is missing",
+}
+
+
+LONGEST = 300
+"""Signs of one line; a longer one is cut, so that a packet cannot flood the screen."""
+
+
+def stage_lines(stage: Stage) -> list[str]:
+    """One stage as lines: right or wrong, and the first differences."""
+    name = NAMES[stage.name]
+    if stage.right:
+        return [f"right   {name} ({stage.checked})"]
+    lines = [f"WRONG   {name} ({len(stage.differences)} of {stage.checked})"]
+    lines += [
+        f"        {each.where}: the packet says {each.claimed}, recomputed it is {each.found}"
+        for each in stage.differences[:DIFFERENCES_SHOWN]
+    ]
+    more = len(stage.differences) - DIFFERENCES_SHOWN
+    return [*lines, f"        and {more} more"] if more > 0 else lines
+
+
+def visible(text: str) -> str:
+    """A text that a terminal only shows: what is no visible sign is written as its code.
+
+    A packet may come from anybody, and signs that steer a terminal could wipe the true verdict from the screen.
+    """
+    return "".join(sign if sign.isprintable() else f"<{ord(sign):x}>" for sign in text)
+
+
+def harmless(line: str) -> str:
+    """A line of a report made visible, and cut where it is too long."""
+    seen = visible(line[:LONGEST])
+    return seen if len(line) <= LONGEST else f"{seen} ..."
+
+
+def posted_line(plan: str) -> str:
+    """The fingerprint that the plan really has, and what to compare it with."""
+    found = sha256(plan.encode()).hexdigest()
+    return f"Fingerprint of the plan in this packet (SHA-256): {found}\nCompare it with the one posted with the brief."
+
+
+def verdict(stages: Sequence[Stage]) -> str:
+    """The last line: the packet holds, or where it first does not."""
+    for stage in stages:
+        if not stage.right:
+            return f"This packet does not hold: the first difference is in: {NAMES[stage.name]}."
+    checked = sum(stage.checked for stage in stages)
+    return f"This packet holds: {count(checked, 'number')} recomputed, all as it says."
