@@ -7,9 +7,11 @@ from bot.actions.core.rescheduling import reschedule
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import ring
 from bot.rules.squads.names import name_keys
-from storage.tables import scheduled_jobs, squads
-from tests.actions.conftest import Begin
+from storage.tables import open_events, scheduled_jobs, squads
+from tests.actions.conftest import Begin, button
 from tests.actions.judging_cast import ADA, BEN, CY, SQUADS, Cast, cast, enrol
+from tests.actions.results.test_hidden_until_close import owing
+from tests.actions.scored import preview
 
 WHOLE = {"reasons": 3, "theme": 2}
 
@@ -128,3 +130,19 @@ async def test_a_coach_reminds_who_owes_something_and_has_agreed_and_not_twice_i
     assert "Give them an hour" in (await found.asking.message("judging.remind")).text
     found.asking.now += timedelta(hours=1)
     assert "reminded 1 judge" in (await found.asking.message("judging.remind")).text
+
+
+async def test_a_reminder_reaches_only_who_owes_and_can_be_written_to_and_not_twice_in_an_hour(begin: Begin) -> None:
+    asking, _, second = await owing(begin)
+    press = button(await preview(asking), "Remind judge 2").key
+    async with asking.store.write() as db:
+        await open_events.open_event(db, 1, "bunting", asking.now)
+    assert "1 judge cannot be written to before pressing **Start judging**" in (await asking.message(press)).text
+    async with asking.store.write() as db:
+        await db.run("UPDATE judge SET opted_in_at = '2026-01-01T00:00:00Z' WHERE tryout_id = 1")
+    assert "reminded 1 judge" in (await asking.message(press)).text
+    told = await asking.messages_to(f"judge/{second}")
+    assert len(told) == 1 and "Still open: 2 of your 6 sheets: Muddy Teapots, Sleepy Turnips" in told[0]
+    assert "Give them an hour" in (await asking.message(press)).text
+    asking.now += timedelta(hours=1)
+    assert "reminded 1 judge" in (await asking.message(press)).text

@@ -1,9 +1,14 @@
 """The coach enrols judges; judges agree before anything is sent to them."""
 
+import pytest
+
+from bot.words.judging import conflicts_of_interest
 from storage.records.request import Person
+from storage.tables import squads as squads_table
 from storage.tables import students
 from tests.actions.conftest import Begin, button
 from tests.actions.judging_cast import ADA, BEN, cast, enrol, squad_called
+from tests.actions.scored import labels, preview, whole
 
 
 async def test_only_a_coach_enrols_judges(begin: Begin) -> None:
@@ -64,3 +69,30 @@ async def test_someone_who_is_in_a_squad_cannot_judge(begin: Begin) -> None:
     answer = await enrol(found.asking, ADA, BEN)
     assert "**Judge 202** is in the squad **Crooked Spoons**. Whoever takes part cannot judge" in answer.text
     assert await found.asking.messages_to("news") == []
+
+
+@pytest.mark.parametrize("state", ["settled", "announced"])
+async def test_once_totals_can_be_read_nobody_changes_alone_whose_marks_count(begin: Begin, state: str) -> None:
+    asking, squads = await whole(begin, state="settled")
+    if state == "announced":
+        await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    before = (await preview(asking)).text
+    async with asking.store.read() as db:
+        first, second = [row["id"] for row in await db.rows("SELECT id FROM judge ORDER BY id")]
+        taking_part = await squads_table.squads(db, 1)
+    stamp = conflicts_of_interest.stamp_of(conflicts_of_interest.on_page(taking_part, 0), ())
+    said = [
+        (await asking.message(f"judges.shown-only:{first}")).text,
+        (await asking.message(f"judges.removed:{second}")).text,
+        (await asking.message(f"ties.set:{second}:0:{stamp}", values=(str(squads[0]),))).text,
+    ]
+    assert all(("Open judging again" if state == "settled" else "is over") in one for one in said)
+    assert (await preview(asking)).text == before
+
+
+async def test_two_coaches_who_do_not_want_a_judge_to_count_do_not_let_the_judge_count_again(begin: Begin) -> None:
+    asking, _ = await whole(begin, state="judging")
+    pages = [await asking.message("judges.one", values=("1",)) for _ in range(2)]
+    for page in pages:
+        await asking.ask(button(page, "Show, do not count").key)
+    assert "Let marks count" in labels(await asking.message("judges.one", values=("1",)))

@@ -3,9 +3,13 @@
 import re
 from datetime import UTC, datetime, timedelta
 
+import bot.actions.results.announce
+import bot.actions.results.feedback
+import bot.actions.results.place_offers  # noqa: F401
 from bot.actions.core.audit import append_entry
 from bot.actions.core.live_messages import compose
 from bot.actions.core.rescheduling import reschedule
+from bot.actions.core.scheduled_jobs import ring
 from bot.actions.delivery.destination import destination_of
 from bot.actions.judging.judges_admin import enrol
 from bot.actions.privacy.purge_tryout import drop_processed_interactions
@@ -13,12 +17,21 @@ from bot.rules.core.audit_pseudonyms import pseudonym
 from bot.rules.core.hash_chain import broken_at, link
 from bot.rules.privacy.retention import INTERACTIONS_KEPT
 from storage.records.request import Person
-from storage.tables import audit_log, helpers, processed_interactions, score_sheets, tryouts
+from storage.tables import (
+    audit_log,
+    helpers,
+    place_offers,
+    processed_interactions,
+    score_sheets,
+    squad_feedback,
+    tryouts,
+)
 from storage.tables.sql_session import stamp
 from tests.actions.conftest import SERVER, Asking, Begin, button
 from tests.actions.hand_in_cast import add, drawing, window
 from tests.actions.office_cast import make_squad, until
 from tests.actions.questions_cast import answered, ask, preview, stored, two_squads
+from tests.actions.results.test_place_offers import announced, offer
 from tests.actions.scored import whole
 
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
@@ -236,3 +249,14 @@ async def test_the_purge_leaves_no_question_and_no_answer(begin: Begin) -> None:
         assert put_away is not None
         assert await compose(db, put_away, "rules") is None
         assert await compose(db, put_away, "question/2") is None
+
+
+async def test_on_the_day_of_the_purge_offers_lose_their_words_and_feedback_is_gone(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    await offer(asking, ids[0])
+    await asking.filled(f"feedback.edit:{ids[0]}", fields={"text": "You listened to each other."})
+    await ring(asking.store, asking.now + timedelta(days=61))
+    async with asking.store.read() as db:
+        made = await place_offers.offers(db, 1)
+        assert [one.what for one in made] == [""]
+        assert await squad_feedback.feedbacks(db, 1) == {}

@@ -13,6 +13,7 @@ from storage.records.message import Message, Say
 from storage.records.request import Request
 from storage.tables import audit_log, decisions, scheduled_jobs
 from tests.actions.conftest import COACH, SERVER, Asking, Begin, button, small_plan
+from tests.actions.office_cast import texts
 from tests.actions.scored import opened, preview, settle, whole
 from tests.actions.table_help import add_squads
 
@@ -151,15 +152,6 @@ async def test_a_repeated_press_of_announce_gets_the_first_answer(begin: Begin) 
     assert await perform(asking.store, ACTIONS[ActionKey.RESULTS_ANNOUNCED], request) == first
 
 
-async def test_changes_of_the_plan_since_the_brief_are_listed_with_their_reasons(begin: Begin) -> None:
-    asking, _ = await whole(begin)
-    assert "Nothing was changed since the brief" in (await asking.message("results.announce")).text
-    async with asking.store.write() as db:
-        await decisions.decide_plan(db, 1, ("weight of Bunting 30 to 35",), "a" * 64, "snow day", asking.now)
-    text = (await asking.message("results.announce")).text
-    assert "- weight of Bunting 30 to 35 (reason: snow day)" in text
-
-
 async def test_the_office_keeps_the_whole_result_and_the_digest_of_the_trail(begin: Begin) -> None:
     asking, _ = await whole(begin)
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
@@ -191,29 +183,6 @@ async def test_each_squad_gets_its_own_picture_that_says_its_own_numbers_only(be
     assert "Crooked Spoons" not in picture.alt and "Judge" not in picture.alt
 
 
-async def test_an_announcement_is_taken_back_corrected_and_said_again_as_corrected(begin: Begin) -> None:
-    asking, squads = await whole(begin)
-    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
-    form = await asking.form(button(await preview(asking), "Take the announcement back").key)
-    assert "what has to be checked" in (await asking.message(form.key, fields={"reason": " "})).text
-    answer = await asking.message(form.key, fields={"reason": "one count was wrong"})
-    assert answer.text.startswith("The announcement is taken back")
-    assert "being checked again" in (await asking.messages_to("news"))[-1]
-    assert "The reason: one count was wrong" in (await asking.messages_to("news"))[-1]
-    await opened(asking, squads[1], "run.socks")
-    await asking.ask(f"table.save:run.socks:{squads[1]}:2:20:0")
-    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
-    assert ": the corrected result**" in (await asking.messages_to("news"))[-1]
-    assert "The place goes to **Muddy Teapots**." in (await asking.messages_to("news"))[-1]
-    assert (await asking.messages_to(f"squad/{squads[1]}"))[-1].startswith(
-        "🏁 **Your corrected result**: Muddy Teapots\nIt takes the place of the earlier one. "
-        "What has changed: the total and Sock run.\n**Total: "
-    )
-    async with asking.store.read() as db:
-        dues = [row for row in await scheduled_jobs.jobs_of(db, 1) if row.kind == "protests"]
-    assert [row.state for row in dues] == ["cancelled", "waiting"]
-
-
 async def test_each_squad_reads_whether_its_own_numbers_are_as_before(begin: Begin) -> None:
     asking, squads = await whole(begin)
     for _ in range(2):
@@ -222,40 +191,6 @@ async def test_each_squad_reads_whether_its_own_numbers_are_as_before(begin: Beg
     first, again = [text for text in await asking.messages_to(f"squad/{squads[0]}") if text.startswith(BEGINS)]
     assert "have not changed" not in first
     assert "\nIt takes the place of the earlier one. Your own numbers have not changed.\n**Total: " in again
-
-
-async def test_after_a_corrected_result_feedback_is_sent_again_where_it_says_something_else(begin: Begin) -> None:
-    asking, squads = await whole(begin)
-    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
-    first, second, third = squads[:3]
-    await asking.filled(f"feedback.edit:{third}", fields={"text": "You listened to each other. Well done!"})
-    asking.now += timedelta(minutes=5)
-    await asking.ask(button(await asking.message("feedback.all:0"), "Send all").key)
-    sent = {squad: (await asking.messages_to(f"squad/{squad}"))[-1] for squad in squads}
-    await asking.ask("results.taken-back", fields={"reason": "one count was wrong"})
-    async with asking.store.write() as db:  # as when a judge opens a sheet again
-        marks = '{"reasons": 1, "theme": 4}'
-        await db.run("UPDATE sheet SET marks_json = ? WHERE squad_id = ? AND event = 'bunting'", marks, second)
-    said = await asking.message(button(await asking.message("results.announce"), "Announce now").key)
-    assert "The feedback that 2 squads got was for the earlier result." in said.text
-    texts = (await asking.message("feedback.all:0")).text
-    assert "Muddy Teapots" in texts and "You listened to each other" in texts and "Crooked Spoons" not in texts
-    await asking.ask(button(await asking.message("feedback.all:0"), "Send all").key)
-    assert (await asking.messages_to(f"squad/{first}"))[-1].startswith("🏁 **Your corrected result**")
-    assert (await asking.messages_to(f"squad/{second}"))[-1] != sent[second]
-    assert "Feedback for Muddy Teapots" in (await asking.messages_to(f"squad/{second}"))[-1]
-    assert (await asking.messages_to(f"squad/{third}"))[-1] == sent[third]
-
-
-async def test_a_final_announcement_stands_while_the_place_is_offered_or_taken(begin: Begin) -> None:
-    asking, squads = await whole(begin, protest_days=0)
-    assert "comes after the announcement" in (await asking.message("results.ask-back")).text
-    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
-    await asking.ask(f"offer.made:{squads[0]}", fields={"what": "the place", "days": "2"})
-    assert "the announcement stands" in (await asking.message("results.ask-back")).text
-    refused = await asking.message("results.taken-back", fields={"reason": "one count was wrong"})
-    assert "the announcement stands" in refused.text
-    assert (await asking.tryout()).state == "announced"
 
 
 async def crowded(begin: Begin, mode: str) -> Asking:
@@ -293,3 +228,14 @@ async def test_the_preview_names_squads_that_have_attempts_left(begin: Begin) ->
         await opened(asking, squad, "run.socks")
         await asking.ask(f"table.save:run.socks:{squad}:2:1:0")
     assert "Attempts not used" not in (await asking.message("results.announce")).text
+
+
+async def test_the_office_reads_for_whom_the_result_has_to_be_printed(begin: Begin) -> None:
+    asking, squads = await whole(begin, 3)
+    async with asking.store.write() as db:
+        await db.run("UPDATE student SET platform_id = NULL WHERE squad_id = ?", squads[0])
+    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
+    (told,) = [text for text in await asking.messages_to("office") if "**The result is announced.**" in text]
+    assert "Nobody in **Crooked Spoons** has an account: print the squad's own result for them." in told
+    card = await asking.message("people.squad", values=(str(squads[0]),))
+    assert "Brief and notices on paper" in texts(card)

@@ -1,15 +1,11 @@
 """Sealed judging: before the close nobody sees a mark, a total or an order; an incomplete result is no result."""
 
-from datetime import timedelta
-
 import pytest
 
 import bot.actions.judging.judge_reminders  # noqa: F401
 from bot.actions.judging.judges_admin import enrol
-from bot.words.judging import conflicts_of_interest
 from storage.records.message import Message
-from storage.tables import open_events, tryouts
-from storage.tables import squads as squads_table
+from storage.tables import tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.scored import BUNTING, labels, preview, record, settle, start_surprise, whole
 from tests.actions.table_help import add_judges, add_squads, hand_in
@@ -82,22 +78,6 @@ async def test_while_sealed_the_coach_reads_who_owes_what_and_the_filled_button_
     assert button(message, "Announce").disabled
 
 
-async def test_a_reminder_reaches_only_who_owes_and_can_be_written_to_and_not_twice_in_an_hour(begin: Begin) -> None:
-    asking, _, second = await owing(begin)
-    press = button(await preview(asking), "Remind judge 2").key
-    async with asking.store.write() as db:
-        await open_events.open_event(db, 1, "bunting", asking.now)
-    assert "1 judge cannot be written to before pressing **Start judging**" in (await asking.message(press)).text
-    async with asking.store.write() as db:
-        await db.run("UPDATE judge SET opted_in_at = '2026-01-01T00:00:00Z' WHERE tryout_id = 1")
-    assert "reminded 1 judge" in (await asking.message(press)).text
-    told = await asking.messages_to(f"judge/{second}")
-    assert len(told) == 1 and "Still open: 2 of your 6 sheets: Muddy Teapots, Sleepy Turnips" in told[0]
-    assert "Give them an hour" in (await asking.message(press)).text
-    asking.now += timedelta(hours=1)
-    assert "reminded 1 judge" in (await asking.message(press)).text
-
-
 async def test_when_all_is_in_and_still_sealed_the_filled_button_closes_judging(begin: Begin) -> None:
     asking, _ = await whole(begin, state="judging")
     message = await preview(asking)
@@ -149,30 +129,3 @@ async def test_the_complete_preview_says_why_in_one_sentence_against_the_next_sq
     text = (await preview(asking)).text
     (line,) = [one for one in text.split("\n") if one.startswith("**Why them**")]
     assert "against Muddy Teapots: +2.9 in Sock run; level in Bunting" in line
-
-
-@pytest.mark.parametrize("state", ["settled", "announced"])
-async def test_once_totals_can_be_read_nobody_changes_alone_whose_marks_count(begin: Begin, state: str) -> None:
-    asking, squads = await whole(begin, state="settled")
-    if state == "announced":
-        await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
-    before = (await preview(asking)).text
-    async with asking.store.read() as db:
-        first, second = [row["id"] for row in await db.rows("SELECT id FROM judge ORDER BY id")]
-        taking_part = await squads_table.squads(db, 1)
-    stamp = conflicts_of_interest.stamp_of(conflicts_of_interest.on_page(taking_part, 0), ())
-    said = [
-        (await asking.message(f"judges.shown-only:{first}")).text,
-        (await asking.message(f"judges.removed:{second}")).text,
-        (await asking.message(f"ties.set:{second}:0:{stamp}", values=(str(squads[0]),))).text,
-    ]
-    assert all(("Open judging again" if state == "settled" else "is over") in one for one in said)
-    assert (await preview(asking)).text == before
-
-
-async def test_two_coaches_who_do_not_want_a_judge_to_count_do_not_let_the_judge_count_again(begin: Begin) -> None:
-    asking, _ = await whole(begin, state="judging")
-    pages = [await asking.message("judges.one", values=("1",)) for _ in range(2)]
-    for page in pages:
-        await asking.ask(button(page, "Show, do not count").key)
-    assert "Let marks count" in labels(await asking.message("judges.one", values=("1",)))

@@ -10,7 +10,7 @@ import bot.actions.results.place_offers  # noqa: F401
 from bot.actions.core.dispatch import ACTIONS
 from bot.actions.core.scheduled_jobs import ring
 from storage.records.message import SelectField, TextField
-from storage.tables import place_offers, squad_feedback, squads, students
+from storage.tables import place_offers, squads, students
 from tests.actions.conftest import Asking, Begin, button, select
 from tests.actions.scored import labels, whole
 
@@ -61,19 +61,6 @@ async def test_the_place_is_offered_in_the_squads_room_and_the_captain_accepts_a
     assert "1 squad room reads that the place is sure" in (await asking.messages_to("office"))[-1]
 
 
-async def test_when_the_result_is_final_who_has_not_answered_yet_reads_so_too(begin: Begin) -> None:
-    asking, ids = await announced(begin)
-    await offer(asking, ids[0], "5")
-    assert "I will tell you how it ends" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
-    async with asking.store.read() as db:
-        other = await db.value("SELECT id FROM student WHERE squad_id = ? LIMIT 1", ids[1])
-    await asking.ask(f"team.offered:open:{other}", fields={"days": "5"})
-    await ring(asking.store, asking.now + timedelta(days=3))
-    for squad in ids[:2]:
-        assert "sure as soon as you say yes" in (await asking.messages_to(f"squad/{squad}"))[-1]
-    assert not any("sure as soon as" in text for text in await asking.messages_to(f"squad/{ids[2]}"))
-
-
 async def test_the_office_leads_to_the_offers_while_another_squad_can_be_asked(begin: Begin) -> None:
     asking, ids = await announced(begin)
 
@@ -90,15 +77,6 @@ async def test_the_office_leads_to_the_offers_while_another_squad_can_be_asked(b
     made = await offer(asking, ids[0])
     await asking.ask(f"offer.declined:{made}", await captain_of(asking, ids[0]))
     assert await main() == "Offer the place"
-
-
-async def test_without_days_for_protests_a_yes_is_final_at_once(begin: Begin) -> None:
-    asking, ids = await announced(begin, protest_days=0)
-    made = await offer(asking, ids[0])
-    assert "not sure" not in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
-    answer = await asking.message(f"offer.accepted:{made}", await captain_of(asking, ids[0]))
-    assert answer.text.startswith("You have accepted the place.")
-    assert "**accepted** the place" in (await asking.messages_to(f"squad/{ids[0]}"))[-1]
 
 
 async def test_only_the_captain_answers_and_only_once(begin: Begin) -> None:
@@ -183,23 +161,6 @@ async def test_the_panel_does_not_say_that_a_squad_can_still_answer_once_its_tim
     assert "Crooked Spoons did not answer until <t:" in panel and "it can until" not in panel
 
 
-async def test_once_the_result_is_announced_no_squad_leaves_it(begin: Begin) -> None:
-    asking, ids = await announced(begin)
-    before = (await asking.message("offer.panel")).text
-    for press in (f"people.withdraw:{ids[0]}", f"people.withdrawn:{ids[0]}"):
-        assert (
-            "no squad is taken out any more" in (await asking.message(press, fields={"reason": "They fell out"})).text
-        )
-    async with asking.store.read() as db:
-        members = await squads.members(db, ids[0])
-    for member in members:
-        await asking.ask(f"people.taken:{member.id}", fields={"reason": "They fell out"})
-    async with asking.store.read() as db:
-        squad = await squads.squad(db, ids[0])
-    assert squad is not None and not squad.withdrawn
-    assert (await asking.message("offer.panel")).text == before
-
-
 async def test_an_answer_in_time_leaves_nothing_to_remind(begin: Begin) -> None:
     asking, ids = await announced(begin)
     made = await offer(asking, ids[0], "2")
@@ -242,17 +203,6 @@ async def test_nothing_is_offered_before_the_announcement_and_only_coaches_offer
     answers = {"offer.accept", "offer.decline", "offer.accepted", "offer.declined"}
     for action in (key for key in ACTIONS if key.startswith(("offer.", "feedback.")) and key not in answers):
         assert "Only a coach" in (await asking.message(f"{action}:{ids[0]}", 4242, values=("1",))).text, action
-
-
-async def test_on_the_day_of_the_purge_offers_lose_their_words_and_feedback_is_gone(begin: Begin) -> None:
-    asking, ids = await announced(begin)
-    await offer(asking, ids[0])
-    await asking.filled(f"feedback.edit:{ids[0]}", fields={"text": "You listened to each other."})
-    await ring(asking.store, asking.now + timedelta(days=61))
-    async with asking.store.read() as db:
-        made = await place_offers.offers(db, 1)
-        assert [one.what for one in made] == [""]
-        assert await squad_feedback.feedbacks(db, 1) == {}
 
 
 async def test_before_the_announcement_each_later_step_is_refused_in_words_that_fit_it(begin: Begin) -> None:

@@ -10,6 +10,8 @@ from tests.actions.office_cast import texts, until
 from tests.actions.scored import whole
 
 CAPTAIN, SECOND = 10_100, 500
+
+
 TEXT = {"text": "In our second run one sock was counted that lay outside the basket."}
 
 
@@ -84,26 +86,6 @@ async def test_who_may_not_protest_and_when(begin: Begin) -> None:
     assert "3" in (await asking.message("protests.register", COACH)).text
 
 
-async def test_no_place_is_given_for_good_with_a_protest_open(begin: Begin) -> None:
-    """A yes counts and waits; nobody passes on; the squad reads what is so at each step."""
-    asking, squads = await announced(begin)
-    await asking.ask(f"offer.made:{squads[0]}", fields={"what": "a place", "days": "2"})
-    room = f"squad/{squads[0]}"
-    assert "The place is not sure before" in (await asking.messages_to(room))[-1]
-    await asking.ask("protest.filed", 10_200, fields=TEXT)
-    said = await asking.message("offer.accepted:1", CAPTAIN)
-    assert "looked at once more" in said.text and "not sure yet" in said.text
-    assert "said yes" in (await asking.messages_to(room))[-1] and "yours" not in (await asking.messages_to(room))[-1]
-    await until(asking, asking.now + timedelta(days=8))
-    assert "still being looked at" in (await asking.messages_to(room))[-1]
-    assert "**Not final**: 1 protest not settled" in (await asking.message("offer.panel")).text
-    await asking.filled("protests.why:1:rejected", fields={"reason": "The count was confirmed"})
-    await asking.ask(button(await asking.message("protests.one:1", SECOND), "I agree").key, SECOND)
-    assert "the place is yours" in (await asking.messages_to(room))[-1]
-    assert "The result is final." in (await asking.message("offer.panel")).text
-    assert "announcement stands" in (await asking.message("results.ask-back")).text
-
-
 async def test_an_open_offer_does_not_lapse_with_a_protest_open(begin: Begin) -> None:
     asking, squads = await announced(begin)
     await asking.ask(f"offer.made:{squads[0]}", fields={"what": "a place", "days": "1"})
@@ -111,31 +93,6 @@ async def test_an_open_offer_does_not_lapse_with_a_protest_open(begin: Begin) ->
     await until(asking, asking.now + timedelta(days=3))
     assert "does not pass on yet" in (await asking.message("offer.lapsed:1")).text
     assert "cannot be offered" in (await asking.message(f"offer.made:{squads[1]}", fields={"days": "1"})).text
-
-
-async def test_when_a_protest_was_right_the_offers_go_with_the_announcement(begin: Begin) -> None:
-    asking, squads = await announced(begin)
-    await asking.ask(f"offer.made:{squads[0]}", fields={"what": "a place", "days": "3"})
-    await asking.ask("offer.accepted:1", CAPTAIN)
-    async with asking.store.read() as db:
-        other = await db.value("SELECT id FROM student WHERE squad_id = ? LIMIT 1", squads[1])
-    await asking.ask("team.offered:open", values=(str(other),))
-    await asking.ask("protest.filed", 10_200, fields=TEXT)
-    await asking.filled("protests.why:1:upheld", fields={"reason": "The photo shows it"})
-    await asking.ask(button(await asking.message("protests.one:1", SECOND), "I agree").key, SECOND)
-    await until(asking, asking.now + timedelta(days=8))
-    assert "take the announcement back" in "".join(await asking.messages_to("office"))
-    waits = [text for text in await asking.messages_to(f"squad/{squads[0]}") if "still being looked at" in text]
-    assert len(waits) == 1
-    assert "Protests that are not settled: 1" in (await asking.message("tryout.archive")).text
-    form = await asking.form("results.ask-back")
-    assert "taken back too" in form.fields[0].hint
-    await asking.ask(form.key, fields={"reason": "A protest was right"})
-    for squad in squads[:2]:
-        assert "did nothing wrong" in (await asking.messages_to(f"squad/{squad}"))[-1]
-    assert "out of date" in (await asking.message("offer.accepted:1", CAPTAIN)).text
-    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
-    assert "Next in line: **Crooked Spoons**" in (await asking.message("offer.panel")).text
 
 
 async def test_a_coach_writes_down_the_protest_of_a_squad_whose_captain_has_no_account(begin: Begin) -> None:
@@ -159,17 +116,6 @@ async def test_a_coach_writes_down_the_protest_of_a_squad_whose_captain_has_no_a
     await asking.filled("protests.why:1:rejected", fields={"reason": "The photo shows it"})
     decided = await asking.message(button(await asking.message("protests.one:1", SECOND), "I agree").key, SECOND)
     assert "the room of **Crooked Spoons** says why. Please tell the captain" in decided.text
-
-
-async def test_the_office_reads_for_whom_the_result_has_to_be_printed(begin: Begin) -> None:
-    asking, squads = await whole(begin, 3)
-    async with asking.store.write() as db:
-        await db.run("UPDATE student SET platform_id = NULL WHERE squad_id = ?", squads[0])
-    await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
-    (told,) = [text for text in await asking.messages_to("office") if "**The result is announced.**" in text]
-    assert "Nobody in **Crooked Spoons** has an account: print the squad's own result for them." in told
-    card = await asking.message("people.squad", values=(str(squads[0]),))
-    assert "Brief and notices on paper" in texts(card)
 
 
 async def test_nobody_agrees_to_a_decision_that_was_changed_after_they_read_it(begin: Begin) -> None:

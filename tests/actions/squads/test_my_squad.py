@@ -4,11 +4,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from bot.actions.squads.seats import by_squad
-from bot.rules.squads.code_names import code_name
-from bot.words.squads.roster_board import boards
 from storage.records.message import Select
-from storage.records.plan import Squads
 from storage.records.tryout import State
 from storage.tables import rooms, squads, students, tryouts
 from tests.actions.conftest import COACH, Asking, Begin, button
@@ -124,15 +120,3 @@ async def test_the_page_has_the_squads_own_times_once_squads_were_told_and_until
 async def squads_of(asking: Asking) -> list[int]:
     async with asking.store.read() as db:
         return [row["id"] for row in await db.rows("SELECT id FROM squad ORDER BY id")]
-
-
-async def test_on_the_board_stand_code_names_where_the_plan_says_so(begin: Begin) -> None:
-    asking = await begin(squads=Squads(smallest=3, largest=5, board="code-names"))
-    await make_squad(asking, 1, 3, "Crooked Spoons")
-    tryout = await asking.tryout()
-    async with asking.store.read() as db:
-        shown = "".join(one.text for one in boards(tryout.plan, await by_squad(db, tryout)))
-        first = await db.value("SELECT id FROM student WHERE platform_id = 1")
-    assert "Student" not in shown.replace("students", "") and f"{code_name(first)} (captain)" in shown
-    mine = (await asking.message("squad.mine", 1)).text
-    assert f"On the board you are **{code_name(first)}**." in mine and "Student 2" in mine

@@ -8,8 +8,14 @@ from tests.actions.office_cast import make_squad
 from tests.actions.squads.test_students_admin import entered, student_id
 
 ACCEPT = "Accept: students may answer"
+
+
 SEAT_ALL = "Seat all who have not answered"
+
+
 YES = "Yes, I agree"
+
+
 NO = "No, thank you"
 
 
@@ -40,15 +46,6 @@ async def squad_of(asking: Asking, who: int) -> Any:
         return await db.value(
             "SELECT squad.name FROM student JOIN squad ON squad.id = squad_id WHERE platform_id = ?", who
         )
-
-
-async def test_the_board_counts_those_who_need_a_squad_and_names_nobody(begin: Begin) -> None:
-    asking = await begin()
-    await make_squad(asking, 11, 3, "Crooked Spoons")
-    await lonely(asking, 1, 2)
-    assert "2 students of your section have no squad yet." in (await asking.message("squad.mine", 12)).text
-    panel = await asking.message("people.panel")
-    assert "Without a squad: Student 1 (7-A), Student 2 (7-A)" in panel.text
 
 
 async def test_too_few_who_agree_are_told_to_the_coach_once(begin: Begin) -> None:

@@ -1,8 +1,13 @@
 """A squad is taken out for a reason; its members, and its practice turns, are free."""
 
+import bot.actions.results.announce
+import bot.actions.results.feedback
+import bot.actions.results.place_offers  # noqa: F401
+from storage.tables import squads
 from tests.actions.conftest import Begin, button
 from tests.actions.office_cast import make_squad
 from tests.actions.practice_cast import FIRST, book, card, card_text, window
+from tests.actions.results.test_place_offers import announced
 from tests.actions.squads.test_students_admin import decisions
 
 
@@ -27,3 +32,20 @@ async def test_the_turns_of_a_squad_that_is_taken_out_are_free_again(begin: Begi
     assert "Crooked" not in await card_text(asking, "turns/1")
     assert await card(asking, f"practice/{comets}") is None
     assert "Booked" in await book(asking, 11, FIRST)
+
+
+async def test_once_the_result_is_announced_no_squad_leaves_it(begin: Begin) -> None:
+    asking, ids = await announced(begin)
+    before = (await asking.message("offer.panel")).text
+    for press in (f"people.withdraw:{ids[0]}", f"people.withdrawn:{ids[0]}"):
+        assert (
+            "no squad is taken out any more" in (await asking.message(press, fields={"reason": "They fell out"})).text
+        )
+    async with asking.store.read() as db:
+        members = await squads.members(db, ids[0])
+    for member in members:
+        await asking.ask(f"people.taken:{member.id}", fields={"reason": "They fell out"})
+    async with asking.store.read() as db:
+        squad = await squads.squad(db, ids[0])
+    assert squad is not None and not squad.withdrawn
+    assert (await asking.message("offer.panel")).text == before

@@ -1,8 +1,8 @@
 """What a person reads when a packet is verified."""
 
 from bot.rules.scoring.packet import Results
-from bot.rules.scoring.packet_verify import Difference, Stage
-from bot.words.scoring.command_line_packet import DIFFERENCES_SHOWN, NAMES, stage_lines, verdict
+from bot.rules.scoring.packet_verify import DIFFERENCES_SHOWN, Difference, Stage
+from bot.words.scoring.command_line_packet import NAMES, stage_lines, verdict
 
 
 def test_every_stage_has_a_name() -> None:

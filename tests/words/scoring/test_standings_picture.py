@@ -1,11 +1,8 @@
 """Pictures and the words that say the same."""
 
-from fractions import Fraction
-
 import pytest
 
 from bot.rules.scoring.standings import standings
-from bot.words.results.explain_total_picture import why_picture
 from bot.words.scoring.picture_canvas import _drawn, drawable_name
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings_picture import standings_picture
@@ -89,15 +86,6 @@ def judged(marks: list[list[int]]) -> tuple[ScoreBook, ResultView]:
         ),
     )
     return book, ResultView(book, standings(book))
-
-
-def test_the_way_of_one_squad_adds_up_in_the_alt_text() -> None:
-    _, found = judged([[4, 2], [3, 3]])
-    row = found.standings.rows[0]
-    alt = why_picture(found, row, "Why?").alt
-    sums = "core: 62.0 x 50 % = 31.0; bunting: 75.0 x 50 % = 37.5. Total 68.5 = 31.0 + 37.5 (rounded)."
-    assert alt.startswith(f"Why? Complete. {sums}")
-    assert row.total == Fraction(137, 2)
 
 
 def test_a_picture_hangs_on_what_is_drawn_alone_and_is_drawn_once() -> None:
