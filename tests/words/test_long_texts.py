@@ -139,6 +139,9 @@ def test_what_a_judge_reads_is_whole() -> None:
 
 
 def test_every_caution_is_read_before_the_surprise_starts() -> None:
+    assert "1 squad room gets the task at the same moment, and 1 judge gets the" in said(
+        surprise_for_all.surprise_sure(SECRET_EVENT, 1, 1)
+    )
     shown = said(surprise_for_all.surprise_sure(SECRET_EVENT, 30, 25))
     assert all(one in shown for one in SECRET_EVENT.cautions) and "risk assessment" in shown
 

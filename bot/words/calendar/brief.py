@@ -14,6 +14,7 @@ from bot.words.core.times import day_text, full
 from bot.words.plan.event_in_brief import event_groups
 from bot.words.plan.how_points_are_made import total_points
 from bot.words.plan.places_on_team import minimum_text, places_text
+from bot.words.plan.squad_size import members_text
 from bot.words.plan.worked_example import worked_example
 from bot.words.practice.practice_table import about
 from bot.words.questions.squad_asks import ASK
@@ -66,14 +67,12 @@ def _pages(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[str
 
 def _groups(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[list[str]]:
     """What stays together on a page where it fits, in order, each in parts that are never cut."""
-    size = plan.squads
-    squads = f"{size.smallest}" if size.smallest == size.largest else f"{size.smallest} to {size.largest}"
     shown = worked_example(plan, started)
     days = f"{text}\n" if (text := event_days(plan, schedule)) else ""
     task = f"**{escape(plan.name)}**\n{with_bold(plan.brief)}"
     when = (
         f"**When**\nThe deadline is {full(schedule.deadline)}.\n{days}"
-        f"Squads have {squads} members. {places_text(plan)} can be won. {minimum_text(plan)}".rstrip()
+        f"Squads have {members_text(plan)}. {places_text(plan)} can be won. {minimum_text(plan)}".rstrip()
     )
     return [
         [task],

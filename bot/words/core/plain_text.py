@@ -46,6 +46,12 @@ def escape(text: str) -> str:
     return _LINK.sub(lambda found: f"{found[0]}\\", marked)
 
 
+def as_sentence(text: str) -> str:
+    """People's words shown as they are, with a full stop where they end with no mark of their own."""
+    shown = escape(text).rstrip()
+    return shown if shown.endswith((".", "!", "?", "…")) else f"{shown}."
+
+
 def with_bold(text: str) -> str:
     """The long texts of a plan: made harmless as all people's words, but what stands between `**` is bold."""
     return _BOLD.sub(r"**\1**", escape(text))

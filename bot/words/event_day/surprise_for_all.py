@@ -44,13 +44,11 @@ def surprise_sure(event: Event, squads: int, judges: int, some_know: bool = Fals
     """The safety lines, confirmed before everyone is told; `some_know`: some squads have had it in a wave."""
     lines = "".join(f"\n- {escape(line)}" for line in event.cautions)
     safe = f"\n**Check before you start:**{lines}\n- {RISK_ASSESSMENT}" if lines else ""
+    rooms = count(squads, "squad room gets the task", "squad rooms get the task")
     if some_know:
-        who = f"for all others?** {count(squads, 'squad room')} get the task at the same moment, and the news say so."
+        who = f"for all others?** {rooms} at the same moment, and the news say so."
     else:
-        who = (
-            f"now?** {count(squads, 'squad room')} get the task at the same moment, and "
-            f"{count(judges, 'judge')} get the sheets for it."
-        )
+        who = f"now?** {rooms} at the same moment, and {count(judges, 'judge gets', 'judges get')} the sheets for it."
     text = f"**Start {escape(event.name)} {who} It cannot be taken back.{safe}"
     label = "All checked: start it" if lines else "Start it"
     start = Button(key=key(ActionKey.SURPRISE_START, event.key), label=label, style="good")

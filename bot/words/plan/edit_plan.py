@@ -25,6 +25,7 @@ from bot.words.plan.begin_tryout import CLOCK_HINT, DAY_HINT
 from bot.words.plan.change_plan import reason_fields
 from bot.words.plan.event_in_brief import event_text
 from bot.words.plan.places_on_team import minimum_text, places_text
+from bot.words.plan.squad_size import squad_size
 from bot.words.practice.practice_table import about
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Form, Message, RadioField, TextField
 from storage.records.plan import Plan
@@ -54,7 +55,7 @@ def edit_plan_panel(plan: Plan, state: State, said: str = "") -> Message:
     text = (
         f"**The plan: {escape(plan.name)}**\n"
         f"Sections: {', '.join(escape(one) for one in plan.sections)}\n"
-        f"Squads of {plan.squads.smallest} to {plan.squads.largest}; {places_text(plan)}; "
+        f"Squads of {squad_size(plan)}; {places_text(plan)}; "
         f"announced: {ANNOUNCE[plan.announce]}\n"
         f"Events with their weights:\n{events}"
     )

@@ -24,6 +24,7 @@ from bot.words.plan.how_points_are_made import tie_name
 from bot.words.plan.new_event_defaults import TO_WRITE
 from bot.words.plan.places_on_team import minimum_text, places_text
 from bot.words.plan.plan_problems import in_words, problem_line
+from bot.words.plan.squad_size import squad_size
 from bot.words.scorekeeping.attempt_value_text import lower_note
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import AtTable, Checklist, Count, Measure, Number, Rubric, Share, Time
@@ -108,7 +109,7 @@ def plan_summary(plan: Plan) -> list[str]:
     ties += "a run-off" if has_run_offs(plan) else "the coach decides (nothing can be run off)"
     return [
         plan.name,
-        f"{places_text(plan)}; squads of {_span(plan.squads.smallest, plan.squads.largest)} from "
+        f"{places_text(plan)}; squads of {squad_size(plan)} from "
         f"{count(len(plan.sections), 'section')}: {', '.join(plan.sections)}.",
         "",
         "EVENTS",
@@ -190,7 +191,3 @@ def _attempts(measure: AtTable) -> str:
         return ""
     kept = f", {_KEPT[measure.keep]}" if measure.attempts > 1 else ""
     return f"{count(measure.attempts, 'attempt')}{kept}"
-
-
-def _span(smallest: int, largest: int) -> str:
-    return str(smallest) if smallest == largest else f"{smallest} to {largest}"

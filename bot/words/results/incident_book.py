@@ -9,7 +9,7 @@ from bot.words.core.buttons import BACK, RECORDS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
-from bot.words.core.plain_text import escape
+from bot.words.core.plain_text import as_sentence
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
@@ -28,9 +28,9 @@ def book(found: Sequence[Incident], page: int = 0) -> Message:
     lines = [f"**Book of incidents** ({len(found)})", f"{who_reads('incident')} It is erased with the names."]
     newest_first = in_order(found)
     for one in newest_first:
-        who = f" Who: {escape(one.who)}." if one.who else ""
-        decision = f" Decision: {escape(one.decision)}." if one.decision else ""
-        lines.append(f"- {full(one.happened_at)}: {escape(one.what)}.{who}{decision}")
+        who = f" Who: {as_sentence(one.who)}" if one.who else ""
+        decision = f" Decision: {as_sentence(one.decision)}" if one.decision else ""
+        lines.append(f"- {full(one.happened_at)}: {as_sentence(one.what)}{who}{decision}")
     choices = [choice(one.id, one.what) for one in newest_first]
     turn = partial(key, ClassKey.INCIDENTS)
     listed = list_page(choices, page, "Strike one out of the book", key(ClassKey.INCIDENT_STRUCK), turn)

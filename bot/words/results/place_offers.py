@@ -17,7 +17,7 @@ from bot.words.core.lists_in_text import listing
 from bot.words.core.mentions import called, to_ring
 from bot.words.core.number_text import count
 from bot.words.core.pages import pages
-from bot.words.core.plain_text import cut, escape
+from bot.words.core.plain_text import as_sentence, cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full, full_and_relative, school_day_after
 from bot.words.results.finality import coach_line, not_sure_yet
@@ -131,7 +131,7 @@ def offered(squad: Squad, offer: Offer, captain: Sequence[Student] = (), why: Do
     """What the squad reads in its own room; it rings for the captain, who answers."""
     return Message(
         text=f"**{escape(squad.name)}, the place is offered to you.**\n"
-        f"It is {escape(offer.what)}.\n"
+        f"It is {as_sentence(offer.what)}\n"
         "Talk it over with each other and at home: everyone in the squad, and their parents, should agree. "
         f"{_answers(captain)} can answer here until {full(offer.answer_by)}.{not_sure_yet(why)}",
         ping=to_ring(captain),

@@ -27,7 +27,7 @@ REFUSALS: dict[AnyReason, str] = {
     TableReason.ATTEMPT_DECIMALS: "{amount} has too many decimals; the plan says {decimals}. Please round it.",
     TableReason.ATTEMPT_SECONDS: "A time of {seconds} seconds is not possible. Please look at the watch again.",
     TableReason.ATTEMPT_FAULTS: "{faults} faults are not possible; {most} is the most. Please look again.",
-    TableReason.ATTEMPT_MEMBERS: "{contributing} of {members} members is not possible. Please count again.",
+    TableReason.ATTEMPT_MEMBERS: "Members: {contributing} of {members} is not possible. Please count again.",
     TableReason.PLAN_MOVED: "The plan has changed since this was typed. Please open the table again.",
     TableReason.ATTEMPT_ITEM: "There is no {item} in the plan any more. Please open the table again.",
 }

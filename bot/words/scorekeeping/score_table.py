@@ -14,7 +14,7 @@ from bot.words.core.choices import choice, list_page, part_label
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import count
-from bot.words.core.plain_text import cut, escape
+from bot.words.core.plain_text import as_sentence, cut, escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.who_reads import who_reads
 from bot.words.scorekeeping.attempt_value_text import value_text
@@ -163,9 +163,9 @@ def squad_page(event: Event, measure: Measure, line: Line, run_offs: Sequence[At
     ]
     text = f"{where(line.squad, event, measure)}\n"
     if line.absence is not None:
-        reason = f": {escape(line.absence.reason)}" if line.absence.reason else ""
+        reason = f": {as_sentence(line.absence.reason)}" if line.absence.reason else "."
         kind = "Excused, so this event is left out of its mean" if line.absence.excused else "Absent, which counts 0"
-        text += f"{kind}{reason}."
+        text += f"{kind}{reason}"
     else:
         text += "\n".join(listed) if listed else "No attempt yet."
     text += f"\n{turn.here}" if turn.here else ""

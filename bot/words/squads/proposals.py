@@ -19,6 +19,7 @@ from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
+from bot.words.plan.squad_size import squad_size
 from storage.records.message import Button, Message, Row
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
@@ -31,7 +32,7 @@ REFUSALS = {
     Reason.NOBODY_ALONE: "Every student has a squad: there is nothing to propose.",
     Reason.PROPOSAL_GONE: "That proposal is not there any more. Open **Propose squads** again.",
     Reason.PROPOSAL_OLD: "A squad of the proposal is no longer there. Press **Look again**.",
-    Reason.PROPOSAL_SIZE: "**{squad}** would have {size} members; the plan says {smallest} to {largest}, all of one "
+    Reason.PROPOSAL_SIZE: "**{squad}** would be a squad of {size}; the plan says {smallest} to {largest}, all of one "
     "section. Change the proposal first.",
 }
 
@@ -47,8 +48,8 @@ def none_yet(plan: Plan, alone: Sequence[Student]) -> Message:
         return Message(text="Every student has a squad: there is nothing to propose.", rows=((PEOPLE, BACK),))
     where = listing([f"{number} in section {escape(section)}" for section, number in alone_by_section(alone)])
     return Message(
-        text=f"**Propose squads**\nWithout a squad: {where}.\nI make squads of {plan.squads.smallest} to "
-        f"{plan.squads.largest} within each section, and fill the small ones first. Private wishes are kept as far as "
+        text=f"**Propose squads**\nWithout a squad: {where}.\nI make squads of {squad_size(plan)} "
+        "within each section, and fill the small ones first. Private wishes are kept as far as "
         "can be. You see the proposal before anybody else, and can change it.",
         rows=((LOOK, PEOPLE, BACK),),
     )

@@ -17,6 +17,7 @@ from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
+from bot.words.plan.squad_size import squad_size
 from bot.words.squads.latecomers import LATE
 from bot.words.squads.names import NAME_HINT, name_field, section_field
 from storage.records.message import Button, Form, Message, Row, TextField
@@ -75,12 +76,6 @@ def sign_up_panel(tryout: Tryout, closes: datetime, open_now: bool) -> Message:
         text=text,
         rows=((START.model_copy(update={"style": "main"}), JOIN), (NEED, MY_SQUAD)),
     )
-
-
-def squad_size(plan: Plan) -> str:
-    """The size of a squad in words."""
-    few, many = plan.squads.smallest, plan.squads.largest
-    return f"{few}" if few == many else f"{few} to {many}"
 
 
 def start_form(plan: Plan, name: str, section: str) -> Form:

@@ -3,7 +3,7 @@
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.who_reads import who_reads
-from bot.words.squads.sign_up import squad_size
+from bot.words.plan.squad_size import members_text
 from storage.records.message import Message
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
@@ -14,7 +14,7 @@ def welcome_to_room(plan: Plan, squad: Squad) -> Message:
     """The first message in a squad's private room."""
     return Message(
         text=f"This is the room of **{escape(squad.name)}**. {who_reads('squad-room', 'it')}\n"
-        f"I post reminders for your squad here. Squads have {squad_size(plan)} members; "
+        f"I post reminders for your squad here. Squads have {members_text(plan)}; "
         f"the join code is **{squad.join_code}**."
     )
 

@@ -11,7 +11,9 @@ async def test_incidents_are_noted_read_by_coaches_and_struck(begin: Begin) -> N
     form = await asking.form(button(page, "Note an incident").key)
     fields = {"what": "A robot was taken apart", "who": "Two students", "decision": "They rebuilt it together"}
     assert "They rebuilt it together" in (await asking.message(form.key, fields=fields)).text
+    fields["what"] = "Was it really taken apart?"
+    assert "apart? Who: Two students. Decision" in (await asking.message(form.key, fields=fields)).text
     assert "in a few words" in (await asking.message(form.key, fields={"what": " "})).text
     struck = await asking.message("records.incident-struck", values=("1",))
-    assert "(0)" in struck.text
+    assert "(1)" in struck.text
     assert "not in the book" in (await asking.message("records.incident-struck", values=("1",))).text

@@ -19,7 +19,8 @@ async def test_absence_needs_no_attempt_and_excusing_needs_a_coach_and_a_reason(
     refused = await asking.filled(key, 300, fields={"state": "excused", "reason": "ill"})
     assert "Only a coach can excuse" in refused.text
     assert "type a reason" in (await asking.filled(key, fields={"state": "excused"})).text
-    assert "is excused from" in (await asking.filled(key, fields={"state": "excused", "reason": "trip"})).text
+    assert "is excused from" in (await asking.filled(key, fields={"state": "excused", "reason": "A trip."})).text
+    assert "of its mean: A trip.\n" in f"{(await asking.message(f'table.squad:run.socks:{squads[0]}')).text}\n"
     refused = await asking.message(f"table.save:run.socks:{squads[0]}:1:14:0")
     assert "noted as not taking part" in refused.text
     await asking.filled(key, fields={"state": "here"})

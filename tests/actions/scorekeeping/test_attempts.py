@@ -92,7 +92,7 @@ async def test_members_who_contributed_are_counted_of_those_the_squad_has(begin:
     card = await at_squad(asking, "bunting.members", "1 Crooked Spoons")
     label = "Enter members who took part"
     assert "3 of 4 members took part" in (await enter(asking, card, label, contributing="3")).text
-    assert "5 of 4 members is not possible" in (await enter(asking, card, label, contributing="5")).text
+    assert "Members: 5 of 4 is not possible" in (await enter(asking, card, label, contributing="5")).text
 
 
 async def test_five_kinds_of_items_leave_points_off_to_a_form_apart(begin: Begin) -> None:

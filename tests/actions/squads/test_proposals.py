@@ -69,7 +69,7 @@ async def test_the_coach_changes_the_proposal_and_an_illegal_one_is_not_accepted
     assert select(places, "Pick a squad").choices[0].label == "Crooked Spoons"
     changed = await asking.message(select(places, "Pick a squad").key, values=("new-9",))
     assert "new squad 9: Student 1" in changed.text
-    assert "would have 1 members" in (await asking.message(button(changed, ACCEPT).key)).text
+    assert "would be a squad of 1;" in (await asking.message(button(changed, ACCEPT).key)).text
     changed = await asking.message(f"proposal.changed:{one}", values=("none-",))
     assert "without a place: Student 1" in changed.text
     dropped = await asking.message(button(changed, "Drop it").key)

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.words.core.plain_text import cut, escape, unescaped, units, visible, with_bold
+from bot.words.core.plain_text import as_sentence, cut, escape, unescaped, units, visible, with_bold
 
 DIRECTION = "\u200e\u200f\u061c\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 """The characters of Unicode's bidirectional algorithm that nobody sees (UAX #9, table 1)."""
@@ -92,3 +92,17 @@ def test_emoji_count_twice_and_are_never_cut_in_half() -> None:
 def test_in_the_long_texts_of_a_plan_bold_is_bold_and_all_else_is_as_it_was_typed(typed: str, reads: str) -> None:
     assert with_bold(typed) == reads
     assert unescaped(reads) == typed
+
+
+@pytest.mark.parametrize(
+    ("typed", "shown"),
+    [
+        ("ill", "ill."),
+        ("ill.", "ill."),
+        ("Was it?", "Was it?"),
+        ("no *robot*! ", "no \\*robot\\*!"),
+        ("and so…", "and so…"),
+    ],
+)
+def test_a_sentence_ends_with_one_mark(typed: str, shown: str) -> None:
+    assert as_sentence(typed) == shown
