@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from bot.rules.analysis.estimates import UNDEFINED, Coefficient
+from bot.rules.analysis.confidence_intervals import UNDEFINED, Coefficient
 from bot.rules.analysis.intraclass_correlation import Icc, icc
 from bot.rules.analysis.intraclass_correlation import judges_needed as judges_for
 from bot.rules.analysis.kendall_w import Chance, Concordance, chance, kendall_w

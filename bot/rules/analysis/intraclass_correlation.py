@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, isnan, lcm
 
-from bot.rules.analysis.estimates import TAIL, UNDEFINED, Coefficient, Interval
+from bot.rules.analysis.confidence_intervals import TAIL, UNDEFINED, Coefficient, Interval
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,9 +9,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
+from math import sqrt
 
 from bot.rules.analysis.agreement import counted_sheets, observations
-from bot.rules.analysis.estimates import correlation, standard_deviation
 from bot.rules.judging.second_look import MarkGap, far_apart
 from bot.rules.scoring.severity_model import Fit, fit
 from bot.rules.scoring.standings_records import SheetScore, Standings
@@ -22,6 +22,8 @@ HALO = 0.8
 """From so much on that all criteria move together is worth a word."""
 FEWEST_SHARED = 2
 """Of one squad that others have marked, too, nothing follows about how a judge marks (common practice, no source)."""
+FEWEST_PAIRS = 3
+"""Two points always lie on a line."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,3 +133,24 @@ def _halo(sheets: Sequence[SheetScore]) -> float | None:
     found = [correlation(one, other) for one, other in combinations(columns, 2)]
     known = [value for value in found if value is not None]
     return sum(known) / len(known) if known else None
+
+
+def correlation(xs: Sequence[float], ys: Sequence[float]) -> float | None:
+    """Pearson's correlation; None below three pairs or where one side does not vary."""
+    if len(xs) < FEWEST_PAIRS or len(set(xs)) == 1 or len(set(ys)) == 1:
+        return None
+    mean_x, mean_y = sum(xs) / len(xs), sum(ys) / len(ys)
+    off_x, off_y = [x - mean_x for x in xs], [y - mean_y for y in ys]
+    spread = sum(x * x for x in off_x) * sum(y * y for y in off_y)
+    if spread == 0:
+        return None
+    together = sum(x * y for x, y in zip(off_x, off_y, strict=True))
+    return max(-1.0, min(1.0, together / sqrt(spread)))
+
+
+def standard_deviation(values: Sequence[float]) -> float | None:
+    """The sample standard deviation (divisor n - 1); None below two values."""
+    if len(values) < 2:
+        return None
+    mean = sum(values) / len(values)
+    return sqrt(sum((value - mean) ** 2 for value in values) / (len(values) - 1))

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bot.rules.analysis.agreement import counted_sheets, observations
-from bot.rules.analysis.estimates import reach
+from bot.rules.analysis.confidence_intervals import reach
 from bot.rules.analysis.standard_errors import precision
 from bot.rules.analysis.what_if import with_panel
 from bot.rules.judging.judged_rubrics import rubrics

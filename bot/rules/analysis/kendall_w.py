@@ -13,7 +13,7 @@ from itertools import permutations
 from math import factorial, sqrt
 from operator import add
 
-from bot.rules.analysis.estimates import Z
+from bot.rules.analysis.confidence_intervals import Z
 
 EXACT_UP_TO = 20_000
 """Steps for which the null distribution is enumerated; beyond, orders are drawn."""

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from math import isnan
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from bot.rules.analysis.estimates import TAIL, Coefficient, Interval
+from bot.rules.analysis.confidence_intervals import TAIL, Coefficient, Interval
 
 if TYPE_CHECKING:
     import numpy as np

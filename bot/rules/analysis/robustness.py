@@ -12,7 +12,7 @@ from math import sqrt
 from typing import Literal
 
 from bot.rules.analysis.agreement import counted_sheets, observations
-from bot.rules.analysis.estimates import reach
+from bot.rules.analysis.confidence_intervals import reach
 from bot.rules.analysis.single_changes import SingleChanges
 from bot.rules.analysis.standard_errors import precision
 from bot.rules.analysis.weight_changes import WeightChange, effective_weights, smallest_change

@@ -13,7 +13,7 @@ from bot.rules.analysis.agreement import (
     judges_needed,
     least_agreed,
 )
-from bot.rules.analysis.estimates import LEVEL, Coefficient, Z
+from bot.rules.analysis.confidence_intervals import LEVEL, Coefficient, Z
 from bot.rules.analysis.judge_profiles import JudgeView
 from bot.rules.analysis.judges_evened_out import Evened
 from bot.rules.analysis.kendall_w import LEAST_CHANCE, Chance

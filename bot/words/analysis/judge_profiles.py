@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.analysis.agreement import HARDLY
-from bot.rules.analysis.estimates import LEVEL
+from bot.rules.analysis.confidence_intervals import LEVEL
 from bot.rules.analysis.judge_profiles import (
     JudgeView,
 )

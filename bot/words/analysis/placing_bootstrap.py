@@ -3,7 +3,7 @@
 from fractions import Fraction
 from math import ceil, sqrt
 
-from bot.rules.analysis.estimates import LEVEL, Z
+from bot.rules.analysis.confidence_intervals import LEVEL, Z
 from bot.rules.analysis.placing_bootstrap import JudgeBootstrap, most_often
 from bot.words.core.number_text import count, percent
 from bot.words.scoring.result_view import ResultView

@@ -1,6 +1,6 @@
 """How firm the places are, in words: the sentences that a coach reads before an announcement."""
 
-from bot.rules.analysis.estimates import LEVEL
+from bot.rules.analysis.confidence_intervals import LEVEL
 from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
 from bot.rules.analysis.robustness import LEAST, Firmness, nobody_is_next
 from bot.rules.core.rounding import rounded

@@ -5,8 +5,10 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from bot.rules.analysis.judge_profiles import JudgeView, judge_views, mark_gaps
+from bot.rules.analysis.judge_profiles import JudgeView, correlation, judge_views, mark_gaps, standard_deviation
 from bot.rules.scoring.standings import standings
 from storage.records.scores import ScoreBook
 from tests.rules.books import event, judges, plan, rubric, sheet, squads
@@ -114,3 +116,25 @@ def test_before_the_first_sheet_there_are_no_views() -> None:
     book = judged_book({(1, 1): [3]}, 1).model_copy(update={"sheets": ()})
     assert judge_views(standings(book)) == ()
     assert mark_gaps(standings(book)) == ()
+
+
+def test_correlation_gives_the_published_jackknife() -> None:
+    """Reference D1 (Efron and Tibshirani 1993, law-school data): r and all its leave-one-out values."""
+    example = reference("D1")
+    xs, ys = example["input"]["x"], example["input"]["y"]
+    assert correlation(xs, ys) == pytest.approx(example["expected"]["r"])
+    assert correlation(xs, ys) == pytest.approx(example["published"]["r"], abs=5e-4)
+    left_out = [correlation(xs[:i] + xs[i + 1 :], ys[:i] + ys[i + 1 :]) for i in range(len(xs))]
+    assert left_out == pytest.approx(example["expected"]["leave_one_out"])
+
+
+@given(st.lists(st.tuples(st.integers(-9, 9), st.integers(-9, 9)), max_size=9))
+def test_correlation_and_spread_agree_with_numpy_where_they_exist(pairs: list[tuple[int, int]]) -> None:
+    xs, ys = [float(x) for x, _ in pairs], [float(y) for _, y in pairs]
+    found = correlation(xs, ys)
+    if len(pairs) > 2 and len(set(xs)) > 1 and len(set(ys)) > 1:
+        assert found == pytest.approx(np.corrcoef(xs, ys)[0, 1])
+    else:
+        assert found is None
+    spread = standard_deviation(xs)
+    assert spread == (None if len(xs) < 2 else pytest.approx(np.std(xs, ddof=1)))

@@ -6,7 +6,7 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
-from bot.rules.analysis.estimates import reach
+from bot.rules.analysis.confidence_intervals import reach
 from bot.rules.analysis.standard_errors import precision
 from bot.rules.scoring.severity_model import fit
 from tests.rules.reference import reference
