@@ -15,7 +15,7 @@ from bot.words.core.buttons import STANDINGS
 from bot.words.core.custom_ids import key
 from bot.words.core.pages import pages
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings import breaker_name
+from bot.words.scoring.tie_breaks import breaker_name
 from storage.records.message import Attachment, Button, Message
 
 

@@ -30,8 +30,8 @@ from bot.words.results.feedback_after_correction import feedback_again
 from bot.words.results.listed_changes import Change, change_lines
 from bot.words.results.own_result import provisional
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings import run_off_lines
 from bot.words.scoring.standings_picture import standings_picture
+from bot.words.scoring.tie_breaks import run_off_lines
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 
 ROOM_FOR_HEAD = 260

@@ -23,7 +23,8 @@ from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.core.times import full, school_day_after
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings import contest_lines, run_off_lines
+from bot.words.scoring.standings import contest_lines
+from bot.words.scoring.tie_breaks import run_off_lines
 
 TENTH = Fraction(1, 10)
 SURE: dict[HowSure, str] = {

@@ -20,8 +20,9 @@ from bot.words.results.spreadsheet import standings_rows
 from bot.words.scoring.missing_scores import headline, missing_lines, waiting_line
 from bot.words.scoring.packet import formulas_text
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings import rank_lines, so_far_lines, tie_lines
+from bot.words.scoring.standings import rank_lines, so_far_lines
 from bot.words.scoring.standings_picture import standings_picture
+from bot.words.scoring.tie_breaks import tie_lines
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
 
 REFUSALS = {

@@ -8,8 +8,9 @@ from bot.words.core.number_text import exact_percent
 from bot.words.core.plain_text import without_markup
 from bot.words.scoring.missing_scores import headline, missing_lines, waiting_line
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings import gap_line, place_lines, tie_lines
+from bot.words.scoring.standings import gap_line, place_lines
 from bot.words.scoring.standings_picture import ROUNDED
+from bot.words.scoring.tie_breaks import tie_lines
 
 
 def nothing() -> str:

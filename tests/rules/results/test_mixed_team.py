@@ -6,8 +6,9 @@ from typing import Literal
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.results.mixed_team import check_may_answer, owing, room_is_told
+from bot.rules.results.mixed_team import can_be_asked, check_may_answer, owing, room_is_told
 from storage.records.mixed_team import MemberOffer
+from tests.rules.squads.test_students_admin import ANN, BOB, MOLES, ZOE
 
 NOW = datetime(2027, 1, 21, 9, 0, tzinfo=UTC)
 
@@ -35,3 +36,9 @@ def test_the_room_reads_that_a_place_is_gone_and_nothing_of_an_alternate() -> No
     assert room_is_told(offer(1, "accepted"), "back")
     assert not room_is_told(offer(1), "accepted")
     assert not room_is_told(offer(1, "alternate"), "back")
+
+
+def test_who_is_asked_or_has_said_yes_is_not_offered_a_place_again() -> None:
+    rows = [(ZOE, MOLES), (ANN, MOLES), (BOB, MOLES)]
+    made = [offer(ZOE.id), offer(ANN.id, "accepted"), offer(BOB.id, "declined")]
+    assert can_be_asked(rows, made) == [(BOB, MOLES)]

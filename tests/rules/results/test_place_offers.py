@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime
 
-from bot.rules.results.place_offers import next_in_line, place_is_free
+from bot.rules.results.place_offers import in_order, next_in_line, place_is_free
 from bot.rules.scoring.standings import standings
 from storage.records.place_offers import Offer, OfferState
 from tests.rules.books import counted_book
@@ -46,3 +46,8 @@ def test_equal_alternates_are_all_in_line_so_that_the_coach_must_choose() -> Non
 def test_as_many_are_in_line_as_places_are_free() -> None:
     assert line([[50], [70], [60]], places=2) == (2, 3)
     assert line([[50], [70], [60]], offer(3, "accepted"), places=2) == (2,)
+
+
+def test_offers_are_read_as_they_were_made() -> None:
+    first, second = offer(1, "declined"), offer(2, "open")
+    assert in_order([second, first]) == [first, second]

@@ -3,7 +3,15 @@
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.results.protests import check_second_coach, makes_final, protest_ends
+from bot.rules.results.protests import (
+    MOST_TO_PICK,
+    check_second_coach,
+    check_time,
+    in_order,
+    makes_final,
+    protest_ends,
+    to_pick,
+)
 from storage.records.protests import Protest
 from tests.rules.books import NOW, count, event, plan
 
@@ -33,3 +41,20 @@ def test_the_last_rejected_protest_makes_a_result_final_once_the_days_are_over()
     assert not makes_final(protest("upheld"), 0, PLAN, NOW, end)
     assert not makes_final(protest("rejected"), 0, PLAN, NOW, NOW)
     assert not makes_final(protest("rejected"), 0, PLAN, None, end)
+
+
+def test_the_register_is_oldest_first_and_the_newest_can_be_picked() -> None:
+    found = [protest().model_copy(update={"id": number}) for number in range(MOST_TO_PICK + 2, 0, -1)]
+    assert [one.id for one in in_order(found)] == list(range(1, MOST_TO_PICK + 3))
+    assert [one.id for one in to_pick(found)] == list(range(3, MOST_TO_PICK + 3))
+
+
+def test_protests_are_taken_while_a_result_is_announced_until_the_days_are_over() -> None:
+    check_time(PLAN, "announced", NOW, NOW, "")
+    for state, announced_at, now, why in (
+        ("settled", NOW, NOW, "protest_early"),
+        ("announced", None, NOW, "protest_early"),
+        ("announced", NOW, protest_ends(PLAN, NOW), "protest_over"),
+    ):
+        with pytest.raises(Refusal, match=why):
+            check_time(PLAN, state, announced_at, now, "")  # type: ignore[arg-type]

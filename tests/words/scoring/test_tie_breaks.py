@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from bot.rules.scoring.standings import standings
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings import tie_lines
+from bot.words.scoring.tie_breaks import tie_lines
 from storage.records.scores import ScoreBook
 from tests.rules.books import counted_book
 
