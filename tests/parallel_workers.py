@@ -10,8 +10,8 @@ TESTS = Path(__file__).parent
 LONG = (
     "season/test_troubled_season.py",
     "season/test_season.py",
-    "app/test_malformed_gateway_events.py",
-    "app/test_outages.py",
+    "connection/test_malformed_gateway_events.py",
+    "connection/test_outages.py",
     "tryroom",
     "season",
     "deploy",

@@ -13,9 +13,6 @@ from pathlib import Path
 import pytest
 
 from bot.online_status import OnlineStatus
-from bot.rules.core.status_report import is_well
-from bot.words.core import status_report
-from bot.words.office.office import status_line
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import together
 from deploy.rehearsal.server.class_server import ClassServer
@@ -162,24 +159,3 @@ def test_a_start_soon_after_the_stop_is_no_gap(tmp_path: Path) -> None:
     life = Life(tmp_path, before)
     life.signs.came_on_line()
     assert life.missed() == []
-
-
-def test_who_is_off_line_for_long_or_silent_is_not_well() -> None:
-    now = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
-    well = Heartbeat(
-        at=now, started_at=now - timedelta(days=2), version="1.2", pid=7, free_bytes=5 * 10**9, online_since=now
-    )
-    assert is_well(well, now)
-    assert not is_well(well, now + timedelta(minutes=2))
-    assert not is_well(well.model_copy(update={"stopped": True}), now)
-    assert not is_well(well.model_copy(update={"online_since": None}), now)
-    assert is_well(well.model_copy(update={"away_since": now - timedelta(minutes=9)}), now)
-    away = well.model_copy(update={"away_since": now - timedelta(minutes=11), "free_bytes": 10**8})
-    assert not is_well(away, now)
-    assert "off line for 11 minutes" in status_report.report(away, now, "x.db")
-    assert "Little room" in status_line(away) and "0.1 GB (little!)" in status_report.report(away, now, "x.db")
-
-
-def test_a_status_file_that_is_no_status_is_none(tmp_path: Path) -> None:
-    heartbeat_file(tmp_path / "a.db").write_text("{", "utf-8")
-    assert read_heartbeat(tmp_path / "a.db") is None

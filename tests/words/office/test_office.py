@@ -7,8 +7,9 @@ import pytest
 
 from bot.rules.calendar.calendar import schedule
 from bot.rules.office.readiness import NEXT, lacks
-from bot.words.office.office import office_panel
+from bot.words.office.office import office_panel, status_line
 from storage.records.day_plan import DayPlan
+from storage.records.heartbeat import Heartbeat
 from storage.records.tryout import STATES, State
 from tests.rules.calendar.ready_for_each_step import PLAN, READY, SCHEDULE
 
@@ -52,3 +53,10 @@ def test_the_main_button_is_the_next_thing_to_do(facts: dict[str, object], label
     assert len({button.key for button in buttons}) == len(buttons)
     if found.state == "signup":
         assert "Release the brief now" in {button.label for button in buttons} or label == "Choose the channels"
+
+
+def test_the_office_says_when_little_room_is_left_on_the_disk() -> None:
+    now = READY.now
+    beat = Heartbeat(at=now, started_at=now, version="1.2", pid=7, free_bytes=10**8)
+    assert "Little room" in status_line(beat)
+    assert "Little room" not in status_line(beat.model_copy(update={"free_bytes": 5 * 10**9}))
