@@ -13,7 +13,6 @@ ELSEWHERE = {
     "delivery/outbox_outcome": "tells the coach what is undelivered",
     "delivery/requeue": "answers the button of what is undelivered",
     "event_day/run_sheet_typed_so_far": "hands the typed sheet to the words of its entry",
-    "hand_in/parts_for_judges": "shows parts beside the judge's sheet",
     "scorekeeping/may_record": "names the measure as the table does",
     "scorekeeping/recorded_so_far": "names the measure as the table does",
     "scoring/score_book": "hands the book to the words as one record",

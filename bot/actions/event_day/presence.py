@@ -4,7 +4,7 @@ from collections.abc import Collection
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.scorekeeping.before_start import attendance_of
+from bot.actions.scorekeeping.may_start import attendance_of
 from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
 from bot.actions.scorekeeping.score_table import squad_page
 from bot.rules.event_day.presence import Attendance, check_anybody, room_is_told

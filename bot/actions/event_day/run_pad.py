@@ -7,7 +7,7 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.lost_answers import when_unanswered
 from bot.actions.scorekeeping.attempts import attempt_of, next_attempt, save_attempt
-from bot.actions.scorekeeping.before_start import attendance_of, check_before_start
+from bot.actions.scorekeeping.may_start import attendance_of, check_may_start_now
 from bot.actions.scorekeeping.recorded_so_far import Spot, measure_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -52,7 +52,7 @@ async def start(db: Transaction, tryout: Tryout, request: Request, run_id: int) 
         return await _shown(db, tryout, request, run_id, words.STARTED_BEFORE)
     await _still_next(db, tryout, found)
     about = f"{found.event.key}.{found.measure.key}"
-    await check_before_start(db, tryout, request, found.event, found.squad, about, run_id)
+    await check_may_start_now(db, tryout, request, found.event, found.squad, about, run_id)
     await run_pads.start(db, run_id, request.at)
     await audit(db, tryout, request, "pad.start", squad=found.squad.id, run=run_id)
     return await _shown(db, tryout, request, run_id)

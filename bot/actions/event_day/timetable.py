@@ -16,15 +16,15 @@ from bot.actions.event_day.own_times import is_told, place_messages
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
-from bot.rules.event_day.binding_constraint import Binding, bindings
 from bot.rules.event_day.day_draw import order_of
 from bot.rules.event_day.day_windows import day_dates
 from bot.rules.event_day.may_arrange import check_runs, plan_of
 from bot.rules.event_day.timetable import Activity, Day, Slot, make_timetable
 from bot.rules.event_day.timetable_contents import activities, check_unchanged, kept_slots, windows
+from bot.rules.event_day.why_no_timetable import Binding, bindings
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import timetable as words
-from bot.words.event_day.binding_constraint import impossible
+from bot.words.event_day.why_no_timetable import impossible
 from storage.records.day_timetable import DaySlot
 from storage.records.message import Answer, Replace
 from storage.records.request import Request

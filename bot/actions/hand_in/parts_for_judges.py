@@ -7,7 +7,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in.parts_for_judges import first_names
 from bot.words.core.action_keys import ActionKey
-from bot.words.judging import score_sheet as words
+from bot.words.hand_in import parts_for_judges as words
 from storage.records.message import Answer
 from storage.records.request import Request
 from storage.records.tryout import Tryout
@@ -23,4 +23,5 @@ async def look(db: Snapshot, tryout: Tryout, request: Request, page: int, sheet_
     if not entry.event.hand_in:
         raise Refusal(Reason.NO_HAND_IN)
     members = await squads.members(db, entry.squad.id)
-    return await read(db, entry.event, entry.squad, first_names(members), words.beside(entry, len(members)), page)
+    reading = words.beside_sheet(entry.sheet.id, entry.changeable, len(members))
+    return await read(db, entry.event, entry.squad, first_names(members), reading, page)

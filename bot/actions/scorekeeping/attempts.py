@@ -3,8 +3,8 @@
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.followers import when_table_changes
-from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.may_record import check_may_change, note_if_late
+from bot.actions.scorekeeping.may_start import attendance_of
 from bot.actions.scorekeeping.next_squad import next_squad
 from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
 from bot.actions.scorekeeping.run_offs import may_run_off

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
-from bot.rules.scorekeeping import recorded_so_far as rules
+from bot.rules.scorekeeping import score_table as rules
 from bot.rules.scorekeeping.attempts import is_done
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.scorekeeping import score_table as words

@@ -2,8 +2,8 @@
 
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import view
-from bot.actions.scorekeeping.before_start import attendance_of
 from bot.actions.scorekeeping.may_record import is_settled
+from bot.actions.scorekeeping.may_start import attendance_of
 from bot.actions.scorekeeping.next_squad import next_squad
 from bot.actions.scorekeeping.recorded_so_far import measure_of, measures_shown, spot_of, spots
 from bot.actions.scorekeeping.run_offs import may_run_off

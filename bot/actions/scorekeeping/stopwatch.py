@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.scorekeeping.attempts import next_attempt, read_back
-from bot.actions.scorekeeping.before_start import check_before_start
+from bot.actions.scorekeeping.may_start import check_may_start_now
 from bot.actions.scorekeeping.running_stopwatches_and_pads import milliseconds, planning_since, running_since
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -34,7 +34,7 @@ async def plan_first(db: Transaction, tryout: Tryout, request: Request, about: s
     """The time to plan in begins at this press; pressed twice, it began at the first."""
     spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
     measure = check_time(spot.measure)
-    await check_before_start(db, tryout, request, spot.event, spot.squad, about)
+    await check_may_start_now(db, tryout, request, spot.event, spot.squad, about)
     since = await planning_since(db, about, squad_id, code)
     if since is None:
         await stopwatches.plan_first(db, spot.squad.id, about, code, request.at)
@@ -50,7 +50,7 @@ async def start(db: Transaction, tryout: Tryout, request: Request, about: str, s
     measure = check_time(spot.measure)
     running = await running_since(db, about, squad_id, code)
     if running is None:
-        await check_before_start(db, tryout, request, spot.event, spot.squad, about)
+        await check_may_start_now(db, tryout, request, spot.event, spot.squad, about)
         await stopwatches.start(db, spot.squad.id, about, code, request.at)
         await audit(db, tryout, request, "table.start", squad=spot.squad.id, measure=about, attempt=code)
     started = milliseconds(running or request.at)

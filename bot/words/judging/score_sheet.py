@@ -12,7 +12,6 @@ from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import cut, escape, quoted
-from bot.words.hand_in.member_parts import Reading
 from bot.words.judging.my_sheets import onward, see_hand_in, title, to_read
 from storage.records.message import FORM_LABEL, MESSAGE_LENGTH, Button, Form, FormField, Message, RadioField, TextField
 from storage.records.plan_measures import Criterion
@@ -46,17 +45,6 @@ def sheet(entry: Entry, typing: bool = False) -> Message:
     if typing and entry.changeable and missing(entry.rubric, entry.sheet.marks):
         below = (Button(key=key(ActionKey.SHEETS_TYPE, entry.sheet.id), label="Type the marks"), *below)
     return Message(text=cut("\n".join(lines), MESSAGE_LENGTH), rows=(_openings(entry), below))
-
-
-def beside(entry: Entry, members: int) -> Reading:
-    """A judge reads what a squad has handed in, and goes on to the sheet for it."""
-    opening = Button(
-        key=key(ActionKey.SHEETS_MARK, entry.sheet.id),
-        label="Mark this squad",
-        style="main",
-        disabled=not entry.changeable,
-    )
-    return Reading(members, ActionKey.SHEETS_HAND_IN, (entry.sheet.id,), (opening, MY_SHEETS))
 
 
 def _openings(entry: Entry) -> tuple[Button, ...]:

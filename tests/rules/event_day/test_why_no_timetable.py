@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from bot.rules.event_day.binding_constraint import bindings
 from bot.rules.event_day.timetable import Day, make_timetable
+from bot.rules.event_day.why_no_timetable import bindings
 from tests.rules.event_day.days import BASE, day, minutes
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from bot.rules.event_day.binding_constraint import MOST_NAMED, NAMED_OF_MORE, Binding
+from bot.rules.event_day.why_no_timetable import MOST_NAMED, NAMED_OF_MORE, Binding
 from bot.words.core.lists_in_text import listing
 from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message

@@ -20,7 +20,7 @@ async def attendance_of(db: Snapshot, squad_id: int, event: str) -> Attendance:
     return attendance(members, await presence.ticks(db, squad_id, event))
 
 
-async def check_before_start(
+async def check_may_start_now(
     db: Snapshot, tryout: Tryout, request: Request, event: Event, squad: Squad, about: str, run_id: int = 0
 ) -> None:
     """Whether a squad may start now, or a Refusal: as `check_safe` and `check_may_start` say.
