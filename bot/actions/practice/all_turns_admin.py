@@ -14,8 +14,6 @@ from bot.actions.practice.practice_table import (
     turns_changed,
 )
 from bot.actions.practice.turn_reminders import plan_reminder
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice import all_turns_admin as rules
 from bot.rules.practice.booking import is_running
 from bot.rules.practice.first_round_draw import may_draw
@@ -69,10 +67,8 @@ async def book_for(db: Transaction, tryout: Tryout, request: Request, begins: in
     """Book a turn for a squad, whatever number it has."""
     check_running(tryout)
     table, begin = await asked(db, tryout, begins)
-    table.check_free(begin, request.at)
     squad_id = picked
-    if squad_id not in table.squads:
-        raise Refusal(Reason.SQUAD_GONE)
+    rules.check_may_book_for(table, begin, squad_id, request.at)
     await practice.hold(db, tryout.id, begin, squad_id)
     await plan_reminder(db, tryout, squad_id, begin, request.at)
     await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", room_words.told_booked(begin, by_coach=True), request.at)

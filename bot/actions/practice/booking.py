@@ -14,8 +14,6 @@ from bot.actions.practice.practice_table import (
 from bot.actions.practice.turn_reminders import drop_reminder, plan_reminder
 from bot.actions.squads.asking_student import my_squad_of
 from bot.actions.squads.squads_changed import tell_squad
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice import booking as rules
 from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
@@ -32,12 +30,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def pick(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Answer:
     """Show the turns that my squad may book now."""
     table, squad = await _table_and_squad(db, tryout, request)
-    offered = rules.bookable(table, squad.id, request.at)
-    if not offered:
-        opens = rules.opens_again(table, squad.id, request.at)
-        if opens is not None:
-            raise Refusal(Reason.NO_TURNS_YET, opens=int(opens.timestamp()))
-        raise Refusal(Reason.NO_TURNS_FREE)
+    offered = rules.to_book(table, squad.id, request.at)
     return _paged(page, words.pick(ZoneInfo(tryout.plan.zone), offered, page or 0))
 
 
@@ -61,9 +54,7 @@ async def book(db: Transaction, tryout: Tryout, request: Request, *, picked: int
 async def pick_back(db: Snapshot, tryout: Tryout, request: Request, page: int | None = None) -> Answer:
     """Show the turns that my squad may give back now."""
     table, squad = await _table_and_squad(db, tryout, request)
-    found = rules.returnable(table, squad.id, request.at)
-    if not found:
-        raise Refusal(Reason.NO_TURNS_MINE)
+    found = rules.to_give_back(table, squad.id, request.at)
     return _paged(page, words.pick_back(ZoneInfo(tryout.plan.zone), found, page or 0))
 
 

@@ -8,7 +8,7 @@ from bot.actions.practice.all_turns_admin import panel_of
 from bot.actions.practice.practice_table import check_running, names_of, plan_openings, show_practice, the_table
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.practice.first_round_draw import check_draw, is_wanted, read_key
+from bot.rules.practice.first_round_draw import check_draw, is_wanted, read_key, squads_told
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import first_round_draw as words
 from storage.records.message import Answer, Open, Replace
@@ -53,9 +53,8 @@ async def draw(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     names = await names_of(db, tryout)
     for message in words.drawn(lot, names):
         await outbox.enqueue(db, tryout.id, "news", message, request.at)
-    for squad in lot.pool:
-        if squad in names:
-            await outbox.enqueue(db, tryout.id, f"squad/{squad}", words.your_moment(lot, squad), request.at)
+    for squad in squads_told(lot, names):
+        await outbox.enqueue(db, tryout.id, f"squad/{squad}", words.your_moment(lot, squad), request.at)
     await show_practice(db, tryout)
     await plan_openings(db, tryout, request.at)
     await audit(db, tryout, request, "practice.draw", key=key)

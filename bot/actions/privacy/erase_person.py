@@ -10,8 +10,6 @@ from bot.actions.squads.asking_student import is_open
 from bot.actions.squads.give_up_seat import give_up_seat
 from bot.actions.squads.squads_changed import every_squad_changed, tell_squad
 from bot.actions.squads.students_admin import student_with_squad
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.privacy import erase_person as rules
 from bot.rules.squads.captain import next_captain
 from bot.words.core.action_keys import ActionKey
@@ -119,9 +117,7 @@ async def _known(db: Snapshot, tryout: Tryout, account: int) -> tuple[Student | 
     judge = await judges.judge_of(db, tryout.id, account)
     officers = [officer for officer in await helpers.officers(db, tryout.id) if officer.platform_id == account]
     waits = await waiting_students.waiting_of(db, tryout.id, account)
-    known = one is not None or judge is not None or bool(officers) or waits is not None
-    if not known and not await erase_person.has_recorded(db, tryout.id, account):
-        raise Refusal(Reason.KNOWS_NOBODY)
+    rules.check_known(one, judge, officers, waits, await erase_person.has_recorded(db, tryout.id, account))
     return one, judge, officers
 
 

@@ -199,8 +199,7 @@ async def _panel(db: Snapshot, tryout: Tryout, page: int) -> Message:
 async def _pick(db: Snapshot, tryout: Tryout, question_id: int, page: int) -> Message:
     question, _ = await _open(db, tryout, question_id)
     answers = await questions.published(db, tryout.id)
-    if not answers:
-        raise Refusal(Reason.NO_ANSWERS)
+    rules.check_any_published(answers)
     return words.pick_earlier(question, answers, page)
 
 

@@ -4,12 +4,25 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Literal
 
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.practice_table import PracticeTable
 from storage.records.people import Squad
 from storage.records.practice import Turn
 
 Deed = Literal["book", "lose", "unlose", "release", "close", "open"]
 """What a coach can do with a turn; `lose`: note it as lost through equipment, `release`: give it back."""
+
+
+def check_may_book_for(table: PracticeTable, begin: datetime, squad: int, now: datetime) -> None:
+    """The coach books any free turn for any squad that takes part, whatever number it has.
+
+    Raises:
+        Refusal: as `check_free`; `squad_gone`.
+    """
+    table.check_free(begin, now)
+    if squad not in table.squads:
+        raise Refusal(Reason.SQUAD_GONE)
 
 
 def page_of_next_turn(slots: Sequence[datetime], now: datetime, size: int) -> int:

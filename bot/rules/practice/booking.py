@@ -40,6 +40,17 @@ def bookable(table: PracticeTable, squad: int, now: datetime) -> list[datetime]:
     return [begin for begin in table.free(now) if _why_not(table, squad, begin, now) is None]
 
 
+def to_book(table: PracticeTable, squad: int, now: datetime) -> list[datetime]:
+    """The same, to pick from. Raises Refusal `no_turns_yet` (opens: seconds) or `no_turns_free` where there is none."""
+    offered = bookable(table, squad, now)
+    if not offered:
+        opens = opens_again(table, squad, now)
+        if opens is not None:
+            raise Refusal(Reason.NO_TURNS_YET, opens=int(opens.timestamp()))
+        raise Refusal(Reason.NO_TURNS_FREE)
+    return offered
+
+
 def opens_again(table: PracticeTable, squad: int, now: datetime) -> datetime | None:
     """When a squad that can book nothing now may book one of the free turns, if nobody else takes it; else None."""
     moments = []
@@ -107,6 +118,14 @@ def last_give_back(table: PracticeTable, begin: datetime) -> datetime:
 def returnable(table: PracticeTable, squad: int, now: datetime) -> list[datetime]:
     """The turns that a squad may give back now."""
     return [begin for begin in table.held(squad) if now < last_give_back(table, begin)]
+
+
+def to_give_back(table: PracticeTable, squad: int, now: datetime) -> list[datetime]:
+    """The same, to pick from. Raises Refusal `no_turns_mine` where there is none."""
+    found = returnable(table, squad, now)
+    if not found:
+        raise Refusal(Reason.NO_TURNS_MINE)
+    return found
 
 
 def _why_not(table: PracticeTable, squad: int, begin: datetime, now: datetime) -> Refusal | None:

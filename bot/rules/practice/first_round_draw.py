@@ -6,6 +6,7 @@ one could, the usual rules begin. If nobody draws in time (`WAIT`), booking open
 """
 
 import re
+from collections.abc import Collection
 from datetime import datetime, timedelta
 
 from bot.rules.core.refusal import Refusal
@@ -72,6 +73,11 @@ def check_draw(lot: PracticeDraw | None, now: datetime) -> PracticeDraw:
     if now >= round_ends(lot):
         raise Refusal(Reason.DRAW_TOO_LATE)
     return lot
+
+
+def squads_told(lot: PracticeDraw, taking_part: Collection[int]) -> list[int]:
+    """The squads that read in their rooms from when they may book: those on the list that still take part."""
+    return [squad for squad in lot.pool if squad in taking_part]
 
 
 def why_wait(lot: PracticeDraw, squad: int, turns: int, now: datetime) -> Refusal | None:

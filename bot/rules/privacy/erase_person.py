@@ -2,6 +2,8 @@
 
 from datetime import timedelta
 
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons import Reason
 from storage.records.tryout import State
 
 LEAVES_ROOM_WITHIN = timedelta(minutes=10)
@@ -9,6 +11,12 @@ LEAVES_ROOM_WITHIN = timedelta(minutes=10)
 
 LOOKED_AGAIN = timedelta(hours=1)
 """How often that is looked at again while it is not."""
+
+
+def check_known(*as_what: object) -> None:
+    """Whoever is something in this try-out, or has recorded something, can be erased. Raises Refusal `knows_nobody`."""
+    if not any(as_what):
+        raise Refusal(Reason.KNOWS_NOBODY)
 
 
 def is_looked_again(state: State, still_in_rooms: bool) -> bool:

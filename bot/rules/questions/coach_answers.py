@@ -49,6 +49,12 @@ def waiting_longest_first(waiting: Sequence[tuple[Question, Squad]]) -> list[tup
     return sorted(waiting, key=lambda one: one[0].id)
 
 
+def check_any_published(answers: Sequence[Clarification]) -> None:
+    """A question is merged with an answer that was published. Raises Refusal `no_answers` where there is none."""
+    if not answers:
+        raise Refusal(Reason.NO_ANSWERS)
+
+
 def squad_is_told(squad: Squad) -> bool:
     """Whether the room of a squad reads that its question has been answered before: of one that takes part."""
     return not squad.withdrawn

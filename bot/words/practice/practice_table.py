@@ -6,9 +6,8 @@ from zoneinfo import ZoneInfo
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.booking import bookable, may_book, share_left
-from bot.rules.practice.practice_table import PracticeTable
+from bot.rules.practice.practice_table import MOST_LISTED, PracticeTable
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import PAGE
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import count
@@ -78,9 +77,9 @@ def squads_turns(table: PracticeTable, squad: int, open_now: bool, can: datetime
     """
     held, lost = table.held(squad), table.lost_for_good(squad)
     lines = [f"**Practice at the table**, {table.practice.minutes} minutes a turn"]
-    lines += [f"- {full(begin)}" for begin in held[:PAGE]] or ["Your squad has no turn yet."]
-    if len(held) > PAGE:
-        lines.append(f"- and {len(held) - PAGE} more")
+    lines += [f"- {full(begin)}" for begin in held[:MOST_LISTED]] or ["Your squad has no turn yet."]
+    if len(held) > MOST_LISTED:
+        lines.append(f"- and {len(held) - MOST_LISTED} more")
     if lost:
         was, it = ("was", "it") if lost == 1 else ("were", "them")
         lines.append(f"{count(lost, 'turn')} {was} lost because something was broken. You may book {it} again.")

@@ -122,6 +122,7 @@ def test_a_refusal_finds_its_line_even_where_its_words_are_not_at_hand() -> None
     found = out_of(
         """
 from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.words.core import refusals
 words = "bot.words.results.announce"
 print(words in at_first, refusals.line(Refusal(ResultReason.NOT_ANNOUNCED)), words in sys.modules)

@@ -132,3 +132,14 @@ def test_however_squads_press_each_can_have_its_share_as_long_as_nothing_is_late
     expected = min(found.share * squads, number)
     assert len(found.turns) == expected
     assert max(len(found.held(squad)) for squad in found.squads) <= found.share
+
+
+def test_whoever_has_nothing_to_pick_from_is_told_why() -> None:
+    full = table(1, 2, turn(START, 1))
+    with pytest.raises(Refusal, match="no_turns_free"):
+        booking.to_book(full, 2, EARLY)
+    with pytest.raises(Refusal, match="no_turns_mine"):
+        booking.to_give_back(full, 2, EARLY)
+    assert booking.to_give_back(full, 1, EARLY) == [START] and booking.to_book(table(1, 2), 1, EARLY) == [START]
+    with pytest.raises(Refusal, match="no_turns_yet"):
+        booking.to_book(table(3, 2, turn(START, 1)), 1, EARLY)

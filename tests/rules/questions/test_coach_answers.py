@@ -51,3 +51,9 @@ def test_a_correction_says_what_it_changes() -> None:
     assert rules.tidy_change(" twice,\n not once ") == "twice, not once"
     with pytest.raises(Refusal):
         rules.tidy_change("  ")
+
+
+def test_without_a_published_answer_there_is_none_to_merge_with() -> None:
+    rules.check_any_published([answer(1)])
+    with pytest.raises(Refusal, match="no_answers"):
+        rules.check_any_published([])
