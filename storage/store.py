@@ -20,7 +20,6 @@ from urllib.parse import quote
 
 import aiosqlite
 
-from storage.connection_settings import BUSY_MS, CACHED_STATEMENTS, PRAGMAS
 from storage.file_errors import StorageFault, as_faults
 from storage.group_commit import GroupCommit
 from storage.private_files import tighten
@@ -36,6 +35,21 @@ T = TypeVar("T")
 
 READERS = 2
 """Connections that only read, each lent to one task at a time."""
+BUSY_MS = 5000
+"""How long a connection waits for a lock that somebody else holds, in milliseconds."""
+CACHED_STATEMENTS = 256
+"""How many statements a connection keeps prepared."""
+PRAGMAS = (
+    "journal_mode = WAL",
+    "synchronous = FULL",
+    "foreign_keys = ON",
+    f"busy_timeout = {BUSY_MS}",
+    "secure_delete = ON",
+    "temp_store = MEMORY",
+)
+"""How the writer works: nothing acknowledged is lost with the power, nothing erased can be read in the file, and the
+pages to which a savepoint could go back are kept in memory: each would cost two more writes, to a temporary file.
+"""
 
 
 class Store:
