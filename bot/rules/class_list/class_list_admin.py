@@ -31,6 +31,12 @@ def come_by_section(entries: Sequence[ClassListEntry]) -> list[tuple[str, int, i
     return [(section, come[section], number) for section, number in sorted(all_of.items())]
 
 
+def yes_of_signed_up(entries: Iterable[ClassListEntry], column: str) -> tuple[int, int]:
+    """How many of those who have signed up have a yes in a column, and how many have signed up."""
+    signed = [entry for entry in entries if entry.student_id is not None]
+    return sum(entry.answers.get(column, False) for entry in signed), len(signed)
+
+
 def missing_yes(columns: Sequence[str], entries: Iterable[ClassListEntry], squads: Roster) -> dict[str, dict[str, int]]:
     """How many have no yes, by column and squad (under an empty name those without one); only who is on the list."""
     answers = {entry.student_id: entry.answers for entry in entries}

@@ -46,7 +46,8 @@ def printed(  # noqa: PLR0913, PLR0917
     now: datetime,
 ) -> Answer:
     """The file, and what is in it; `now_shown` stands in the squad's room and changes."""
-    mine = [(at, text) for at, text in told if not text.startswith(Sign.JUDGING)]
+    oldest_first = sorted(told, key=lambda one: one[0])
+    mine = [(at, text) for at, text in oldest_first if not text.startswith(Sign.JUDGING)]
     names = {one.platform_id: one.name for one in members if one.platform_id is not None}
     told_them = [_notice(at, text, zone, names) for at, text in mine] or ["none yet"]
     sections = [

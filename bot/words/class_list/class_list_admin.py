@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from functools import partial
 
-from bot.rules.class_list.class_list_admin import MOST_STRANGERS_NAMED, come_by_section
+from bot.rules.class_list.class_list_admin import MOST_STRANGERS_NAMED, come_by_section, yes_of_signed_up
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.buttons import BACK, PEOPLE
 from bot.words.core.choices import PAGE, choice, list_page
@@ -61,9 +61,8 @@ def panel(
 
 
 def _yes_of(entries: Sequence[ClassListEntry], column: str) -> str:
-    signed = [entry for entry in entries if entry.student_id is not None]
-    yes = sum(entry.answers.get(column, False) for entry in signed)
-    return f"yes for {yes} of the {count(len(signed), 'student')} who have signed up"
+    yes, signed = yes_of_signed_up(entries, column)
+    return f"yes for {yes} of the {count(signed, 'student')} who have signed up"
 
 
 def forms(columns: Sequence[str], missing: Mapping[str, Mapping[str, int]]) -> Message:

@@ -16,3 +16,8 @@ def test_the_coach_sees_who_is_not_on_the_list_who_has_not_come_and_who_has_no_y
 def test_sections_are_counted_from_a_to_z() -> None:
     entries = [entry(3, "7-B", None), entry(2, "7-A", None), entry(1, "7-A", 1)]
     assert admin.come_by_section(entries) == [("7-A", 1, 2), ("7-B", 0, 1)]
+
+
+def test_a_yes_counts_once_its_student_has_signed_up() -> None:
+    entries = [entry(2, "7-A", None, form=True), entry(1, "7-A", 1, form=True), entry(3, "7-B", 5)]
+    assert admin.yes_of_signed_up(entries, "form") == (1, 2)
