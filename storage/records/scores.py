@@ -1,12 +1,12 @@
-"""What was measured: attempts at the table, score sheets, absences; and the book that holds them all."""
+"""What was measured: attempts at the table, absences; and the book that holds them all, score sheets included."""
 
 from datetime import datetime
 from decimal import Decimal
-from typing import Literal
 
 from pydantic import Field
 
 from storage.records.base import Record
+from storage.records.judging import Sheet
 from storage.records.people import Judge, Squad
 from storage.records.plan import Plan
 
@@ -42,30 +42,6 @@ class Attempt(Record):
     """The platform id of who recorded it."""
     recorded_at: datetime
     undone_at: datetime | None = None
-
-
-class Sheet(Record):
-    """One judge's marks for one squad under one rubric."""
-
-    id: int
-    judge_id: int
-    squad_id: int
-    event: str
-    measure: str
-    state: Literal["open", "started", "submitted", "recused"] = "open"
-    marks: dict[str, int] = {}
-    """Criterion key to level (1 is the lowest)."""
-    comments: dict[str, str] = {}
-    """Criterion key, or `sheet`, to comment."""
-    position: int = 1
-    """The place of this squad in the order in which the judge meets the squads."""
-    version: int = 0
-    updated_at: datetime | None = None
-
-    @property
-    def owed(self) -> bool:
-        """Still to be marked or finished: neither handed in, nor given back because of a conflict of interest."""
-        return self.state in ("open", "started")
 
 
 class Absence(Record):

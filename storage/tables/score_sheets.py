@@ -4,7 +4,7 @@ import json
 from collections.abc import Iterable
 from datetime import datetime
 
-from storage.records.scores import Sheet
+from storage.records.judging import Sheet
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

@@ -16,7 +16,7 @@ from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, sheet_for_typed_marks, tryout_of_judge
+from storage.tables import judges, tryout_of_judge, typed_marks
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -40,7 +40,7 @@ async def own_list(db: Snapshot, tryout: Tryout, judge: Judge, page: int = 0, no
     """A judge's living list as it is; asked for `now`, the squad that is before the judge comes first."""
     plain = await entries_of(db, tryout, judge)
     mine = plain if now is None else await entries_now(db, tryout, judge, now)
-    typed = target(plain, await sheet_for_typed_marks.chosen(db, judge.id)) if judge.direct_closed_at is None else None
+    typed = target(plain, await typed_marks.chosen(db, judge.id)) if judge.direct_closed_at is None else None
     trial = await waiting(db, tryout, judge.id)
     others = await other_tryouts(db, tryout, judge)
     return words.my_sheets(tryout, mine, schedule_of(tryout), page, typed, trial, others)

@@ -7,9 +7,10 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.worker_thread import Outdated
+from bot.actions.judging.compute_panel import keep_panel, names_of, problem_of
 from bot.actions.judging.judges_overview import overview
 from bot.actions.judging.sheet_queries import entries_of, lists_changed
-from bot.actions.judging.sheets_follow_panels import assign_sheets, keep_panel, names_of, problem_of
+from bot.actions.judging.sheets_follow_panels import assign_sheets
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging import open_judging as rules

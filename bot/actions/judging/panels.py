@@ -5,15 +5,9 @@ from collections.abc import Callable
 from bot.actions.core.arguments import given
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
+from bot.actions.judging.compute_panel import keep_panel, names_of, problem_of
 from bot.actions.judging.sheet_queries import lists_changed
-from bot.actions.judging.sheets_follow_panels import (
-    assign_sheets,
-    judges_per_squad,
-    keep_panel,
-    names_of,
-    problem_of,
-    tied_seats,
-)
+from bot.actions.judging.sheets_follow_panels import assign_sheets, judges_per_squad, tied_seats
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging import panels as rules

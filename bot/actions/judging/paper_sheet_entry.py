@@ -20,7 +20,7 @@ from storage.records.people import Judge
 from storage.records.plan_measures import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, outbox, paper_sheet_entries
+from storage.tables import judges, outbox, paper_sheet_entry
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -49,7 +49,7 @@ async def _pick_sheet(db: Snapshot, tryout: Tryout, judge_id: int, page: int) ->
     if judge is None or judge.removed or judge.tryout_id != tryout.id:
         raise Refusal(Reason.NOT_A_JUDGE)
     mine = (await _missing(db, tryout)).get(judge_id, [])
-    return words.pick_sheet(judge, mine, await paper_sheet_entries.numbers(db, tryout.id), page)
+    return words.pick_sheet(judge, mine, await paper_sheet_entry.numbers(db, tryout.id), page)
 
 
 async def _missing(db: Snapshot, tryout: Tryout) -> Mapping[int, list[Entry]]:
@@ -65,7 +65,7 @@ async def _missing(db: Snapshot, tryout: Tryout) -> Mapping[int, list[Entry]]:
 async def pick(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """Open the picked sheet: the first entry, or the second when the first is whole."""
     entry, _ = await _to_enter(db, tryout, request, picked)
-    kept = await paper_sheet_entries.entries(db, entry.sheet.id)
+    kept = await paper_sheet_entry.entries(db, entry.sheet.id)
     number = rules.next_entry(entry.rubric, kept, request.who)
     return Open(form=_form(entry, kept, number, request))
 
@@ -74,7 +74,7 @@ async def pick(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -
 async def step(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int, number: int) -> Answer:
     """Go on typing the first or the second entry."""
     entry, _ = await _to_enter(db, tryout, request, sheet_id)
-    kept = await paper_sheet_entries.entries(db, entry.sheet.id)
+    kept = await paper_sheet_entry.entries(db, entry.sheet.id)
     return Open(form=_form(entry, kept, number, request))
 
 
@@ -89,14 +89,14 @@ async def save(
 ) -> Answer:
     """Keep one step of an entry; when both entries are whole they are compared."""
     entry, judge = await _to_enter(db, tryout, request, sheet_id)
-    kept = {one.number: one for one in await paper_sheet_entries.entries(db, sheet_id)}
+    kept = {one.number: one for one in await paper_sheet_entry.entries(db, sheet_id)}
     old = rules.gone_on_from(entry.rubric, number, kept, request.who)
     old = old or PaperEntry(sheet_id=sheet_id, number=number, entered_by=request.who, at=request.at)
     parts = steps(entry.rubric)
     part = parts[min(at, len(parts) - 1)]
     marks, comments = with_step(part, (old.marks, old.comments), read_step(part, request.fields))
     new = old.model_copy(update={"marks": marks, "comments": comments, "entered_by": request.who, "at": request.at})
-    await paper_sheet_entries.keep(db, new)
+    await paper_sheet_entry.keep(db, new)
     await audit(db, tryout, request, "paper.entry", sheet=sheet_id, number=number)
     if not is_whole(entry.rubric, marks):
         left = [one.name for one in missing(entry.rubric, marks)]
@@ -161,13 +161,13 @@ async def _keep_typed(
 async def again(db: Transaction, tryout: Tryout, request: Request, sheet_id: int) -> Answer:
     """Throw both entries away and begin anew."""
     entry, judge = await _to_enter(db, tryout, request, sheet_id)
-    await paper_sheet_entries.start_over(db, entry.sheet.id)
+    await paper_sheet_entry.start_over(db, entry.sheet.id)
     await audit(db, tryout, request, "paper.again", sheet=entry.sheet.id)
     return Replace(message=words.started_over(entry, judge))
 
 
 async def _both(db: Snapshot, entry: Entry) -> tuple[PaperEntry, PaperEntry]:
-    return rules.both(entry.rubric, await paper_sheet_entries.entries(db, entry.sheet.id))
+    return rules.both(entry.rubric, await paper_sheet_entry.entries(db, entry.sheet.id))
 
 
 async def _to_enter(db: Snapshot, tryout: Tryout, request: Request, sheet_id: int) -> tuple[Entry, Judge]:

@@ -12,9 +12,9 @@ from bot.rules.judging.judges_admin import check_may_change
 from bot.rules.judging.my_sheets import Entry, is_changeable, is_listed, just_ran
 from bot.rules.judging.reopen_sheet import can_be_reopened
 from bot.rules.results.hidden_until_close import sealed
+from storage.records.judging import Sheet
 from storage.records.people import Judge
 from storage.records.request import Request
-from storage.records.scores import Sheet
 from storage.records.tryout import Tryout
 from storage.tables import (
     absences,

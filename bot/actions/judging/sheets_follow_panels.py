@@ -4,14 +4,10 @@ from datetime import datetime
 
 from bot.actions.core.followers import when_judges_change
 from bot.rules.judging import sheets_follow_panels as rules
-from bot.rules.judging.compute_panel import Panel, Problem
 from bot.rules.judging.connectedness import Seen
 from bot.rules.judging.judged_rubrics import rubrics
-from bot.rules.judging.panels import counted as whose_marks_count
-from bot.rules.judging.panels import has_begun
 from bot.rules.judging.panels import judges_per_squad as per_squad_of
 from bot.rules.judging.presentation_order import places_kept, places_of_all
-from storage.records.judging import Seat
 from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
@@ -25,58 +21,10 @@ async def judges_per_squad(db: Snapshot, tryout: Tryout, event: Event, rubric: R
     return per_squad_of(rubric, await panels.size(db, tryout.id, event.key, rubric.key))
 
 
-async def names_of(db: Snapshot, tryout: Tryout) -> dict[str, dict[int, str]]:
-    """The names of `squads` and `judges` by id."""
-    return {
-        "squads": {squad.id: squad.name for squad in await squads.squads(db, tryout.id)},
-        "judges": {judge.id: judge.name for judge in await judges.judges(db, tryout.id)},
-    }
-
-
-async def problem_of(
-    db: Snapshot, tryout: Tryout, event: Event, rubric: Rubric, per_squad: int | None = None
-) -> Problem | None:
-    """The panel to be computed (for `per_squad` judges, when that is to be tried out); None where all judges see all.
-
-    Only judges whose marks count are shared out. What the coach set stays, and so does what a judge has begun.
-    """
-    wanted = per_squad or await judges_per_squad(db, tryout, event, rubric)
-    if wanted is None:
-        return None
-    counted = {judge.id for judge in whose_marks_count(await judges.judges(db, tryout.id))}
-    pinned = {
-        (one.squad_id, one.judge_id) for one in await panels.seats(db, tryout.id, event.key, rubric.key) if one.pinned
-    }
-    begun = {
-        (one.squad_id, one.judge_id)
-        for one in await score_sheets.sheets(db, tryout.id)
-        if (one.event, one.measure) == (event.key, rubric.key) and has_begun(one)
-    }
-    tied = await tied_seats(db, tryout)
-    return Problem(
-        squads=tuple(squad.id for squad in await squads.squads(db, tryout.id)),
-        judges=tuple(sorted(counted)),
-        per_squad=wanted,
-        tied=frozenset(seat for seat in tied if seat[1] in counted),
-        fixed=frozenset(seat for seat in (pinned | begun) - tied if seat[1] in counted),
-    )
-
-
 async def tied_seats(db: Snapshot, tryout: Tryout) -> frozenset[Seen]:
     """Who may not see whom, as (squad, judge): ties that were set, and judges who are in a squad themselves."""
     ties = {(one.squad_id, one.judge_id) for one in await conflicts_of_interest.ties(db, tryout.id)}
     return frozenset(ties | set(await conflicts_of_interest.own_squads(db, tryout.id)))
-
-
-async def keep_panel(db: Transaction, tryout: Tryout, event: Event, rubric: Rubric, panel: Panel) -> None:
-    """Keep a panel that was computed; what the coach set stays marked as set, also for judges who do not count."""
-    old = await panels.seats(db, tryout.id, event.key, rubric.key)
-    pinned = {(one.squad_id, one.judge_id) for one in old if one.pinned} - await tied_seats(db, tryout)
-    new = [
-        Seat(judge_id=judge, squad_id=squad, event=event.key, measure=rubric.key, pinned=(squad, judge) in pinned)
-        for squad, judge in sorted(panel.seats | pinned)
-    ]
-    await panels.replace_seats(db, tryout.id, event.key, rubric.key, new)
 
 
 async def assign_sheets(db: Transaction, tryout: Tryout, now: datetime) -> None:

@@ -18,7 +18,7 @@ from storage.records.message import Answer, Message, Say
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import score_sheets, sheet_for_typed_marks, tryout_of_judge
+from storage.tables import score_sheets, tryout_of_judge, typed_marks
 from storage.tables.sql_session import Transaction
 
 
@@ -33,7 +33,7 @@ async def typed(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 
 async def _typed(db: Transaction, tryout: Tryout, request: Request, me: Judge) -> Message:
     mine = await entries_of(db, tryout, me)
-    now = rules.target(mine, await sheet_for_typed_marks.chosen(db, me.id))
+    now = rules.target(mine, await typed_marks.chosen(db, me.id))
     said = rules.read_typed(request.fields.get("text", ""))
     match said.asked:
         case "levels":
@@ -55,7 +55,7 @@ async def typed_marks_begin(db: Transaction, tryout: Tryout, request: Request, s
     me = await me_as_judge(db, tryout, request)
     entry = await my_entry(db, tryout, me, sheet_id)
     rules.check_begins(entry)
-    await sheet_for_typed_marks.choose(db, me.id, entry.sheet.id)
+    await typed_marks.choose(db, me.id, entry.sheet.id)
     if request.server_id is None:
         await tryout_of_judge.choose_tryout(db, me.id, request.at)
     await lists_changed(db, tryout, me.id)
@@ -74,9 +74,9 @@ async def _mark(
     now = next(one for one in mine if one.sheet.id == entry.sheet.id)
     following = now if missing(now.rubric, now.sheet.marks) else rules.target(mine, None)
     if following is None:
-        await sheet_for_typed_marks.forget(db, me.id)
+        await typed_marks.forget(db, me.id)
     else:
-        await sheet_for_typed_marks.choose(db, me.id, following.sheet.id)
+        await typed_marks.choose(db, me.id, following.sheet.id)
     return words.typed_marks_saved(entry, marks, now, following)
 
 
@@ -97,12 +97,12 @@ async def _undo(db: Transaction, tryout: Tryout, request: Request, me: Judge, mi
     )
     now = next(one for one in await entries_of(db, tryout, me) if one.sheet.id == entry.sheet.id)
     if missing(now.rubric, now.sheet.marks):
-        await sheet_for_typed_marks.choose(db, me.id, now.sheet.id)
+        await typed_marks.choose(db, me.id, now.sheet.id)
     return words.undone(now)
 
 
 async def _next(db: Transaction, me: Judge, mine: Sequence[Entry], now: Entry | None) -> Message:
     """Go on with another squad."""
     following = rules.another(mine, now)
-    await sheet_for_typed_marks.choose(db, me.id, following.sheet.id)
+    await typed_marks.choose(db, me.id, following.sheet.id)
     return words.prompt(following)

@@ -21,6 +21,7 @@ from bot.rules.plan.change_plan import (
     changes,
     check_agreed,
     check_change,
+    check_differs,
     check_reason,
     class_is_told,
     moves_dates,
@@ -83,9 +84,8 @@ async def apply(db: Transaction, tryout: Tryout, request: Request, stamp: str) -
     if stamp != _shown(draft.plan, draft.reason):
         raise Refusal(Reason.SOMEONE_WAS_QUICKER)
     found = await _checked(db, tryout, draft.plan, request)
-    if tryout.brief_at is not None and not draft.reason:
-        # The brief went out while the coach was thinking.
-        raise Refusal(Reason.REASON_NEEDED)
+    # The brief may have gone out while the coach was thinking.
+    check_reason(tryout.brief_at, draft.reason)
     await _check_agreed(db, tryout, draft.plan, request)
     changed = await _take(db, tryout, draft.plan, request)
     await plan_drafts.drop_draft(db, tryout.id)
@@ -133,8 +133,7 @@ async def drop(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 async def _checked(db: Snapshot, tryout: Tryout, plan: Plan, request: Request) -> tuple[Change, ...]:
     """What a plan would change, after making sure that it may."""
     found = changes(tryout.plan, plan)
-    if not found:
-        raise Refusal(Reason.NOTHING_CHANGED)
+    check_differs(found)
     signed_up = await students.students(db, tryout.id)
     teams = await squads.squads(db, tryout.id)
     present = Present(

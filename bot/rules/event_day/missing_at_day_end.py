@@ -5,10 +5,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 from bot.rules.scoring.measures import attempts_allowed, attempts_needed
+from storage.records.judging import Sheet
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Measure, Rubric
-from storage.records.scores import Absence, Attempt, Sheet
+from storage.records.scores import Absence, Attempt
 
 NextStep = Literal["table", "surprise", "judges", "nothing"]
 

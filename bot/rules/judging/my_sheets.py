@@ -5,11 +5,10 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Literal
 
-from storage.records.judging import OpenEvent
+from storage.records.judging import OpenEvent, Sheet
 from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
-from storage.records.scores import Sheet
 
 Group = Literal["done", "started", "open"]
 JUST_RAN = timedelta(minutes=10)

@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from storage.records.scores import Sheet
+from storage.records.judging import Sheet
 
 
 def wanted_no_more(sheet: Sheet, tied: bool) -> Literal["set aside", "taken back", "stays"]:

@@ -61,6 +61,12 @@ def scoring(plan: Plan) -> tuple[object, ...]:
     return (*events, plan.places, plan.place_groups, plan.qualify, plan.tie_breaks)
 
 
+def check_differs(found: tuple[Change, ...]) -> None:
+    """A plan that says the same is no change. Raises Refusal `nothing_changed`."""
+    if not found:
+        raise Refusal(Reason.NOTHING_CHANGED)
+
+
 def counts_otherwise(old: Plan, new: Plan) -> bool:
     """Whether recorded scores would be counted otherwise: then two coaches have to agree, once there are scores."""
     return scoring(old) != scoring(new)

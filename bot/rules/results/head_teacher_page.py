@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from bot.rules.results.protests import was_right
 from storage.records.decisions import Decision
+from storage.records.judging import Sheet
 from storage.records.people import Squad, Student
 from storage.records.protests import Protest
-from storage.records.scores import Sheet
 
 
 @dataclass(frozen=True)

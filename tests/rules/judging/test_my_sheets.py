@@ -3,7 +3,7 @@
 from datetime import timedelta
 
 from bot.rules.judging.my_sheets import JUST_RAN, Entry, group_of, just_ran, may_see_marks
-from storage.records.scores import Sheet
+from storage.records.judging import Sheet
 from tests.actions.conftest import START, small_plan
 from tests.words.invented import squad
 from tests.words.judging.longest_sheets import MINE

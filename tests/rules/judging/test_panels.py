@@ -7,7 +7,7 @@ import pytest
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.panels import check_may_sit, has_begun, judges_per_squad, seats_by_hand, sizes, thinly_linked
 from bot.rules.judging.sheets_follow_panels import wanted_no_more
-from storage.records.scores import Sheet
+from storage.records.judging import Sheet
 from tests.words.judging.longest_sheets import JUDGES, MINE, SQUADS
 
 
