@@ -14,8 +14,8 @@ from typing import Any, Protocol
 from zoneinfo import ZoneInfo
 
 from deploy.rehearsal.cast import end_of_tryout
-from deploy.rehearsal.cast.day_by_day import Others, Setting
 from deploy.rehearsal.cast.people import GUESTS, ON_PAPER, Cast, invent_cast
+from deploy.rehearsal.cast.people_nobody_plays import Others, Setting
 from deploy.rehearsal.cast.press_sequence import pay
 from deploy.rehearsal.cast.preview_and_announcement import preview, read_standings
 from deploy.rehearsal.cast.stage import Stage

@@ -1,7 +1,8 @@
 """The try-it room: the class server and the real bot on this machine, and a page on which anybody can be anyone.
 
 It speaks the phones' interface of the rehearsal and nothing else, so what works here works on the platform. The people
-whom nobody plays are played by the cast (`cast/day_by_day.py`); the clock stands still until somebody acts or moves it.
+whom nobody plays are played by the cast (`cast/people_nobody_plays.py`); the clock stands still until somebody acts or
+moves it.
 
     room.py                 the class server, the bot, whose turn it is, and the clock
     open_room.py            a fresh room, or one that was kept

@@ -12,8 +12,8 @@ from pathlib import Path
 from random import Random
 from zoneinfo import ZoneInfo
 
-from deploy.rehearsal.cast.day_by_day import Others, Setting
 from deploy.rehearsal.cast.people import Cast
+from deploy.rehearsal.cast.people_nobody_plays import Others, Setting
 from deploy.rehearsal.cast.stage import Stage
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome

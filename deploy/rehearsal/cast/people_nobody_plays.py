@@ -28,9 +28,9 @@ from deploy.rehearsal.cast import (
     surprise,
     try_out_setup,
 )
-from deploy.rehearsal.cast.days_of_students import Students
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, Cast
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, SIGN_UP, Stage, newest
+from deploy.rehearsal.cast.students_nobody_plays import Students
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.wire.rendering import Shown
 from deploy.rehearsal.world.state import DIRECT_MESSAGES
