@@ -23,6 +23,8 @@ class PadRun(Record):
     """The platform's own time of the press that started the clock."""
     closed_at: datetime | None = None
     attempt_id: int | None = None
+    tapped: bool = False
+    """Whether there is any tap, where a list of open runs asks for it."""
 
 
 class Tap(Record):

@@ -25,12 +25,12 @@ async def open_run(db: Snapshot, squad_id: int, event: str, measure: str, number
     )
 
 
-async def running(db: Snapshot, tryout_id: int) -> list[PadRun]:
-    """The runs that are open and have been started or tapped, the newest last."""
+async def open_runs(db: Snapshot, tryout_id: int) -> list[PadRun]:
+    """The runs that are open, and whether anything was tapped in them, the newest last."""
     return await db.all(
         PadRun,
-        "SELECT pad_run.* FROM pad_run JOIN squad ON squad.id = squad_id WHERE tryout_id = ? AND withdrawn = 0 "
-        "AND state = 'open' AND (started_at IS NOT NULL OR EXISTS (SELECT 1 FROM pad_tap WHERE run_id = pad_run.id)) "
+        "SELECT pad_run.*, EXISTS (SELECT 1 FROM pad_tap WHERE run_id = pad_run.id) AS tapped FROM pad_run "
+        "JOIN squad ON squad.id = squad_id WHERE tryout_id = ? AND withdrawn = 0 AND state = 'open' "
         "ORDER BY pad_run.id",
         tryout_id,
     )

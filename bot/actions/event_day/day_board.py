@@ -6,7 +6,8 @@ from bot.actions.event_day.own_times import is_told
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
-from bot.rules.event_day.may_arrange import OPEN, check_runs
+from bot.rules.event_day.day_board import stands
+from bot.rules.event_day.may_arrange import check_runs
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import day_board as words
 from storage.records.message import Answer, Message, Replace, Say
@@ -31,7 +32,7 @@ async def board_apart(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 @live_message("day-board")
 async def board_in_office(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """The board in the office."""
-    if tryout.state not in OPEN or not await is_told(db, tryout):
+    if not stands(tryout.state, await is_told(db, tryout)):
         return None
     found = await running_day(db, tryout, tryout.created_at)
     names = {squad.id: squad for squad in await squads.squads(db, tryout.id)}

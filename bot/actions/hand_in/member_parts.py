@@ -97,7 +97,7 @@ async def place_part_messages(db: Transaction, tryout: Tryout, squad_ids: Collec
 
     That of a squad that takes part no more is shown anew, too, and so taken down.
     """
-    events = rules.hand_in_events(tryout.plan) if tryout.brief_at is not None else ()
+    events = rules.pieces_out(tryout.plan, tryout.brief_at is not None)
     shown = [(f"hand-in/{squad_id}/{event.key}", f"squad/{squad_id}") for event in events for squad_id in squad_ids]
     await live_messages.place_all(db, tryout.id, shown)
 

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from bot.rules.scorekeeping.running_stopwatches_and_pads import in_order, is_forgotten, newest
+from bot.rules.scorekeeping.running_stopwatches_and_pads import in_order, is_forgotten, newest, pad_runs
 from bot.words.scorekeeping import running_stopwatches_and_pads as words
 from storage.records.message import Row
 from storage.records.plan_measures import Time
@@ -31,7 +31,8 @@ async def planning_since(db: Snapshot, about: str, squad_id: int, code: str) -> 
 async def still_running(db: Snapshot, tryout: Tryout, now: datetime) -> list[Row]:
     """A button for each stopwatch and each run pad that still runs, in case its message was lost."""
     names = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
-    pads = [words.resume_pad(names[run.squad_id], run.id) for run in await run_pads.running(db, tryout.id)]
+    runs = [run for run in await run_pads.open_runs(db, tryout.id) if pad_runs(run)]
+    pads = [words.resume_pad(names[run.squad_id], run.id) for run in runs]
     return list(newest([*await _clocks(db, tryout, now), *((pad,) for pad in pads)]))
 
 

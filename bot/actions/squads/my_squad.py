@@ -61,7 +61,7 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad, 
     """What a squad still has before it at this moment."""
     schedule = schedule_of(tryout)
     running = rules.due_is_shown(tryout.state, request.at, schedule.deadline)
-    pieces = hand_in_rules.hand_in_events(tryout.plan) if tryout.brief_at is not None else ()
+    pieces = hand_in_rules.pieces_out(tryout.plan, tryout.brief_at is not None)
     parts = {
         piece.name: frozenset(await member_parts.parts(db, squad.id, piece.key))
         for piece in (pieces if running else ())

@@ -7,7 +7,7 @@ from bot.actions.squads.squads_changed import board_changed
 from bot.rules.class_list.attach_class_list import on_the_list
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.hand_in.member_parts import hand_in_events
+from bot.rules.hand_in.member_parts import pieces_out
 from bot.rules.squads import sign_up
 from bot.rules.squads.names import check_person_name
 from bot.rules.squads.students_admin import check_new, in_order
@@ -56,7 +56,7 @@ async def student(db: Snapshot, tryout: Tryout, request: Request, *, picked: int
 
 async def student_page(db: Snapshot, tryout: Tryout, student_id: int) -> Message:
     """One student as the coach sees them now."""
-    hands_in = tryout.brief_at is not None and bool(hand_in_events(tryout.plan))
+    hands_in = bool(pieces_out(tryout.plan, tryout.brief_at is not None))
     listed, entry = await class_lists.class_list(db, tryout.id), await class_lists.entry_of(db, student_id)
     answers = {one: entry.answers.get(one, False) for one in listed.columns} if listed and entry else None
     last = await corrections.last_of(db, student_id=student_id)

@@ -1,13 +1,20 @@
 """The live board of the event day: how many squads and tables it shows, and who was not there."""
 
 from bot.rules.event_day.call_up import CALLED
+from bot.rules.event_day.may_arrange import OPEN
 from bot.rules.event_day.running_day import Queue, RunningDay
 from storage.records.day_timetable import DaySlot
+from storage.records.tryout import State
 
 SHOWN_NEXT = CALLED
 """So many squads stand behind the one that is on: those that are called."""
 TABLES_WITH_BUTTONS = 4
 """So many tables have buttons below the board, the first ones."""
+
+
+def stands(state: State, told: bool) -> bool:
+    """Whether the board stands in the office: once the timetable is told, until judging is closed."""
+    return state in OPEN and told
 
 
 def shown_next(queue: Queue) -> tuple[DaySlot, ...]:

@@ -30,6 +30,11 @@ def hand_in_events(plan: Plan) -> tuple[Event, ...]:
     return tuple(event for event in plan.events if event.hand_in)
 
 
+def pieces_out(plan: Plan, brief_is_out: bool) -> tuple[Event, ...]:
+    """The events whose piece stands in the rooms of squads: all of these, once the brief is out."""
+    return hand_in_events(plan) if brief_is_out else ()
+
+
 def named_piece(events: Sequence[Event], typed: str) -> Event | None:
     """The event whose piece is meant by its key or its name; the only one where nothing is typed."""
     if not typed:

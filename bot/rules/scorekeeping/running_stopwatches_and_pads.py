@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 from typing import TypeVar
 
 from storage.records.plan_measures import Time
+from storage.records.run_pads import PadRun
 from storage.records.stopwatches import Stopwatch
 
 LOST_AFTER = timedelta(minutes=30)
@@ -22,6 +23,11 @@ def in_order(running: Sequence[tuple[datetime, Stopwatch]]) -> list[tuple[dateti
 def is_forgotten(measure: Time, since: datetime, now: datetime) -> bool:
     """Whether nobody waits for a clock any more that has run since then."""
     return now - since > timedelta(seconds=float(measure.limit)) + LOST_AFTER
+
+
+def pad_runs(run: PadRun) -> bool:
+    """Whether a run pad that is open is in use: its clock was started, or something was tapped."""
+    return run.started_at is not None or run.tapped
 
 
 def newest(running: Sequence[Shown]) -> Sequence[Shown]:
