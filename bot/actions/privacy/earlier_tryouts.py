@@ -5,8 +5,7 @@ from datetime import datetime
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.privacy.purge_tryout import erase_all
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
+from bot.rules.privacy import earlier_tryouts as rules
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.privacy import earlier_tryouts as words
 from storage.records.message import Answer, Replace, Say
@@ -25,13 +24,13 @@ async def show(db: Snapshot, tryout: Tryout | None, request: Request) -> Answer:
 @view(ClassKey.EARLIER_ASK, "manager", unbegun=True)
 async def ask_erase_earlier(db: Snapshot, tryout: Tryout | None, request: Request, *, picked: int) -> Answer:
     """Ask once before the names of one are erased."""
-    return Replace(message=words.sure(await _one(db, request, picked)))
+    return Replace(message=words.sure(rules.to_erase(await _earlier(db, request), picked)))
 
 
 @act(ClassKey.EARLIER_ERASED, "manager", unbegun=True)
 async def erase(db: Transaction, tryout: Tryout | None, request: Request, earlier_id: int) -> Answer:
     """Erase every name of one now instead of on its day."""
-    one = await _one(db, request, earlier_id)
+    one = rules.to_erase(await _earlier(db, request), earlier_id)
     await audit(db, one, request, "purge.asked")
     await erase_all(db, one, request.at)
     await scheduled_jobs.cancel_jobs(db, one.id, "purge")
@@ -40,10 +39,3 @@ async def erase(db: Transaction, tryout: Tryout | None, request: Request, earlie
 
 async def _earlier(db: Snapshot, request: Request) -> list[tuple[Tryout, datetime]]:
     return [] if request.server_id is None else await tryouts.put_away_with_names(db, request.server_id)
-
-
-async def _one(db: Snapshot, request: Request, tryout_id: int) -> Tryout:
-    for one, _ in await _earlier(db, request):
-        if one.id == tryout_id:
-            return one
-    raise Refusal(Reason.EARLIER_GONE)

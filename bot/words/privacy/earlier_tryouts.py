@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.privacy.earlier_tryouts import in_order
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_action_keys import ClassKey
@@ -25,6 +26,7 @@ def earlier(found: Sequence[tuple[Tryout, datetime]], said: str = "") -> Message
     """Which they are, and when their names are erased by themselves."""
     if not found:
         return Message(text=f"{said}No earlier try-out here holds names.", rows=((BACK,),))
+    found = in_order(found)
     lines = [f"{said}**Earlier try-outs that still hold names**"]
     lines += [f"- {escape(one.plan.name)}: erased {full(at)}" for one, at in found]
     lines.append("One person alone cannot be erased from them any more, but all names of one can, at any time.")

@@ -9,7 +9,7 @@ from bot.rules.questions.published_answers import newest_first
 from bot.rules.questions.squad_asks import LONGEST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
-from bot.words.core.choices import PAGE, choice, list_page
+from bot.words.core.choices import LABEL, PAGE, choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import cut, escape, quoted
@@ -38,7 +38,6 @@ REFUSALS = {
 PANEL = Button(key=key(ActionKey.RULES_PANEL), label="Rules questions")
 ROOM_TO_ASK = 200
 """What the question before an answer is published takes beside the answer itself."""
-LABEL = 100
 
 
 def waiting(question: Question, squad: Squad, asker: str) -> Message:
