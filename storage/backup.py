@@ -7,10 +7,10 @@ brought up to date or replaced lies there too, for as many weeks, so that someon
 import re
 from contextlib import suppress
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from pathlib import Path
 
-from storage.backup_rotation import WEEKLY, kept
+from storage.backup_rotation import LEFT_OVER, is_kept_aside, kept
 from storage.database_file import COMPANIONS, copy_database, remove
 from storage.file_errors import as_faults
 
@@ -92,9 +92,8 @@ def make_nightly_backup(database: Path, now: datetime) -> Path:
     made = make_backup(database, now)
     present = backups(database)
     wanted = kept([one.made_at for one in present if not one.aside], now)
-    oldest = now - timedelta(weeks=WEEKLY)
     for one in present:
-        stays = one.made_at > oldest if one.aside else one.made_at in wanted
+        stays = is_kept_aside(one.made_at, now) if one.aside else one.made_at in wanted
         if not stays and one.path != made:
             remove(one.path)
     _tidy(database)
@@ -120,9 +119,9 @@ def make_only_backup(database: Path, now: datetime) -> tuple[Path, int]:
 def _tidy(database: Path) -> None:
     """Delete what a crash in the middle of a backup left, once nobody can still be writing it."""
     with as_faults():
-        yesterday = datetime.now(UTC).timestamp() - timedelta(days=1).total_seconds()
+        oldest = (datetime.now(UTC) - LEFT_OVER).timestamp()
         for path in folder_of(database).glob("*.part*"):
             # What another backup is writing may be gone by now.
             with suppress(FileNotFoundError):
-                if path.name.endswith((".part", *COMPANIONS)) and path.stat().st_mtime < yesterday:
+                if path.name.endswith((".part", *COMPANIONS)) and path.stat().st_mtime < oldest:
                     path.unlink(missing_ok=True)

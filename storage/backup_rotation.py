@@ -1,12 +1,14 @@
 """Which backups are kept: one a day for a week, one a week for four weeks."""
 
 from collections.abc import Collection
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 DAILY = 7
 """Days of which the newest backup is kept."""
 WEEKLY = 4
 """Weeks of which the newest is kept; so long also what a file held before it was replaced."""
+LEFT_OVER = timedelta(days=1)
+"""What a crash in the middle of a backup has left is deleted after this: nobody can still be writing it."""
 
 
 def kept(made: Collection[datetime], now: datetime) -> set[datetime]:
@@ -25,6 +27,11 @@ def kept(made: Collection[datetime], now: datetime) -> set[datetime]:
         if week_of - _week(at) < WEEKLY:
             newest_of_week[_week(at)] = at
     return stays | set(newest_of_day.values()) | set(newest_of_week.values())
+
+
+def is_kept_aside(made_at: datetime, now: datetime) -> bool:
+    """Whether what a file held before it was brought up to date or replaced is still kept."""
+    return made_at > now - timedelta(weeks=WEEKLY)
 
 
 def _week(at: datetime) -> int:

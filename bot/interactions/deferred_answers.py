@@ -14,6 +14,11 @@ LATE_FORM_S = 2.3
 """The same where the answer may be a form: one cannot follow a waiting note, so that it is given longer."""
 
 
+def told_after(*, writes: bool) -> float:
+    """After how many seconds somebody is told to wait: what `writes` is never answered with a form."""
+    return LATE_S if writes else LATE_FORM_S
+
+
 async def answer_or_defer(
     work: Awaitable[T], later: Later, late_s: float, defer: Callable[[], Coroutine[Any, Any, None]]
 ) -> T:

@@ -21,7 +21,7 @@ from bot.actions.core.lost_answers import unanswered
 from bot.actions.core.registry import action_of
 from bot.clock import Later, by_the_loop
 from bot.interactions.answer import defer, give
-from bot.interactions.deferred_answers import LATE_FORM_S, LATE_S, answer_or_defer
+from bot.interactions.deferred_answers import answer_or_defer, told_after
 from bot.interactions.downloads import Downloads
 from bot.interactions.files_at_once import CARRIED_AT_ONCE, UPLOADS_AT_ONCE, FewAtOnce
 from bot.interactions.graceful_shutdown import InFlight, Stopping
@@ -116,7 +116,7 @@ class InteractionRouter:
                 try:
                     work = self._answer(interaction, action, args, values, fields or {}, files or {}, turns)
                     known = None if action is None else action_of(action)
-                    late_s = LATE_S if known is not None and known.writes else LATE_FORM_S
+                    late_s = told_after(writes=known is not None and known.writes)
                     dealt = self.in_flight.deal(work)
                     answer = await answer_or_defer(dealt, self.later, late_s, partial(defer, interaction))
                 except Stopping:

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from bot.rules.calendar.held_until_morning import held_until
+from bot.rules.calendar.held_until_morning import held_until, is_worth_saying
 from bot.rules.core.lateness import UNTIL_MORNING
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
@@ -16,7 +16,7 @@ async def hold(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime
     if morning is None:
         return False
     await scheduled_jobs.settle_job(db, row.id, "skipped", now, "held until morning")
-    if row.stale_after is None or morning <= row.stale_after:
+    if is_worth_saying(morning, row.stale_after):
         await scheduled_jobs.schedule_job(
             db, tryout.id, row.kind, f"{row.key}{UNTIL_MORNING}", morning, row.stale_after
         )

@@ -27,7 +27,6 @@ async def reschedule(db: Transaction, tryout_id: int, now: datetime) -> None:
     for entry in entries:
         if entry.at > now:
             await scheduled_jobs.schedule_job(db, tryout_id, entry.kind, entry.key, entry.at, entry.stale_after)
-    if tryout.state != "drafting" and tryout.first_announced_at is None:
-        await scheduled_jobs.schedule_job(
-            db, tryout_id, "purge", "names", schedule_of(tryout).deadline + retention.WITHOUT_A_RESULT
-        )
+    purge = retention.purge_without_result(tryout, schedule_of(tryout).deadline)
+    if purge is not None:
+        await scheduled_jobs.schedule_job(db, tryout_id, "purge", "names", purge)

@@ -11,6 +11,7 @@ from typing import Any, TypeVar
 from bot.actions.core.fault_log import log_fault
 from bot.actions.core.subject_loading import learn_kind
 from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
+from bot.rules.core.lateness import is_too_late
 from bot.rules.core.refusal import Refusal
 from bot.rules.delivery.backoff import backoff_delay
 from storage.records.delivery import ScheduledJob
@@ -74,7 +75,7 @@ async def ring(store: Store, now: datetime) -> datetime | None:
         rows, upcoming = await store.look(lambda db: _due(db, now))
         if not rows:
             return upcoming
-        newest = {(row.tryout_id, row.kind): row.id for row in rows if not _stale(row, now)}
+        newest = {(row.tryout_id, row.kind): row.id for row in rows if not is_too_late(row, now)}
         for row in rows:
             learn_kind(row.kind)
             kind = JOB_TYPES.get(row.kind)
@@ -116,7 +117,7 @@ async def _handle(store: Store, job_id: int, now: datetime, overtaken: bool, pre
         if row is None or row.state != "waiting" or row.at > now:
             return
         state, why = "skipped", ""
-        if _stale(row, now):
+        if is_too_late(row, now):
             why = "too late"
         elif overtaken:
             why = "caught up"
@@ -131,7 +132,3 @@ async def _handle(store: Store, job_id: int, now: datetime, overtaken: bool, pre
         await scheduled_jobs.settle_job(db, job_id, state, now, why)
 
     await store.transact(handle)
-
-
-def _stale(row: ScheduledJob, now: datetime) -> bool:
-    return row.stale_after is not None and row.stale_after < now

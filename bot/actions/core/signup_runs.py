@@ -1,6 +1,6 @@
 """Whether sign-up runs: it is open, and its close has still to be handled."""
 
-from bot.rules.core.lateness import UNTIL_MORNING
+from bot.rules.calendar.signup_closes import may_run, still_runs
 from storage.records.delivery import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import scheduled_jobs
@@ -9,9 +9,7 @@ from storage.tables.sql_session import Snapshot
 
 async def signup_runs(db: Snapshot, tryout: Tryout) -> bool:
     """Whether sign-up is open and its close is still to come."""
-    if tryout.state not in ("signup", "window"):
-        return False
-    return any(UNTIL_MORNING not in row.key for row in await closing_of_signup(db, tryout))
+    return may_run(tryout.state) and still_runs(await closing_of_signup(db, tryout))
 
 
 async def closing_of_signup(db: Snapshot, tryout: Tryout) -> list[ScheduledJob]:

@@ -16,3 +16,8 @@ def held_until(plan: Plan, due: datetime, now: datetime) -> datetime | None:
         return None
     morning, waits = outside_quiet(now, plan.calendar, ZoneInfo(plan.zone))
     return morning if waits else None
+
+
+def is_worth_saying(morning: datetime, stale_after: datetime | None) -> bool:
+    """Whether what waits is said in the morning: not where that is after the last moment at which it helps anybody."""
+    return stale_after is None or morning <= stale_after

@@ -6,6 +6,7 @@ from datetime import datetime
 from bot.rules.calendar.squad_debts import Debt
 from bot.rules.core.lateness import UNTIL_MORNING
 from storage.records.delivery import ScheduledJob
+from storage.records.tryout import State
 
 
 def members_missing(debts: Sequence[Debt]) -> int:
@@ -16,3 +17,13 @@ def members_missing(debts: Sequence[Debt]) -> int:
 def ends_with_brief(ran: bool, left: Sequence[ScheduledJob], now: datetime) -> bool:
     """Whether sign-up that `ran` has ended as the brief went out: its close, if one is `left`, is due, or was held."""
     return ran and all(row.at <= now or UNTIL_MORNING in row.key for row in left)
+
+
+def may_run(state: State) -> bool:
+    """Whether sign-up may be open: before the brief and, where it closes later, after it."""
+    return state in ("signup", "window")
+
+
+def still_runs(left: Sequence[ScheduledJob]) -> bool:
+    """Whether sign-up is open still, by its closes that are `left`: one that was only held until morning is none."""
+    return any(UNTIL_MORNING not in row.key for row in left)

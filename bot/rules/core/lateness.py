@@ -18,3 +18,8 @@ def lateness(job: ScheduledJob, now: datetime) -> timedelta:
 def is_late(job: ScheduledJob, now: datetime) -> bool:
     """Whether something is handled noticeably after its first time, so that its words should say so."""
     return lateness(job, now) > PUNCTUAL or UNTIL_MORNING in job.key
+
+
+def is_too_late(job: ScheduledJob, now: datetime) -> bool:
+    """Whether something is so late that it is left out."""
+    return job.stale_after is not None and job.stale_after < now

@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 
-from bot.rules.calendar.held_until_morning import ON_TIME, held_until
+from bot.rules.calendar.held_until_morning import ON_TIME, held_until, is_worth_saying
 from tests.actions.conftest import small_plan
 
 PLAN = small_plan()
@@ -23,3 +23,8 @@ def test_what_is_late_by_day_goes_at_once_and_by_night_in_the_morning() -> None:
 def test_where_there_are_no_quiet_hours_nothing_waits() -> None:
     calendar = PLAN.calendar.model_copy(update={"quiet_from": PLAN.calendar.quiet_until})
     assert held_until(PLAN.model_copy(update={"calendar": calendar}), NOON, NIGHT) is None
+
+
+def test_what_helps_nobody_any_more_in_the_morning_is_not_said() -> None:
+    assert is_worth_saying(NOON, None) and is_worth_saying(NOON, NOON)
+    assert not is_worth_saying(NOON, NOON - timedelta(seconds=1))
