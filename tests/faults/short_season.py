@@ -30,7 +30,7 @@ from deploy.rehearsal.cast import (
     preview_and_announcement,
     score_table,
     sign_up,
-    student_and_squad_corrections,
+    students_admin,
     surprise,
     try_out_setup,
 )
@@ -121,7 +121,7 @@ class ShortSeason(WatchedSeason):
         await forbidden_acts.roles(stage, cast)
         await forbidden_acts.odd_keys(stage, cast)
         await forbidden_acts.two_records(stage, cast.last_lonely, cast.lonely[cast.last_lonely])
-        await student_and_squad_corrections.place_lonely(stage, cast.last_lonely)
+        await students_admin.place_lonely(stage, cast.last_lonely)
         await self.other_versions()
         self.look()
         await self.look_back()

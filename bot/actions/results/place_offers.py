@@ -20,6 +20,7 @@ from bot.rules.results.place_offers import (
     check_may_answer,
     check_may_lapse,
     is_over,
+    may_be_given_back,
     next_in_line,
     read_days,
     still_owes,
@@ -119,7 +120,7 @@ async def _answer(db: Transaction, tryout: Tryout, request: Request, offer_id: i
 async def look_at(db: Snapshot, tryout: Tryout, request: Request, *, picked: int) -> Answer:
     """What the coach may note about an offer that is open, or accepted."""
     squad, made = await _offer_to(db, tryout, picked)
-    if made.state == "accepted":
+    if may_be_given_back(made):
         return Replace(message=words.may_give_back(squad, made))
     _check_open(squad, made)
     return Replace(message=words.settle(squad, made, is_over(made, request.at)))

@@ -3,6 +3,8 @@
 from collections.abc import Collection, Sequence
 from typing import Literal
 
+from bot.rules.analysis.agreement import HARDLY
+from bot.rules.analysis.judge_profiles import JudgeView
 from bot.rules.analysis.judges_evened_out import Evened, holders, nobody_gains
 from bot.rules.analysis.robustness import Firmness
 from bot.rules.judging.judged_rubrics import is_judged
@@ -53,3 +55,16 @@ def how_sure(plan: Plan, firm: Firmness) -> HowSure:
     beyond_chance = near is not None and (near.clear or not is_judged(plan))
     unshaken = all(trial.changed is False or trial.refused for trial in firm.trials)
     return "very" if beyond_chance and unshaken else "fairly"
+
+
+def marks_farthest(views: Collection[JudgeView]) -> JudgeView | None:
+    """The judge who is named: who marks farthest from the average judge; None where nobody does so notably."""
+    far = max(views, key=lambda view: abs(view.severity), default=None)
+    return None if far is None or abs(float(far.severity)) < HARDLY else far
+
+
+def chance_could(far: JudgeView, evened: Collection[Evened]) -> bool:
+    """Whether chance alone could move the judge who is named so far, or nobody can tell."""
+    about = next((one for one in evened if (one.event, one.measure) == (far.event, far.measure)), None)
+    sure = None if about is None else about.reach(far.judge_id)
+    return sure is None or abs(float(far.severity)) <= sure

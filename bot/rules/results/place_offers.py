@@ -104,3 +104,8 @@ def unknown_to_class(offers: Iterable[Offer], placed: Collection[int]) -> list[i
 def in_order(offers: Iterable[Offer]) -> list[Offer]:
     """In which order the coach reads them, and picks one to note an answer: as they were made."""
     return sorted(offers, key=lambda one: one.id)
+
+
+def may_be_given_back(made: Offer) -> bool:
+    """Whether the coach may note that a squad cannot take the place after all: it has accepted it."""
+    return made.state == "accepted"

@@ -4,13 +4,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from bot.rules.analysis.agreement import HARDLY, Agreement, is_uncertain
+from bot.rules.analysis.agreement import Agreement, is_uncertain
 from bot.rules.analysis.judge_profiles import JudgeView
 from bot.rules.analysis.judges_evened_out import Evened
 from bot.rules.analysis.robustness import LEAST, Firmness, Trial
 from bot.rules.core.rounding import rounded
 from bot.rules.judging.judged_rubrics import is_judged
-from bot.rules.results.complete_result import NAMED, HowSure, how_sure, mattered, pair
+from bot.rules.results.complete_result import NAMED, HowSure, chance_could, how_sure, marks_farthest, mattered, pair
 from bot.rules.results.finality import Doubt
 from bot.rules.scoring.standings_records import Row, Standings
 from bot.rules.scoring.tie_breaks import has_run_offs
@@ -156,16 +156,14 @@ def judges_line(result: ResultView, found: Analysis) -> str:
     if len(set(words.values())) > 1:
         said = "; ".join(f"{name}: {word}" for name, word in words.items())
     text = f"**Do the judges agree?** {said[0].upper()}{said[1:]}."
-    far = max(found.views, key=lambda view: abs(view.severity), default=None)
-    if far is None or abs(float(far.severity)) < HARDLY:
+    far = marks_farthest(found.views)
+    if far is None:
         return f"{text} None of them marks harder or softer than the rest."
     way = "harder" if far.severity > 0 else "softer"
     event = escape(result.event(far.event).name)
     points = f"{abs(float(far.severity)):.1f} sheet points"
     who = result.judge(far.judge_id)
-    about = next((one for one in found.evened if (one.event, one.measure) == (far.event, far.measure)), None)
-    sure = None if about is None else about.reach(far.judge_id)
-    chance = " (which chance alone could do)" if sure is None or abs(float(far.severity)) <= sure else ""
+    chance = " (which chance alone could do)" if chance_could(far, found.evened) else ""
     text += f" {who[0].upper()}{who[1:]} marks {event} {points} {way} than the average judge{chance}. "
     return text + _mattered(result, found)
 

@@ -2,7 +2,7 @@
 
 from bot.rules.results import next_step as rules
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import TABLE
+from bot.words.core.buttons import JUDGES, TABLE
 from bot.words.core.custom_ids import key
 from bot.words.scoring.missing_scores import owing_judges
 from bot.words.scoring.result_view import ResultView
@@ -24,7 +24,7 @@ def next_step(result: ResultView, state: State) -> Button:
         case "table":
             return TABLE.model_copy(update={"style": "main"})
         case "judges":
-            return Button(key=key(ActionKey.JUDGES_PANEL), label="Judges", style="main")
+            return JUDGES.model_copy(update={"style": "main"})
         case "close judging":
             return Button(key=key(ActionKey.JUDGING_CLOSE), label="Close judging", style="main")
         case "announce":

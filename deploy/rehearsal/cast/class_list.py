@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from deploy.rehearsal.cast import sign_up, student_and_squad_corrections
+from deploy.rehearsal.cast import sign_up, students_admin
 from deploy.rehearsal.cast.people import COACH, ENTERED, LET_IN, MISSPELT, NEW, TURNED_AWAY, Cast, not_taking_part
 from deploy.rehearsal.cast.press_sequence import Pick, Step, in_office, in_room, walk
 from deploy.rehearsal.cast.stage import OFFICE, Stage
@@ -25,7 +25,7 @@ async def attached(stage: Stage, cast: Cast) -> None:
     await in_office(stage, *LIST, "Attach a class list", {"The class list": ("class.csv", data)})
     await in_office(stage, *LIST, "Yes and no by squad")
     await _pick(stage, COACH, await in_office(stage, *LIST, "Not signed up yet"), "Enter these students", ENTERED)
-    await student_and_squad_corrections.a_student(stage, cast.groups[0].people[0], Pick("What has a yes?"))
+    await students_admin.a_student(stage, cast.groups[0].people[0], Pick("What has a yes?"))
 
 
 async def picked(stage: Stage, cast: Cast) -> None:
@@ -50,9 +50,9 @@ async def strangers(stage: Stage, cast: Cast) -> None:
 async def taken_away(stage: Stage, _cast: Cast) -> None:
     """The list goes again, and so do those who only wanted to look."""
     await in_office(stage, *LIST, "Remove the list", "Yes, remove")
-    await student_and_squad_corrections.a_student(stage, NEW, "Let the account go", "Yes, let it go")
+    await students_admin.a_student(stage, NEW, "Let the account go", "Yes, let it go")
     for name in (NEW, AS_LISTED, LET_IN):
-        await student_and_squad_corrections.a_student(stage, name, "Erase the name", "Yes")
+        await students_admin.a_student(stage, name, "Erase the name", "Yes")
     await in_office(stage, "People", Pick("Erase a person's name", (ENTERED,)), "Yes")
 
 

@@ -16,7 +16,7 @@ from deploy.rehearsal.cast.judging import my_sheets
 from deploy.rehearsal.cast.people import Cast
 from deploy.rehearsal.cast.press_sequence import Pick, in_office, walk
 from deploy.rehearsal.cast.stage import NEWS, Stage, awaited
-from deploy.rehearsal.cast.student_and_squad_corrections import a_student
+from deploy.rehearsal.cast.students_admin import a_student
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
 
 ADD = re.compile("(Add|Change) my part")

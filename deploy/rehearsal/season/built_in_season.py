@@ -36,8 +36,9 @@ from deploy.rehearsal.cast import (
     score_table,
     second_look_and_reopening,
     sign_up,
+    squads_admin,
     stopwatch,
-    student_and_squad_corrections,
+    students_admin,
     surprise,
     try_out_setup,
     wishes_and_proposals,
@@ -87,14 +88,14 @@ async def _to_the_brief(
         brief_and_build_days.not_yet,
         sign_up.a_stay,
         *wishes_and_proposals.ALL,
-        student_and_squad_corrections.an_entered_student,
+        students_admin.an_entered_student,
         *class_list.ALL,
         *JUDGES,
     )
-    await student_and_squad_corrections.place_lonely(stage, cast.last_lonely)
+    await students_admin.place_lonely(stage, cast.last_lonely)
     paper = paper_squads.PaperSquads(stage, cast)
     await paper.found()
-    await pay(stage, cast, student_and_squad_corrections.founded_squads)
+    await pay(stage, cast, squads_admin.founded_squads)
     plan = await draft_plan.read_plan(stage)
     await stage.look_back()
     return plan, kept, paper
@@ -116,7 +117,7 @@ async def scenes(
         stage,
         cast,
         change_plan.second_thoughts,
-        student_and_squad_corrections.found_by_letters,
+        students_admin.found_by_letters,
         hand_in.more_time,
         practice.turns_of_coach,
         questions.set_aside_and_corrected,

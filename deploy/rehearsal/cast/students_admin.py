@@ -1,12 +1,12 @@
-"""What a coach puts right about students and squads; afterwards everybody sits where they sat before."""
+"""What a coach does with students: entered, put right, joined, seated, found; afterwards everybody sits as before."""
 
 from __future__ import annotations
 
 from functools import partial
 
 from deploy.rehearsal.cast.people import COACH, Cast
-from deploy.rehearsal.cast.press_sequence import Pick, Step, in_office, in_room, walk
-from deploy.rehearsal.cast.stage import OFFICE, Stage
+from deploy.rehearsal.cast.press_sequence import Pick, Step, in_office, walk
+from deploy.rehearsal.cast.stage import Stage
 from deploy.rehearsal.cast.try_out_setup import office, press_on
 from deploy.rehearsal.cast.wishes_and_proposals import PROPOSE
 from deploy.rehearsal.phones.user_actions import Outcome
@@ -15,12 +15,8 @@ from deploy.rehearsal.wire.rendering import Shown
 NEWCOMER, CORRECTED, SAME = "Pim Y", "Pim Yi", "Pimm Y"
 """Has no account, is misspelt, and is entered twice."""
 OUT, PLACE = "Take out of the squad", "Place in a squad"
-LOOK = "Look at the squad"
-"""Under the reminder that comes a day before the coach has waited long enough."""
 SEAT_ALL, ANYWAY = "Seat all", "Place anyway"
 """Are there only if somebody with an account has not answered; only if the squad is full."""
-FOUNDED, MISTAKE = "Wobbly Teapots", "Wobbly Teapot"
-"""Squads that the coach founds: one is merged, one was a mistake."""
 
 
 async def an_entered_student(stage: Stage, cast: Cast) -> None:
@@ -44,26 +40,6 @@ async def an_entered_student(stage: Stage, cast: Cast) -> None:
     await a_student(stage, NEWCOMER, OUT, "Yes, take out")
     await a_student(stage, cast.brim.people[1], "Make captain")
     await a_student(stage, cast.brim.people[0], "Make captain")
-
-
-async def founded_squads(stage: Stage, cast: Cast) -> None:
-    """The coach founds two squads; one is taken out at once, one waits, may be small, and becomes part of another."""
-    section, other = cast.brim.section, cast.brim.name
-    for name in (MISTAKE, FOUNDED):
-        await in_office(stage, "People", "Squads", "Found a squad", {"Name": name, "Section": section})
-    await _squad(stage, MISTAKE, "Take the squad out", {"Why": "It stood there twice"})
-    await _squad(stage, FOUNDED, Pick("Add students", (NEWCOMER,)))
-    await _squad(stage, FOUNDED, "Rename", {"New name": "Wobbly Teaspoons"})
-    await _squad(stage, "Wobbly Teaspoons", "Wait for more", {"Why": "Two more think about it"})
-    while not any(LOOK in shown.labels for shown in stage.coach.see(OFFICE)):
-        await stage.wait(hours=4)
-    await in_room(stage, COACH, OFFICE, LOOK)
-    await _squad(stage, "Wobbly Teaspoons", "Let it be small", {"Why": "More may come on Friday"})
-    why = {"Why": "They are too few"}
-    await _squad(stage, "Wobbly Teaspoons", "Merge", Pick("Pick a squad", (other,)), "Make them one", why)
-    await stage.wait(minutes=15)
-    await a_student(stage, NEWCOMER, "Leaves for good", {"Why": "Has moved away"})
-    await a_student(stage, NEWCOMER, "Erase the name", "Yes")
 
 
 async def found_by_letters(stage: Stage, cast: Cast) -> None:
@@ -98,7 +74,3 @@ async def a_student(stage: Stage, name: str, *steps: Step) -> Outcome:
 
 def _has(shown: Shown, label: str) -> bool:
     return any(there.startswith(label) for there in shown.labels)
-
-
-async def _squad(stage: Stage, name: str, *steps: Step) -> Outcome:
-    return await in_office(stage, "People", "Squads", Pick("Pick a squad", (name,)), *steps)
