@@ -1,16 +1,13 @@
 """A coach closes judging; what never came in is left out."""
 
-from collections import Counter
-
-from bot.actions.judging.sheet_queries import all_entries, may_see_marks
+import bot.actions.judging.reopen_sheet  # noqa: F401
+from bot.actions.judging.sheet_queries import may_see_marks
 from bot.actions.scoring.score_book import score_book
 from bot.rules.scoring.standings import standings
-from storage.records.request import Person
-from storage.records.scores import Absence
-from storage.tables import absences
-from tests.actions.conftest import Begin, button
+from tests.actions.conftest import COACH, Begin, button
 from tests.actions.judging_cast import ADA, BEN, CY, SQUADS, Cast, cast, squad_called
 
+SECOND = 101
 WHOLE = {"reasons": 3, "theme": 2}
 
 
@@ -71,35 +68,10 @@ async def test_after_the_close_a_done_sheet_cannot_be_changed(begin: Begin) -> N
     assert (await found.sheet(ADA, "Crooked Spoons")).marks == WHOLE
 
 
-async def test_judging_that_goes_on_gives_back_the_sheets_that_were_let_go(begin: Begin) -> None:
-    found = await judged(begin, but=((BEN, "Muddy Teapots"), (CY, "Crooked Spoons")))
-    await found.fill(CY, "Crooked Spoons", {"reasons": 4})
-    closed = await found.asking.message("judging.closed")
-    form = await found.asking.form(button(closed, "Open judging again").key)
-    asked = await found.asking.message(form.key, fields={"reason": "Two sheets came late."})
-    await found.asking.message(button(asked, "Agree: open it again").key, 101, manages_server=True)
-    assert (await found.asking.tryout()).state == "judging"
-    assert (await found.sheet(BEN, "Muddy Teapots")).state == "open"
-    assert (await found.sheet(CY, "Crooked Spoons")).state == "started"
-    await found.fill(BEN, "Muddy Teapots", WHOLE)
-
-
 async def test_judging_cannot_be_closed_before_it_has_begun(begin: Begin) -> None:
     found = await cast(begin)
     assert "too early" in (await found.asking.message("judging.closed")).text
     assert (await found.asking.tryout()).state == "window"
-
-
-async def test_a_squad_that_was_absent_is_owed_by_nobody(begin: Begin) -> None:
-    found = await cast(begin)
-    await found.open()
-    tryout = await found.asking.tryout()
-    async with found.asking.store.write() as db:
-        moles = await squad_called(db, "Muddy Teapots")
-        await absences.set_absence(db, Absence(squad_id=moles, event="bunting", excused=True))
-    async with found.asking.store.read() as db:
-        owed = Counter(entry.sheet.judge_id for entry in await all_entries(db, tryout) if entry.owed)
-        assert set(owed.values()) == {2}
 
 
 async def test_a_coach_who_judges_sees_no_marks_of_a_squad_before_the_own_sheet_is_in(begin: Begin) -> None:
@@ -112,17 +84,15 @@ async def test_a_coach_who_judges_sees_no_marks_of_a_squad_before_the_own_sheet_
         assert await may_see_marks(db, tryout, 100, moles)
 
 
-async def test_after_the_close_no_judge_who_was_removed_comes_back_with_marks(begin: Begin) -> None:
-    found = await judged(begin)
-    ben = await found.judge(BEN)
-    await found.asking.message(f"judges.removed:{ben.id}")
-    await found.asking.message("judging.closed")
-
-    async def marks() -> int:
-        async with found.asking.store.read() as db:
-            return len((await score_book(db, await found.asking.tryout())).sheets)
-
-    before = await marks()
-    added = await found.asking.message("judges.add", people=(Person(id=BEN, name="Ben"),))
-    assert "totals can be read by now" in added.text and "**Open judging again**" in added.text
-    assert await marks() == before
+async def test_a_coach_who_judges_closes_judging_only_once_the_own_sheets_are_in(begin: Begin) -> None:
+    found = await cast(begin, people=(ADA, COACH))
+    await found.open()
+    first = "You judge, too, and still owe 3 sheets"
+    assert first in (await found.asking.message("judging.close")).text
+    assert first in (await found.asking.message("judging.closed")).text
+    assert "still have 3 score sheets of your own" in (await found.asking.message("judging.gaps")).text
+    assert "**Your own sheets first.**" in (await found.asking.message("results.panel")).text
+    assert "**Missing:**" in (await found.asking.message("judging.close", SECOND, manages_server=True)).text
+    for squad in SQUADS:
+        await found.fill(COACH, squad, WHOLE)
+    assert "**Missing:**" in (await found.asking.message("judging.close")).text

@@ -1,6 +1,15 @@
 """Judges are asked in the open, agree by a press, decline, and are asked again."""
 
+import bot.actions.judging.calibration_trial
+import bot.actions.judging.judge_reminders
+import bot.actions.judging.paper_sheet_entry
+import bot.actions.judging.paper_sheet_print
+import bot.actions.judging.reopen_sheet
+import bot.actions.judging.second_look
+import bot.actions.judging.typed_marks  # noqa: F401
 from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.delivery.destination import destination_of
+from bot.actions.delivery.outbox_outcome import direct_closed
 from bot.words.judging import invitation as words
 from storage.records.message import Message
 from tests.actions.conftest import COACH, Begin, button
@@ -60,3 +69,13 @@ async def test_a_judge_who_did_not_answer_is_asked_again(begin: Begin) -> None:
     page = await asking.message("judges.one", COACH, values=(select(panel).choices[0].value,))
     await asking.message(button(page, "Ask again").key)
     assert len(await asking.messages_to("news")) == 2
+
+
+async def test_pressing_start_again_tries_the_direct_messages_once_more(begin: Begin) -> None:
+    found = await cast(begin)
+    tryout, judge = await found.asking.tryout(), await found.judge(ADA)
+    async with found.asking.store.write() as db:
+        await direct_closed(db, await destination_of(db, tryout.id, f"judge/{judge.id}"), found.asking.now)
+    assert (await found.judge(ADA)).direct_closed_at is not None
+    await found.asking.message("sheets.start", ADA, name="Ada")
+    assert (await found.judge(ADA)).direct_closed_at is None

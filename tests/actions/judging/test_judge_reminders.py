@@ -47,12 +47,6 @@ async def told(found: Cast, who: int) -> list[str]:
     return await found.asking.messages_to(f"judge/{judge.id}")
 
 
-async def test_sheets_go_out_when_the_window_ends(begin: Begin) -> None:
-    found = await until_judging(begin)
-    assert (await found.asking.tryout()).state == "judging"
-    assert "Judging is open: Bunting. You have 3 sheets." in (await told(found, ADA))[-1]
-
-
 async def test_a_judge_is_reminded_of_just_what_is_open_and_no_more_when_done(begin: Begin) -> None:
     found = await until_judging(begin)
     for squad in SQUADS[:2]:

@@ -2,11 +2,13 @@
 
 import pytest
 
+from bot.actions.scoring.score_book import score_book
 from bot.words.judging import conflicts_of_interest
 from storage.records.request import Person
 from storage.tables import squads as squads_table
 from storage.tables import students
 from tests.actions.conftest import Begin, button
+from tests.actions.judging.test_close_judging import judged
 from tests.actions.judging_cast import ADA, BEN, cast, enrol, squad_called
 from tests.actions.scored import labels, preview, whole
 
@@ -96,3 +98,19 @@ async def test_two_coaches_who_do_not_want_a_judge_to_count_do_not_let_the_judge
     for page in pages:
         await asking.ask(button(page, "Show, do not count").key)
     assert "Let marks count" in labels(await asking.message("judges.one", values=("1",)))
+
+
+async def test_after_the_close_no_judge_who_was_removed_comes_back_with_marks(begin: Begin) -> None:
+    found = await judged(begin)
+    ben = await found.judge(BEN)
+    await found.asking.message(f"judges.removed:{ben.id}")
+    await found.asking.message("judging.closed")
+
+    async def marks() -> int:
+        async with found.asking.store.read() as db:
+            return len((await score_book(db, await found.asking.tryout())).sheets)
+
+    before = await marks()
+    added = await found.asking.message("judges.add", people=(Person(id=BEN, name="Ben"),))
+    assert "totals can be read by now" in added.text and "**Open judging again**" in added.text
+    assert await marks() == before

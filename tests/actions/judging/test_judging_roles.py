@@ -10,8 +10,6 @@ import bot.actions.judging.reopen_sheet
 import bot.actions.judging.second_look
 import bot.actions.judging.typed_marks  # noqa: F401
 from bot.actions.core.dispatch import ACTIONS
-from bot.actions.delivery.destination import destination_of
-from bot.actions.delivery.outbox_outcome import direct_closed
 from bot.words.core.action_keys import ActionKey
 from storage.tables import helpers
 from tests.actions.conftest import COACH, Begin
@@ -52,13 +50,3 @@ async def test_whoever_lacks_the_role_is_refused_and_nothing_is_changed(begin: B
 
 def test_everything_around_judging_is_checked_here() -> None:
     assert len(OURS) >= 55
-
-
-async def test_pressing_start_again_tries_the_direct_messages_once_more(begin: Begin) -> None:
-    found = await cast(begin)
-    tryout, judge = await found.asking.tryout(), await found.judge(ADA)
-    async with found.asking.store.write() as db:
-        await direct_closed(db, await destination_of(db, tryout.id, f"judge/{judge.id}"), found.asking.now)
-    assert (await found.judge(ADA)).direct_closed_at is not None
-    await found.asking.message("sheets.start", ADA, name="Ada")
-    assert (await found.judge(ADA)).direct_closed_at is None

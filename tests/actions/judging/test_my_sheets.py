@@ -61,16 +61,6 @@ async def test_no_message_of_a_judge_ever_holds_anothers_marks(begin: Begin) -> 
     assert "**0 of 3** done" in seen[0].text
 
 
-async def test_sheets_of_a_surprise_come_only_when_the_coach_opens_it(begin: Begin) -> None:
-    found = await cast(begin)
-    await found.open()
-    assert {sheet.event for sheet in await found.sheets(ADA)} == {"bunting"}
-    assert "Paper chain" not in (await living(found, ADA)).text
-    await found.asking.message("surprise.start:chain")
-    assert {sheet.event for sheet in await found.sheets(ADA)} == {"bunting", "chain"}
-    assert "**0 of 6** done" in (await living(found, ADA)).text
-
-
 async def test_each_judge_meets_the_squads_in_another_order(begin: Begin) -> None:
     found = await cast(begin)
     await found.open()

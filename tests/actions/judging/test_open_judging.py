@@ -1,7 +1,9 @@
 """Events are opened for judging: once, with judges, and no surprise before it has started."""
 
+import bot.actions.judging.judge_reminders  # noqa: F401
 from tests.actions.conftest import Begin
-from tests.actions.judging_cast import ADA, BEN, cast, enrol
+from tests.actions.judging.test_judge_reminders import told, until_judging
+from tests.actions.judging_cast import ADA, BEN, cast, enrol, living
 
 
 async def test_the_group_piece_can_be_opened_before_the_window_ends(begin: Begin) -> None:
@@ -46,3 +48,19 @@ async def test_a_surprise_is_never_opened_for_judging_before_it_has_started(begi
     assert "is a surprise: start it in the office first" in (await found.asking.message("judging.pick-event")).text
     assert "is a surprise" in (await found.asking.message("judging.open", values=("chain",))).text
     assert {sheet.event for sheet in await found.sheets(ADA)} == {"bunting"}
+
+
+async def test_sheets_go_out_when_the_window_ends(begin: Begin) -> None:
+    found = await until_judging(begin)
+    assert (await found.asking.tryout()).state == "judging"
+    assert "Judging is open: Bunting. You have 3 sheets." in (await told(found, ADA))[-1]
+
+
+async def test_sheets_of_a_surprise_come_only_when_the_coach_opens_it(begin: Begin) -> None:
+    found = await cast(begin)
+    await found.open()
+    assert {sheet.event for sheet in await found.sheets(ADA)} == {"bunting"}
+    assert "Paper chain" not in (await living(found, ADA)).text
+    await found.asking.message("surprise.start:chain")
+    assert {sheet.event for sheet in await found.sheets(ADA)} == {"bunting", "chain"}
+    assert "**0 of 6** done" in (await living(found, ADA)).text

@@ -11,7 +11,7 @@ from bot.rules.scoring.standings import standings
 from storage.records.message import Message
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.judging.test_close_judging import WHOLE, judged
-from tests.actions.judging_cast import ADA, BEN, SQUADS, Cast, cast, living, long_rubric, select, squad_called
+from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, living, long_rubric, select, squad_called
 from tests.actions.scored import whole
 
 REASON = {"reason": "Two lines were mixed up."}
@@ -185,20 +185,6 @@ async def test_a_second_coach_agrees_at_once_and_the_result_lists_it(begin: Begi
     assert (change.what, change.reason) == (("judging was opened again",), REASON["reason"])
 
 
-async def test_a_coach_who_judges_closes_judging_only_once_the_own_sheets_are_in(begin: Begin) -> None:
-    found = await cast(begin, people=(ADA, COACH))
-    await found.open()
-    first = "You judge, too, and still owe 3 sheets"
-    assert first in (await found.asking.message("judging.close")).text
-    assert first in (await found.asking.message("judging.closed")).text
-    assert "still have 3 score sheets of your own" in (await found.asking.message("judging.gaps")).text
-    assert "**Your own sheets first.**" in (await found.asking.message("results.panel")).text
-    assert "**Missing:**" in (await found.asking.message("judging.close", SECOND, manages_server=True)).text
-    for squad in SQUADS:
-        await found.fill(COACH, squad, WHOLE)
-    assert "**Missing:**" in (await found.asking.message("judging.close")).text
-
-
 async def announced_and_taken_back(asking: Asking) -> None:
     await asking.ask(button(await asking.message("results.announce"), "Announce now").key)
     await asking.ask("results.taken-back", fields={"reason": "One count was wrong"})
@@ -260,3 +246,16 @@ async def test_nothing_is_announced_while_a_sheet_is_open_again_and_none_is_afte
         await db.run("UPDATE reopening SET done_at = NULL")
     late = await asking.message("sheets.mark:1", judge, server_id=None)
     assert "closed" in late.text, "also where an older version announced all the same"
+
+
+async def test_judging_that_goes_on_gives_back_the_sheets_that_were_let_go(begin: Begin) -> None:
+    found = await judged(begin, but=((BEN, "Muddy Teapots"), (CY, "Crooked Spoons")))
+    await found.fill(CY, "Crooked Spoons", {"reasons": 4})
+    closed = await found.asking.message("judging.closed")
+    form = await found.asking.form(button(closed, "Open judging again").key)
+    asked = await found.asking.message(form.key, fields={"reason": "Two sheets came late."})
+    await found.asking.message(button(asked, "Agree: open it again").key, 101, manages_server=True)
+    assert (await found.asking.tryout()).state == "judging"
+    assert (await found.sheet(BEN, "Muddy Teapots")).state == "open"
+    assert (await found.sheet(CY, "Crooked Spoons")).state == "started"
+    await found.fill(BEN, "Muddy Teapots", WHOLE)

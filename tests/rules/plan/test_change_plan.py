@@ -1,6 +1,6 @@
 """What differs between two plans, told without giving a surprise away, and what may still change."""
 
-from datetime import UTC, datetime, time
+from datetime import UTC, datetime, time, timedelta
 from decimal import Decimal
 from typing import Any
 
@@ -8,6 +8,7 @@ import pytest
 
 from bot.rules.calendar.calendar import schedule
 from bot.rules.core.refusal import Refusal
+from bot.rules.plan import change_plan
 from bot.rules.plan.change_plan import Change, Present, changes, check_change, moves_dates
 from bot.words.plan.change_plan import sentence
 from storage.records.day_plan import DayPlan
@@ -15,6 +16,8 @@ from storage.records.plan import Equipment, Event, PlaceGroup, Plan, Practice
 from storage.records.plan_measures import Count, Rubric
 from storage.records.tryout import State
 from tests.actions.conftest import small_plan
+
+ASKED = datetime(2027, 1, 15, 12, 0, tzinfo=UTC)
 
 PLAN = small_plan()
 BRIEF = schedule(PLAN).brief
@@ -159,3 +162,25 @@ def test_after_judging_only_places_change_and_only_where_nothing_else_can_settle
     assert refused(more, "settled", tied=True) == ""
     assert refused(other, "settled", tied=True) == refused(more, "settled") == "plan_fixed"
     assert refused(more, "announced") == refused(more, "archived") == "plan_fixed"
+
+
+def test_while_sign_up_is_open_only_other_dates_are_asked_for_once_more() -> None:
+    dates, name = (change_plan.Change("dates"),), (change_plan.Change("name"),)
+    assert change_plan.takes_effect_at_once("drafting", dates) and change_plan.takes_effect_at_once("signup", name)
+    assert not change_plan.takes_effect_at_once("signup", dates) and not change_plan.takes_effect_at_once(
+        "window", name
+    )
+
+
+def test_once_the_brief_is_out_a_change_has_a_reason_and_how_scores_count_two_coaches_or_ten_minutes() -> None:
+    change_plan.check_reason(None, "")
+    change_plan.check_reason(ASKED, "A clearer name")
+    with pytest.raises(Refusal):
+        change_plan.check_reason(ASKED, "")
+    change_plan.check_agreed(ASKED, by_another=True, now=ASKED)
+    change_plan.check_agreed(ASKED, by_another=False, now=ASKED + timedelta(minutes=10))
+    with pytest.raises(Refusal):
+        change_plan.check_agreed(ASKED, by_another=False, now=ASKED + timedelta(minutes=9))
+    plan = small_plan()
+    assert change_plan.counts_otherwise(plan, plan.model_copy(update={"places": plan.places + 1}))
+    assert not change_plan.counts_otherwise(plan, plan.model_copy(update={"name": "Another"}))

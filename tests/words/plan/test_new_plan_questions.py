@@ -12,9 +12,7 @@ from bot.rules.plan.new_plan_questions import TAKES, defaults
 from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.read_plan import read_plan
 from bot.rules.plan.typed_events import read_events
-from bot.words.plan.new_event_defaults import TO_WRITE
 from bot.words.plan.new_plan_questions import QUESTIONS, ask_all, plan_toml
-from bot.words.plan.plan_check_report import plan_check_report
 from storage.records.plan_measures import Count, Number
 
 TODAY = date(2026, 10, 1)
@@ -36,15 +34,6 @@ def test_nothing_typed_makes_a_plan_that_is_right() -> None:
     assert said == [] and plan_remarks(plan) == ()
     assert plan.calendar.brief.date().isoweekday() == 1 and plan.calendar.brief.date() > TODAY
     assert len(QUESTIONS) == 10 and TAKES.keys() == QUESTIONS.keys()
-
-
-def test_the_report_names_the_events_that_nobody_has_written_about_yet() -> None:
-    toml, _ = answered()
-    names = [event.name for event in read_plan(toml).events]
-    report, ok = plan_check_report(toml)
-    assert ok and f"in {names[0]}, {names[1]} and {names[2]}. Write there what squads do." in report
-    written = toml.replace(TO_WRITE, "Drive up and down.")
-    assert "Write there what squads do" not in plan_check_report(written)[0]
 
 
 def test_the_answers_stand_in_the_plan() -> None:

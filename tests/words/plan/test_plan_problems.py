@@ -5,15 +5,11 @@ from time import process_time
 
 import pytest
 
-from bot.rules.plan.plan_key_checks import MEASURES, names_only
 from bot.rules.plan.plan_problems import BadPlan, PlanProblem
 from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.read_plan import read_plan
-from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
-from bot.words.plan.plan_check_report import plan_check_report
+from bot.words.plan.builtin_plan import builtin_plan_text
 from bot.words.plan.plan_problems import SENTENCES, place_text, problem_line, problems_text
-from bot.words.plan.plan_value_examples import HINTS, hint
-from storage.records.plan import Calendar, Event, Plan
 from tests.rules.plan.test_plan_remarks import REMARKS
 from tests.rules.plan.test_read_plan import ONE_MISTAKE
 from tests.rules.plan_files import GOOD, changed
@@ -119,61 +115,6 @@ def test_places_are_counted_from_one_and_tables_named_as_in_the_file() -> None:
     assert place_text(("calendar", "holidays", "country")) == "[calendar.holidays] `country`"
     assert place_text(("calendar", "closed", 1)) == "[calendar] entry 2 of `closed`"
     assert place_text(()) == "the file"
-
-
-def test_every_key_of_a_plan_has_a_hint_of_its_own() -> None:
-    general = hint(("nothing",))
-    keys = [(name,) for name in Plan.model_fields] + [("calendar", name) for name in Calendar.model_fields]
-    keys += [("events", 0, name) for name in Event.model_fields]  # type: ignore[misc]
-    keys += [("events", 0, "measures", 0, name) for model in MEASURES.values() for name in model.model_fields]  # type: ignore[misc]
-    lacking = {path[-1] for path in keys if hint(path) == general}
-    assert lacking == {"name", "about"}
-    assert all(names_only(names) == names for names in HINTS)
-
-
-def test_the_report_on_a_bad_plan_lists_every_mistake() -> None:
-    report, ok = plan_check_report(changed(("weight = 40", "weight = 0"), ("limit = 300", "limit = 0")))
-    assert not ok
-    assert report.splitlines() == [
-        "This plan has 2 mistakes.",
-        "",
-        "Line 20. Event 1, `weight` is 0. It must be more than 0.",
-        "Line 44. Event 2, measure 2, `limit` is 0. It must be more than 0.",
-    ]
-
-
-def test_the_report_on_a_good_plan_shows_shares_calendar_and_fingerprint() -> None:
-    report, ok = plan_check_report(changed(("weight = 40", "weight = 61")))
-    assert ok
-    lines = report.splitlines()
-    assert lines[0] == "This plan is right."
-    assert "66.67 %  Sock run" in report  # 61 of 91.5
-    assert "33.33 %  Bunting" in report
-    assert "When totals are equal: Sock run, then One idea (Bunting), then a run-off." in lines
-    assert any(
-        line.startswith("  day 10  Thu 22 Oct 2026  reminders 12:30 and 14:30; deadline 15:30") for line in lines
-    )
-    assert re.fullmatch("[0-9a-f]{64}", lines[-1])
-    assert max(map(len, lines)) <= 130
-
-
-def test_the_report_has_remarks_only_where_there_are_any() -> None:
-    assert "WORTH KNOWING" not in plan_check_report(GOOD)[0]
-    report, ok = plan_check_report(changed(("closed = [", "remind_at = 21:00:00\nclosed = [")))
-    assert ok
-    assert "WORTH KNOWING\nLine" not in report
-    assert "[calendar] `remind_at` is 21:00, in the quiet hours. Those reminders wait until 07:00." in report
-
-
-def test_the_report_says_how_far_practice_goes_and_what_students_read() -> None:
-    report, ok = plan_check_report(second_plan_text())
-    assert ok
-    assert "That is 1 for each of the 12 squads expected." in report
-    read = report.split("WHAT STUDENTS READ")[1]
-    assert "Measured in g (lower is better): Mass of the bridge." in read
-    assert "Monday 16 November 2026 at 10:00" in read and "<t:" not in read and "**" not in read
-    built_in, _ = plan_check_report(builtin_plan_text())
-    assert "Write `expected` under [squads]" in built_in and "scissors" not in built_in.split("WHAT STUDENTS READ")[1]
 
 
 GOODS = {"small": GOOD, "built-in": builtin_plan_text()}
