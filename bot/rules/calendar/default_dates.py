@@ -1,7 +1,9 @@
 """Dates that a plan leaves out, worked out from others: end of sign-up and of judging, the last turn, the event day."""
 
 from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
 
+from bot.rules.calendar.local_time import instant
 from bot.rules.calendar.school_days import SchoolDays
 from storage.records.plan import Calendar, Practice
 
@@ -14,9 +16,14 @@ def signup_closes(named: datetime | None, brief: datetime, deadline: datetime) -
     return brief if named is None else min(named, deadline)
 
 
-def judging_closes(deadline: datetime) -> datetime:
-    """When judges should be done where the plan does not say: at the same time of day (local, as `deadline` is)."""
-    return deadline + timedelta(days=JUDGING_DAYS)
+def judging_closes(named: datetime | None, deadline: datetime, zone: ZoneInfo) -> datetime:
+    """When judges should be done (UTC): as the plan says, or else `JUDGING_DAYS` later at the deadline's time of day.
+
+    Both are local; a date that is not after the deadline is taken for absent.
+    """
+    if named is not None and instant(named, zone) > instant(deadline, zone):
+        return instant(named, zone)
+    return instant(deadline + timedelta(days=JUDGING_DAYS), zone)
 
 
 def last_day_with_turns(practice: Practice, days: int) -> int:

@@ -1,6 +1,7 @@
 """What a plan means where it says nothing of a date."""
 
-from datetime import UTC, date, datetime, time
+from datetime import UTC, date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
 
 from bot.rules.calendar import default_dates
 from storage.records.plan import Calendar, Practice
@@ -18,8 +19,11 @@ def test_sign_up_closes_with_the_brief_unless_the_plan_says_when_and_with_the_de
 
 
 def test_judges_should_be_done_three_days_after_the_deadline_at_the_same_time_of_day() -> None:
-    local = datetime(2027, 1, 22, 15, 30)  # noqa: DTZ001
-    assert default_dates.judging_closes(local) == datetime(2027, 1, 25, 15, 30)  # noqa: DTZ001
+    local, zone = datetime(2027, 1, 22, 15, 30), ZoneInfo("America/New_York")  # noqa: DTZ001
+    by_default = datetime(2027, 1, 25, 20, 30, tzinfo=UTC)
+    assert default_dates.judging_closes(None, local, zone) == by_default
+    assert default_dates.judging_closes(local, local, zone) == by_default
+    assert default_dates.judging_closes(local + timedelta(days=1), local, zone) == by_default - timedelta(days=2)
 
 
 def test_turns_end_with_the_window_unless_the_plan_says_on_which_day() -> None:
