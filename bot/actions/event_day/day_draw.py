@@ -5,7 +5,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.event_day.event_day_overview import panel_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
-from bot.rules.event_day.day_draw import check_may_draw, check_may_publish, order_of
+from bot.rules.event_day.day_draw import check_may_draw, check_may_publish, order_of, pool_of
 from bot.rules.event_day.may_arrange import check_runs, plan_of
 from bot.rules.practice.first_round_draw import read_key
 from bot.words.core.day_action_keys import DayKey
@@ -24,7 +24,7 @@ async def publish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     of_plan = plan_of(tryout)
     taking_part = await squads.squads(db, tryout.id)
     check_may_publish(await day_timetable.draw(db, tryout.id), taking_part)
-    await day_timetable.publish_draw(db, tryout.id, [squad.id for squad in taking_part], request.at)
+    await day_timetable.publish_draw(db, tryout.id, pool_of(taking_part), request.at)
     draw = await day_timetable.draw(db, tryout.id)
     assert draw is not None
     for message in words.published(of_plan, draw, {squad.id: squad.name for squad in taking_part}):

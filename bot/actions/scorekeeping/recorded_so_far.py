@@ -89,7 +89,7 @@ async def spots(db: Snapshot, tryout: Tryout, about: str) -> list[Spot]:
             tuple(one for one in made if one.squad_id == squad.id and one.run_off),
             away.get(squad.id),
         )
-        for squad in taking_part
+        for squad in rules.in_order(taking_part)
     ]
 
 

@@ -1,12 +1,17 @@
 """The order of the event day: when it may be drawn, and among whom; whoever came later is behind them."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.practice.random_draw import draw
 from storage.records.day_timetable import DayDraw
 from storage.records.people import Squad
+
+
+def pool_of(squads: Iterable[Squad]) -> list[int]:
+    """The list that is published and drawn from: the squads (ids) by number."""
+    return [squad.id for squad in sorted(squads, key=lambda squad: squad.number)]
 
 
 def order_of(found: DayDraw, squads: Sequence[int]) -> tuple[int, ...]:

@@ -11,6 +11,17 @@ from storage.records.people import Squad
 from storage.records.plan import Plan
 
 
+def waiting(squads: Sequence[Squad], started: Collection[int]) -> list[Squad]:
+    """The squads that can be picked: those for which it has not started."""
+    return [squad for squad in squads if squad.id not in started]
+
+
+def sections_waiting(plan: Plan, squads: Sequence[Squad]) -> list[tuple[int, str]]:
+    """The sections that can be picked, with their places in the plan: those of squads that wait."""
+    having = {squad.section for squad in squads}
+    return [(place, name) for place, name in enumerate(plan.sections) if name in having]
+
+
 def picked(choice: str, plan: Plan, squads: Sequence[Squad], started: Collection[int]) -> tuple[Squad, ...]:
     """The squads of a choice `section-PLACE` or `squad-ID` for which it has not started.
 
@@ -20,11 +31,11 @@ def picked(choice: str, plan: Plan, squads: Sequence[Squad], started: Collection
     """
     kind, _, of = choice.partition("-")
     number = int(of) if of.isdecimal() and len(of) < 19 else -1
-    waiting = [squad for squad in squads if squad.id not in started]
+    left = waiting(squads, started)
     if kind == "section":
-        found = tuple(squad for squad in waiting if plan.sections[number : number + 1] == (squad.section,))
+        found = tuple(squad for squad in left if plan.sections[number : number + 1] == (squad.section,))
     else:
-        found = tuple(squad for squad in waiting if squad.id == number)
+        found = tuple(squad for squad in left if squad.id == number)
     if not found:
         raise Refusal(DayReason.WAVE_NOBODY)
     return found

@@ -1,9 +1,16 @@
 """Two squads have each other's time: which could swap, those whose times lie nearest first, and whether they may."""
 
+from collections.abc import Sequence
+
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import ONE_DAY, RunningDay, at_time_of
 from storage.records.day_timetable import DaySlot
+
+
+def movable(day: RunningDay, slots: Sequence[DaySlot]) -> list[DaySlot]:
+    """What of a page of the timetable can be picked to be moved: what is not over."""
+    return [slot for slot in slots if not day.is_over(slot)]
 
 
 def swappable(day: RunningDay, slot: DaySlot) -> list[DaySlot]:

@@ -37,6 +37,11 @@ def squads_at(event: Event, squads: Iterable[Squad], for_all: Collection[str], w
     return [squad for squad in squads if not sealed or squad.id in wave]
 
 
+def in_order(squads: Iterable[Squad]) -> list[Squad]:
+    """The squads of a measure in the order in which they are picked, and led on to: by number."""
+    return sorted(squads, key=lambda squad: squad.number)
+
+
 def may_enter(made: int, allowed: int, absent: bool, tied: bool, settled: bool) -> bool:
     """Whether an attempt can be entered: a run-off of a tie, or one that is left, after the close only the first."""
     return not absent and (tied or (made < allowed and not is_corrected(made, absent, settled)))

@@ -5,6 +5,7 @@ from datetime import datetime
 from functools import partial
 
 from bot.rules.core.refusal_reasons_event_day import DayReason
+from bot.rules.event_day import surprise_waves as rules
 from bot.words.core.buttons import BACK, TABLE
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
@@ -30,11 +31,9 @@ def pick(plan: Plan, event: Event, squads: Sequence[Squad], started: Mapping[int
     if known := [squad for squad in squads if squad.id in started]:
         has = [f"{squad.number} {escape(squad.name)} ({clock(started[squad.id])})" for squad in known]
         lines.append(f"It has started for: {listing(has)}.")
-    waiting = [squad for squad in squads if squad.id not in started]
+    waiting = rules.waiting(squads, started)
     rows: list[Row] = []
-    having = {squad.section for squad in waiting}
-    sections = [(place, name) for place, name in enumerate(plan.sections) if name in having]
-    if sections:
+    if sections := rules.sections_waiting(plan, waiting):
         choices = tuple(
             choice(
                 f"section-{place}", f"{section}: {count(sum(squad.section == section for squad in waiting), 'squad')}"

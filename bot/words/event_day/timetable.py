@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import RunningDay
+from bot.rules.event_day.swap_times import movable
 from bot.rules.event_day.timetable import SLOTS_A_PAGE
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
@@ -33,7 +34,7 @@ def page(plan: Plan, day: RunningDay, squads: Mapping[int, Squad], judges: Mappi
     number = within(number, of)
     part = day.slots[number * SLOTS_A_PAGE : (number + 1) * SLOTS_A_PAGE]
     lines = day_lines(plan, day, part, squads, judges)
-    choices = tuple(choice(slot.id, slot_label(plan, day, slot, squads)) for slot in part if not day.is_over(slot))
+    choices = tuple(choice(slot.id, slot_label(plan, day, slot, squads)) for slot in movable(day, part))
     rows: list[Row] = []
     if choices:
         rows.append(Select(key=key(DayKey.DAY_SLOT), prompt="Move one of them", choices=choices))
