@@ -35,7 +35,7 @@ async def _read_file(db: Snapshot, tryout: Tryout, request: Request) -> Work[New
     """Read the file beside the event loop."""
     upload = request.uploads.get("list")
     if upload is None:
-        raise Refusal(Reason.NO_FILE)
+        raise Refusal(Reason.LIST_EMPTY)
     if upload.failed:
         raise Refusal(Reason.FILE_NOT_FETCHED)
     return partial(_list_or_mistakes, upload, tryout.plan.sections)

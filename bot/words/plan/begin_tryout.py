@@ -15,7 +15,6 @@ from storage.records.tryout import State
 
 REFUSALS: dict[AnyReason, str] = {
     Reason.RUNS_ALREADY: "A try-out is running here already. Put it away first; then the next one can begin.",
-    Reason.FILE_NOT_FETCHED: "I could not fetch your file from the platform. Please send it once more in a minute.",
     Reason.NO_FILE: "No file came with that. Attach the plan as a TOML file.",
     Reason.NEW_BRIEF_PAST: "The brief would be in the past (<t:{brief}:F>). Choose a later date and time. In a plan "
     "file it is the line `brief` under `[calendar]`.",

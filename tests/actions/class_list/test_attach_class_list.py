@@ -20,3 +20,10 @@ async def test_who_had_signed_up_before_the_list_came_is_found_on_it_by_name(beg
     said = await attach(asking)
     assert "Of those who had signed up before, 1 on it, 1 not." in said.text
     assert "not on the list: Not Me" in said.text
+
+
+async def test_a_form_without_a_file_is_told_what_a_class_list_is(begin: Begin) -> None:
+    asking = await begin()
+    form = await asking.form("class-list.file")
+    said = (await asking.message(form.key)).text
+    assert "I find no names in that file. Attach a CSV file or a workbook" in said and "plan" not in said
