@@ -133,7 +133,7 @@ def test_what_a_judge_reads_is_whole() -> None:
     assert isinstance(first, Rubric)
     for message in (
         panels.stuck(EVENTS[0], apart, names),
-        panels.no_sheets(EVENTS[0], first, apart, names),
+        open_judging.no_sheets(EVENTS[0], first, apart, names),
     ):
         assert all(name in said(message) for name in names["squads"].values())
 

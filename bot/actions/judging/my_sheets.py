@@ -1,14 +1,12 @@
-"""A judge's own list of sheets: the living one, and the one that is asked for; and of which try-out."""
+"""A judge's own list of sheets: the living one, and the one that is asked for."""
 
 from datetime import datetime
 
-from bot.actions.core.dispatch import act, view
+from bot.actions.core.dispatch import view
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.judging.calibration_trial import waiting
 from bot.actions.judging.sheet_queries import entries_now, entries_of, me_as_judge
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.typed_marks import target
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import my_sheets as words
@@ -17,7 +15,7 @@ from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import judges, tryout_of_judge, typed_marks
-from storage.tables.sql_session import Snapshot, Transaction
+from storage.tables.sql_session import Snapshot
 
 
 @live_message("judge")
@@ -49,13 +47,3 @@ async def own_list(db: Snapshot, tryout: Tryout, judge: Judge, page: int = 0, no
 async def other_tryouts(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Tryout]:
     """The try-outs in which a judge judges besides this one, on other class servers."""
     return [one for one in await tryout_of_judge.tryouts_judged_by(db, judge.platform_id) if one.id != tryout.id]
-
-
-@act(ActionKey.SHEETS_SWITCH, "judge")
-async def switch(db: Transaction, tryout: Tryout, request: Request, tryout_id: int) -> Answer:
-    """A judge of several try-outs says which one the private messages are about from now on."""
-    me = await me_as_judge(db, tryout, request)
-    if tryout_id != tryout.id:
-        raise Refusal(Reason.OUT_OF_DATE)
-    await tryout_of_judge.choose_tryout(db, me.id, request.at)
-    return Say(message=await own_list(db, tryout, me))

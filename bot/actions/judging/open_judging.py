@@ -18,7 +18,6 @@ from bot.rules.judging.compute_panel import Obstacle, Panel, Problem, assign
 from bot.rules.judging.judged_rubrics import judged_events, rubrics
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import open_judging as words
-from bot.words.judging import panels as panel_words
 from storage.records.message import Answer, Replace
 from storage.records.people import Judge
 from storage.records.plan import Event
@@ -101,7 +100,7 @@ async def _make_panels(db: Transaction, tryout: Tryout, event: Event, now: datet
             await keep_panel(db, tryout, event, rubric, found)
         else:
             names = await names_of(db, tryout)
-            await outbox.enqueue(db, tryout.id, "office", panel_words.no_sheets(event, rubric, found, names), now)
+            await outbox.enqueue(db, tryout.id, "office", words.no_sheets(event, rubric, found, names), now)
 
 
 async def tell_sheets_out(db: Transaction, tryout: Tryout, judge: Judge, opened: Sequence[str], now: datetime) -> None:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.compute_panel import Obstacle
 from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.open_judging import MOST_NAMED
 from bot.words.core.action_keys import ActionKey
@@ -18,9 +19,11 @@ from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.judging.judges_overview import HOME, who
 from bot.words.judging.my_sheets import onward
-from storage.records.message import Message, Select
+from bot.words.judging.panels import Names, obstacle
+from storage.records.message import Button, Message, Select
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event
+from storage.records.plan_measures import Rubric
 
 REFUSALS = {
     Reason.ALL_EVENTS_OPEN: "Every event that is judged has been opened already.",
@@ -64,6 +67,16 @@ def told_open(events: Sequence[str], judges: Sequence[Judge], squads: Sequence[S
         named = listing(silent) if len(silent) <= MOST_NAMED else first_few(silent, MOST_NAMED)
         text += f" Not pressed **Start judging** yet: {named}."
     return whole_message(text, rows)
+
+
+def no_sheets(event: Event, rubric: Rubric, found: Obstacle, names: Names) -> Message:
+    """Told in the office when judging opens and the panel cannot be computed."""
+    text = (
+        f"**{escape(event.name)}** is open for judging, but no sheets could be handed out.\nWhy: "
+        f"{obstacle(found, names)}"
+    )
+    button = Button(key=key(ActionKey.PANELS_TABLE, event.key, rubric.key), label="Panels", style="main")
+    return whole_message(text, ((button,),))
 
 
 def pick_event(events: Sequence[Event]) -> Message:

@@ -79,16 +79,6 @@ def stuck(event: Event, found: Obstacle, names: Names) -> Message:
     return whole_message(text + obstacle(found, names), ((HOME,),))
 
 
-def no_sheets(event: Event, rubric: Rubric, found: Obstacle, names: Names) -> Message:
-    """Told in the office when judging opens and the panel cannot be computed."""
-    text = (
-        f"**{escape(event.name)}** is open for judging, but no sheets could be handed out.\nWhy: "
-        f"{obstacle(found, names)}"
-    )
-    button = Button(key=key(ActionKey.PANELS_TABLE, event.key, rubric.key), label="Panels", style="main")
-    return whole_message(text, ((button,),))
-
-
 def table(
     what: tuple[Event, Rubric],
     per_squad: int | None,
