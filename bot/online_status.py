@@ -25,7 +25,7 @@ from storage.store import Store
 
 if TYPE_CHECKING:
     from bot.words.delivery.gap_notice import Why
-    from storage.records.heartbeat import Heartbeat
+    from storage.records.status_file import Heartbeat
 
 log = logging.getLogger(__name__)
 
@@ -97,7 +97,7 @@ class OnlineStatus:
 
     def state(self) -> "Heartbeat":
         """How we are now."""
-        from storage.records.heartbeat import Heartbeat
+        from storage.records.status_file import Heartbeat
 
         try:
             free = shutil.disk_usage(self._database.absolute().parent).free

@@ -9,7 +9,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from storage.private_files import create_private
-from storage.records.heartbeat import Heartbeat
+from storage.records.status_file import Heartbeat
 
 
 def heartbeat_file(database: Path) -> Path:

@@ -17,8 +17,8 @@ from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import together
 from deploy.rehearsal.server.class_server import ClassServer
 from storage.backup import backups
-from storage.records.heartbeat import Heartbeat
 from storage.records.message import Message
+from storage.records.status_file import Heartbeat
 from storage.status_file import heartbeat_file, read_heartbeat, write_heartbeat
 from storage.store import Store
 from storage.tables import outbox, tryouts

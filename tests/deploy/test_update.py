@@ -177,7 +177,7 @@ from pathlib import Path
 from storage.status_file import heartbeat_file, write_heartbeat
 from storage.lock import only_process
 from storage.migrate import migrate
-from storage.records.heartbeat import Heartbeat
+from storage.records.status_file import Heartbeat
 database = Path("tenbell.db")
 with only_process(database):
     heartbeat_file(database).unlink(missing_ok=True)

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from storage.records.heartbeat import Heartbeat
+    from storage.records.status_file import Heartbeat
 
 _sources: list[Callable[[], "Heartbeat"]] = []
 

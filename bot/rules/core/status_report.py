@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from storage.records.heartbeat import Heartbeat
+    from storage.records.status_file import Heartbeat
 
 FRESH = timedelta(seconds=90)
 """Older than this a sign of life is none: it is renewed every few seconds."""

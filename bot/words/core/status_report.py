@@ -4,7 +4,7 @@ from datetime import datetime
 
 from bot.rules.core.status_report import FRESH, LITTLE_BYTES
 from bot.words.core.times import duration
-from storage.records.heartbeat import Heartbeat
+from storage.records.status_file import Heartbeat
 
 
 def report(beat: Heartbeat | None, now: datetime, database: str) -> str:

@@ -18,8 +18,8 @@ from bot.words.core.times import full_and_relative, relative
 from bot.words.delivery.undelivered import AGAIN
 from bot.words.office.readiness import BEFORE, lack_lines, worth_knowing
 from bot.words.privacy.earlier_tryouts import EARLIER
-from storage.records.heartbeat import Heartbeat
 from storage.records.message import Button, Message, Row
+from storage.records.status_file import Heartbeat
 from storage.records.tryout import State
 
 STATES: dict[State, str] = {

@@ -3,7 +3,7 @@
 from datetime import UTC, datetime, timedelta
 
 from bot.rules.core.status_report import is_well
-from storage.records.heartbeat import Heartbeat
+from storage.records.status_file import Heartbeat
 
 NOW = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 WELL = Heartbeat(

@@ -3,7 +3,7 @@
 from datetime import UTC, datetime, timedelta
 
 from bot.words.core.status_report import report
-from storage.records.heartbeat import Heartbeat
+from storage.records.status_file import Heartbeat
 
 NOW = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 AWAY = Heartbeat(

@@ -9,7 +9,7 @@ from bot.rules.calendar.calendar import schedule
 from bot.rules.office.readiness import NEXT, lacks
 from bot.words.office.office import office_panel, status_line
 from storage.records.day_plan import DayPlan
-from storage.records.heartbeat import Heartbeat
+from storage.records.status_file import Heartbeat
 from storage.records.tryout import STATES, State
 from tests.rules.calendar.ready_for_each_step import PLAN, READY, SCHEDULE
 

@@ -1,4 +1,4 @@
-"""How the running bot was at one moment."""
+"""What the status file holds: how the running bot was at one moment."""
 
 from datetime import datetime
 
