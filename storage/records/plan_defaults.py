@@ -50,5 +50,7 @@ ITEM_POINTS, CHECK_POINTS = Decimal(10), Decimal(1)
 TYPED_DECIMALS = 0
 LOWEST = Decimal(0)
 FAULT_SECONDS = Decimal(5)
+OFFICIAL: Final = "press"
+"""Which of two times of one run counts."""
 PANEL: Final = "mean"
 COMMENTS: Final = "sheet"

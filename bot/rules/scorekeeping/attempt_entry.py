@@ -16,6 +16,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping.typed_times import Asked, read_watches
+from storage.records.plan_defaults import OFFICIAL
 from storage.records.plan_measures import AtTable, Checklist, Count, Measure, Number, Time
 
 Typed = tuple[str, ...]
@@ -114,7 +115,7 @@ def _times(measure: Time, values: Typed) -> dict[str, Any]:
         return {"seconds": None if values[0] == "dnf" else _number(values[0]), "faults": faults}
     taken = {"press": values[0], "hand": values[2]}
     times = {name: None if text == NOT_TAKEN else _number(text) for name, text in taken.items()}
-    official = values[3] if len(values) == 4 else measure.official or "press"
+    official = values[3] if len(values) == 4 else measure.official or OFFICIAL
     seconds = times[official] if times[official] is not None else times["press"] or times["hand"]
     if seconds is None:
         raise Refusal(Reason.OUT_OF_DATE)

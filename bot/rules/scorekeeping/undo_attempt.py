@@ -11,8 +11,14 @@ Why = Literal["slip", "rerun"]
 """It was entered wrongly; or our equipment failed, and the squad runs again."""
 
 
-def check_last(attempts: Sequence[Attempt], run_offs: Sequence[Attempt], attempt_id: int) -> None:
-    """An attempt is the last one of its squad in a measure; run-offs come after all others. Refusal `attempt_gone`."""
+def last_of(attempts: Sequence[Attempt], run_offs: Sequence[Attempt]) -> Attempt | None:
+    """The attempt that can be undone: the last one of a squad in a measure; run-offs come after all others."""
     made = (*attempts, *run_offs)
-    if not made or made[-1].id != attempt_id:
+    return made[-1] if made else None
+
+
+def check_last(attempts: Sequence[Attempt], run_offs: Sequence[Attempt], attempt_id: int) -> None:
+    """An attempt is the one that can be undone. Refusal `attempt_gone`."""
+    last = last_of(attempts, run_offs)
+    if last is None or last.id != attempt_id:
         raise Refusal(TableReason.ATTEMPT_GONE)

@@ -13,6 +13,7 @@ from bot.words.scorekeeping.run_offs import run_off_name
 from storage.records.message import FORM_LABEL, Button, Form, FormField, Message
 from storage.records.people import Squad
 from storage.records.plan import Event
+from storage.records.plan_defaults import OFFICIAL
 from storage.records.plan_measures import Checklist, Count, Measure, Number, Share, Time
 from storage.records.scores import Attempt
 
@@ -86,7 +87,7 @@ def _both_times(measure: Measure, attempt: Attempt) -> str:
     if attempt.hand_seconds is None:
         return f"\n-# Taken by the two presses. A time by hand can stand beside it: **{CHANGE}**."
     counts = "hand" if attempt.seconds == attempt.hand_seconds else "press"
-    says = f"the plan says the {measure.official or 'press'} time counts"
+    says = f"the plan says the {measure.official or OFFICIAL} time counts"
     return (
         f"\nBy the presses {clock(attempt.press_seconds)}, by hand {clock(attempt.hand_seconds)}; {says}. "
         f"Now the **{counts} time** counts, and both are kept."

@@ -8,6 +8,7 @@ from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping.attempts import is_done, which_attempt
 from bot.rules.scorekeeping.counted_shares import is_counted
 from bot.rules.scorekeeping.score_table import Way, is_corrected, may_enter, ways_in
+from bot.rules.scorekeeping.undo_attempt import last_of
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import TABLE, here_button, stop_button
 from bot.words.core.choices import choice, list_page, part_label
@@ -191,7 +192,7 @@ def _enter(measure: Measure, line: Line, run_offs: Sequence[Attempt], about: str
         }
         first, *others = (doors[way] for way in ways_in(measure, turn.to_tick))
         ways += [first.model_copy(update={"style": "main"}), *others]
-    last = run_offs[-1] if run_offs else (line.attempts[-1] if line.attempts else None)
+    last = last_of(line.attempts, run_offs)
     if is_corrected(made, absent, turn.settled):
         ways.append(correct_button(about, squad.id))
     elif last is not None:
