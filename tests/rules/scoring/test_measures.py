@@ -7,7 +7,8 @@ import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.scoring.measures import attempt_value, sheet_value, squad_value
-from storage.records.plan_measures import Item
+from bot.rules.scoring.scales import Roots, scaled
+from storage.records.plan_measures import Check, Checklist, Count, Item, Measure, Number
 from tests.rules.books import attempt, count, rubric, share, timed
 
 
@@ -119,3 +120,71 @@ def test_a_missing_mark_is_refused_and_never_a_zero() -> None:
 def test_a_level_that_the_rubric_does_not_have_is_refused(level: int) -> None:
     with pytest.raises(Refusal, match="mark_level"):
         sheet_value(rubric(), {"c1": 3, "c2": level})
+
+
+MISTAKES = Count(
+    key="mistakes",
+    name="Mistakes",
+    better="lower",
+    items=(Item(key="slip", name="Slip", points=Decimal(1)), Item(key="fall", name="Fall", points=Decimal(3))),
+    maximum=Decimal(20),
+)
+
+
+MASS = Number(key="mass", name="Mass", unit="kg", decimals=2, highest=Decimal(50))
+
+
+GAP = Number(key="gap", name="Gap", unit="cm", decimals=1, highest=Decimal(30), better="lower")
+
+
+BRIDGE = Checklist(
+    key="bridge",
+    name="Bridge",
+    lines=(
+        Check(key="stands", name="It stands", points=Decimal(3)),
+        Check(key="paper", name="Paper only", points=Decimal(1)),
+        Check(key="glue", name="Glue was used", points=Decimal(-2)),
+    ),
+)
+
+
+def measured(measure: Measure, **what: object) -> Fraction | None:
+    return attempt_value(measure, attempt(1, f"e.{measure.key}", **what))  # type: ignore[arg-type]
+
+
+def test_where_lower_is_better_points_off_are_added_and_the_lowest_attempt_counts() -> None:
+    assert measured(MISTAKES, items={"slip": 2, "fall": 1}) == 5
+    assert measured(MISTAKES, items={"slip": 2}, deductions=Decimal("1.5")) == Fraction(7, 2)
+    assert squad_value(MISTAKES, [Fraction(15), Fraction(2)]) == 2
+    best_two = MISTAKES.model_copy(update={"keep": "mean-of-best-two", "attempts": 3})
+    assert squad_value(best_two, [Fraction(9), Fraction(2), Fraction(4)]) == 3
+
+
+def test_a_named_penalty_costs_its_points_and_nothing_falls_below_zero() -> None:
+    run = Count(
+        key="run",
+        name="Run",
+        items=(Item(key="sock", name="Sock"), Item(key="touch", name="Touch", points=Decimal("-2.5"))),
+        maximum=Decimal(100),
+    )
+    assert measured(run, items={"sock": 3, "touch": 2}) == 25
+    assert measured(run, items={"sock": 0, "touch": 2}) == 0
+
+
+def test_a_measured_value_is_exact_and_bounded_by_the_plan() -> None:
+    assert measured(MASS, amount=Decimal("12.35")) == Fraction(247, 20)
+    assert measured(MASS, amount=Decimal("12.3500")) == Fraction(247, 20)
+    for amount, reason in ((None, "attempt_amount"), ("50.01", "attempt_amount"), ("-1", "attempt_amount"),
+                           ("1.235", "attempt_decimals")):  # fmt: skip
+        with pytest.raises(Refusal) as refused:
+            measured(MASS, amount=None if amount is None else Decimal(amount))
+        assert refused.value.reason == reason
+
+
+def test_a_checklist_adds_the_points_of_its_yes_lines() -> None:
+    assert measured(BRIDGE, items={"stands": 1, "paper": 1, "glue": 0}) == 4
+    assert measured(BRIDGE, items={"stands": 1, "paper": 0, "glue": 1}) == 1
+    assert measured(BRIDGE, items={"glue": 1}) == 0
+    with pytest.raises(Refusal):
+        measured(BRIDGE, items={"stands": 2})
+    assert scaled(BRIDGE, {1: Fraction(4), 2: Fraction(1)}, Roots()) == {1: 1, 2: Fraction(1, 4)}

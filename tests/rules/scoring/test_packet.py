@@ -1,14 +1,11 @@
-"""The results packet: built, read back, recomputed, and what was altered in it is found."""
+"""The results packet: built and read back, with nobody in it who can be recognised."""
 
 import json
 from decimal import Decimal
 from fractions import Fraction
 from hashlib import sha256
-from typing import Any
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.read_plan import fingerprint
@@ -18,7 +15,7 @@ from bot.rules.scoring.packet_verify import Stage, verify
 from bot.rules.scoring.standings import standings
 from storage.records.scores import ScoreBook
 from tests.rules.books import absence, attempt, count, event, judges, plan, rubric, sheet, squads, timed
-from tests.rules.tryouts import random_tryout, tryout_h1
+from tests.rules.tryouts import tryout_h1
 
 
 def packet_of(book: ScoreBook) -> Packet:
@@ -55,14 +52,6 @@ def whole_book() -> ScoreBook:
         sheets=tuple(sheets),
         absences=(absence(4, "run"), absence(5, "go", excused=True)),
     )
-
-
-def test_a_packet_verifies_from_its_text_alone() -> None:
-    for book in (whole_book(), tryout_h1("adjusted")[0], random_tryout(), random_tryout(seen_by=3, panel="adjusted")):
-        stages = verify(read_packet(packet_text(packet_of(book))))
-        assert differing(stages) == []
-        assert [stage.name for stage in stages][:4] == ["plan_sha256", "attempts", "sheets", "judge_effects"]
-        assert sum(stage.checked for stage in stages) > 20
 
 
 def test_the_numbers_of_the_packet_are_those_of_the_standings() -> None:
@@ -141,62 +130,6 @@ def test_what_does_not_count_is_not_in_the_packet() -> None:
     assert (3, 2) not in {(line.squad, line.judge) for line in packet.sheets}
     assert len(packet.attempts) == len(book.attempts)
     assert differing(verify(packet)) == []
-
-
-def run_of(data: dict[str, Any], squad: int) -> dict[str, Any]:
-    return next(line for line in data["attempts"] if (line["squad"], line["event"]) == (squad, "run"))
-
-
-@pytest.mark.parametrize(
-    ("change", "first"),
-    [
-        (lambda data: data.update(plan=data["plan"].replace("weight = 2", "weight = 3")), "plan_sha256"),
-        (lambda data: run_of(data, 1)["items"].update(core=51), "attempts"),
-        (lambda data: data["sheets"][0]["marks"].update(c1=4), "sheets"),
-        (lambda data: data["judges"][1].update(weight="1"), "judge_effects"),
-        (lambda data: data["results"]["values"].update({"1/art.patch": "21/5"}), "values"),
-        (lambda data: data["results"]["scaled"].update({"1/run.samples": "3/5"}), "scaled"),
-        (lambda data: data["results"]["events"].update({"2/go": "99"}), "events"),
-        (lambda data: data["results"]["totals"].update({"3": "80"}), "totals"),
-        (lambda data: data["results"]["totals"].pop("3"), "totals"),
-        (lambda data: data["results"]["ranks"].update({"1": 1}), "ranks"),
-        (lambda data: data["results"].update(placed=[1]), "placed"),
-        (lambda data: data["results"].update(ties=[[1, 2]]), "ties"),
-        (lambda data: data["results"].update(straddle=[1, 2]), "straddle"),
-        (lambda data: data["results"].update(missing=[]), "missing"),
-        (lambda data: data.update(absences=[]), "events"),
-        (
-            lambda data: data["sheets"].append(
-                {"squad": 1, "judge": 1, "event": "art", "measure": "patch", "marks": None}
-            ),
-            "recompute",
-        ),
-        (lambda data: run_of(data, 1)["items"].update(gold=1), "recompute"),
-        (lambda data: data.update(plan="nonsense"), "plan_sha256"),
-    ],
-)
-def test_whatever_is_altered_is_found_at_the_stage_it_belongs_to(change: Any, first: str) -> None:
-    data = json.loads(packet_text(packet_of(whole_book())))
-    change(data)
-    stages = verify(read_packet(json.dumps(data)))
-    assert differing(stages)[0] == first
-    assert all(stage.differences[0].where for stage in stages if not stage.right)
-
-
-@settings(max_examples=60)
-@given(st.data())
-def test_no_single_result_can_be_changed_unseen(data: st.DataObject) -> None:
-    packet = json.loads(packet_text(packet_of(whole_book())))
-    stage = data.draw(st.sampled_from(["attempts", "sheets", "judge_effects", "values", "scaled", "events", "totals"]))
-    where = data.draw(st.sampled_from(sorted(packet["results"][stage])))
-    other = str(data.draw(st.fractions()))
-    if packet["results"][stage][where] == other:
-        return
-    packet["results"][stage][where] = other
-    stages = verify(read_packet(json.dumps(packet)))
-    assert differing(stages) == [stage]
-    [difference] = [each for named in stages if named.name == stage for each in named.differences]
-    assert (difference.where, difference.claimed) == (where, other)
 
 
 @pytest.mark.parametrize(

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.scoring.packet import MOST_SQUADS, packet_text, read_packet
-from bot.rules.scoring.packet_verify import Stage, verify
+from bot.rules.scoring.packet_verify import verify
 from bot.words.core import refusals
-from bot.words.scoring.command_line_packet import harmless, stage_lines, verdict, visible
+from bot.words.scoring.command_line_packet import stage_lines, verdict
 from tests.rules.scoring.test_packet import packet_of, whole_book
 
 HUGE = [
@@ -29,6 +29,8 @@ HUGE = [
     "0x10",
     "1_0",
 ]
+
+
 Change = Callable[[dict[str, Any]], Any]
 
 
@@ -172,18 +174,6 @@ def test_text_that_only_harms_is_refused(text: str) -> None:
 
 
 STEERING = "\x1b[2J\x1b[HThis packet holds\x07\u202e\u200b\x9b"
-
-
-def test_signs_that_steer_a_terminal_are_shown_as_codes() -> None:
-    data = original()
-    data["results"]["missing"] = [STEERING]
-    data["results"]["totals"] |= {STEERING: "1", "long" * 60: "9" * 3_000}
-    data["plan_sha256"] = STEERING
-    stages: tuple[Stage, ...] = verify(read_packet(json.dumps(data)))
-    printed = [harmless(line) for stage in stages for line in stage_lines(stage)]
-    assert all(line.isprintable() and len(line) < 600 for line in printed)
-    assert any("<1b>[2J<1b>[HThis packet holds<7>" in line for line in printed)
-    assert visible("Squad 1: 57/8 …") == "Squad 1: 57/8 …"
 
 
 @settings(max_examples=150, deadline=None)

@@ -1,5 +1,6 @@
 """The five scales, worked by hand and as properties."""
 
+from decimal import Decimal
 from fractions import Fraction
 
 import numpy as np
@@ -16,9 +17,11 @@ from bot.rules.scoring.scales import (
     fractional_ranks,
     of_best,
     of_maximum,
+    scaled,
     standard,
 )
 from tests.rules.reference import reference
+from tests.rules.scoring.test_measures import GAP, MASS
 
 values = st.lists(st.fractions(0, 100, max_denominator=12), min_size=1, max_size=12)
 positive = st.lists(st.fractions(Fraction(1, 9), 100, max_denominator=12), min_size=1, max_size=12)
@@ -41,8 +44,8 @@ def test_the_five_scales_give_the_worked_examples(name: str) -> None:
         "percent_of_best": [of_best(c, less) for c, less in zip(columns, lower, strict=True)],
         "min_max": [between(c, *e) for c, e in zip(columns, ends, strict=True)],
     }
-    for rule, scaled in cases.items():
-        means = [100 * sum(row, Fraction(0)) / len(row) for row in zip(*scaled, strict=True)]
+    for rule, found in cases.items():
+        means = [100 * sum(row, Fraction(0)) / len(row) for row in zip(*found, strict=True)]
         assert means == [Fraction(value) for value in expected[rule]]
     ranks = [fractional_ranks(c, less) for c, less in zip(columns, lower, strict=True)]
     means = [sum(row, Fraction(0)) / len(row) for row in zip(*ranks, strict=True)]
@@ -174,7 +177,33 @@ def test_every_scale_keeps_the_order_and_the_ties(numbers: list[Fraction], lower
         standard(numbers, lower),
     ]
     merit = [-number if lower else number for number in numbers]
-    for scaled in scales:
+    for found in scales:
         for i, one in enumerate(merit):
             for j, other in enumerate(merit):
-                assert (one < other) == (scaled[i] < scaled[j])
+                assert (one < other) == (found[i] < found[j])
+
+
+@pytest.mark.parametrize(
+    ("scale", "ends", "expected"),
+    [
+        ("maximum", {"maximum": Decimal(10)}, [Fraction(3, 5), Fraction(2, 5), 0]),
+        ("between", {"floor": Decimal(8), "full": Decimal(4)}, [1, Fraction(1, 2), 0]),
+        ("rank", {}, [1, Fraction(1, 2), 0]),
+        ("best", {"lowest": Decimal(1)}, [1, Fraction(2, 3), Fraction(4, 12)]),
+    ],
+)
+def test_every_scale_follows_the_direction(scale: str, ends: dict[str, object], expected: list[object]) -> None:
+    gap = GAP.model_copy(update={"scale": scale, **ends})
+    assert list(scaled(gap, {1: Fraction(4), 2: Fraction(6), 3: Fraction(12)}, Roots()).values()) == expected
+
+
+def test_on_the_standard_scale_the_lower_value_stands_higher_too() -> None:
+    found = scaled(GAP.model_copy(update={"scale": "standard"}), {1: Fraction(4), 2: Fraction(6)}, Roots())
+    assert found == {1: Fraction(3, 5), 2: Fraction(2, 5)}
+
+
+def test_no_event_exceeds_a_hundred_unless_the_plan_says_so() -> None:
+    capped = MASS.model_copy(update={"maximum": Decimal(10)})
+    values = {1: Fraction(20), 2: Fraction(5)}
+    assert scaled(capped, values, Roots()) == {1: 1, 2: Fraction(1, 2)}
+    assert scaled(capped.model_copy(update={"over_maximum": "count"}), values, Roots())[1] == 2

@@ -1,5 +1,6 @@
 """Ties: tie-breaks in order, run-offs, and ties that remain."""
 
+from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
 
@@ -9,6 +10,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.scoring.standings import standings
 from bot.rules.scoring.standings_records import Standings
 from bot.rules.scoring.tie_breaks import tie_break_keys
+from storage.records.plan_measures import Measure, Number
 from storage.records.scores import ScoreBook
 from tests.rules.books import (
     absence,
@@ -23,6 +25,7 @@ from tests.rules.books import (
     squads,
     timed,
 )
+from tests.rules.scoring.test_measures import GAP, MASS
 
 
 def order(result: Standings) -> list[tuple[int | None, int]]:
@@ -191,3 +194,27 @@ def test_a_timed_run_off_goes_to_the_shorter_time() -> None:
     result = standings(ScoreBook(plan=only, squads=squads(2), attempts=tuple(attempts)))
     assert order(result) == [(1, 2), (2, 1)]
     assert result.ties[0].steps[0].values == {2: Fraction(123, 2), 1: None}
+
+
+def measured_book(measure: Measure, values: Sequence[object], tie_breaks: tuple[str, ...] = ()) -> ScoreBook:
+    """Two events: in the first both squads are equal on the scale, the second has the measure."""
+    field = "amount" if isinstance(measure, Number) else "items"
+    other = measure.model_copy(update={"key": "other"})
+    attempts = [attempt(n, f"e.{measure.key}", id=n, **{field: value}) for n, value in enumerate(values, 1)]
+    attempts += [attempt(n, "f.other", id=9 - n, **{field: value}) for n, value in enumerate(reversed(values), 1)]
+    return ScoreBook(
+        plan=plan(event("e", measure), event("f", other), tie_breaks=tie_breaks),
+        squads=squads(len(values)),
+        attempts=tuple(attempts),
+    )
+
+
+def test_a_tie_is_broken_and_run_off_in_the_direction_of_the_plan() -> None:
+    for measure, first in ((MASS, 2), (GAP, 1)):
+        tied = measured_book(measure, [Decimal(4), Decimal(6)])
+        assert [row.rank for row in standings(tied).rows] == [1, 1]
+        broken = tied.model_copy(update={"plan": tied.plan.model_copy(update={"tie_breaks": (f"e.{measure.key}",)})})
+        assert [row.squad_id for row in standings(broken).rows if row.rank == 1] == [first]
+        extra = [attempt(n, f"e.{measure.key}", id=20 + n, run_off=True, amount=Decimal(n)) for n in (1, 2)]
+        run_off = tied.model_copy(update={"attempts": (*tied.attempts, *extra)})
+        assert [row.squad_id for row in standings(run_off).rows if row.rank == 1] == [2 if measure is MASS else 1]

@@ -1,8 +1,11 @@
 """What a person reads when a packet is verified."""
 
-from bot.rules.scoring.packet import Results
-from bot.rules.scoring.packet_verify import DIFFERENCES_SHOWN, Difference, Stage
-from bot.words.scoring.command_line_packet import NAMES, stage_lines, verdict
+import json
+
+from bot.rules.scoring.packet import Results, read_packet
+from bot.rules.scoring.packet_verify import DIFFERENCES_SHOWN, Difference, Stage, verify
+from bot.words.scoring.command_line_packet import NAMES, harmless, stage_lines, verdict, visible
+from tests.rules.scoring.test_packet_hostile import STEERING, original
 
 
 def test_every_stage_has_a_name() -> None:
@@ -25,3 +28,15 @@ def test_the_verdict_names_the_first_stage_that_differs() -> None:
     right, wrong = Stage("values", 3, ()), Stage("totals", 1, (Difference("1", "2", "3"),))
     assert "4 numbers" in verdict((right, Stage("ranks", 1, ())))
     assert "first difference is in: totals" in verdict((right, wrong, Stage("ranks", 1, wrong.differences)))
+
+
+def test_signs_that_steer_a_terminal_are_shown_as_codes() -> None:
+    data = original()
+    data["results"]["missing"] = [STEERING]
+    data["results"]["totals"] |= {STEERING: "1", "long" * 60: "9" * 3_000}
+    data["plan_sha256"] = STEERING
+    stages: tuple[Stage, ...] = verify(read_packet(json.dumps(data)))
+    printed = [harmless(line) for stage in stages for line in stage_lines(stage)]
+    assert all(line.isprintable() and len(line) < 600 for line in printed)
+    assert any("<1b>[2J<1b>[HThis packet holds<7>" in line for line in printed)
+    assert visible("Squad 1: 57/8 …") == "Squad 1: 57/8 …"
