@@ -4,6 +4,7 @@ from collections.abc import Collection, Mapping
 from datetime import datetime
 
 from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.judging.sheet_queries import all_entries
 from bot.actions.squads.seats import by_squad
 from bot.rules.calendar.step_facts import Facts, Lack
 from bot.rules.core.seen_managers import REMEMBERED
@@ -25,7 +26,6 @@ from storage.tables import (
     place_offers,
     protests,
     questions,
-    score_sheets,
     seen_managers,
     squad_feedback,
     surprises,
@@ -41,7 +41,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
     teams = [(squad, members) for squad, members in everyone if squad is not None]
     waits = await _waits(db, tryout, now, {squad.id: len(members) for squad, members in teams}, allowed)
     panel = await judges.judges(db, tryout.id)
-    sheets = await score_sheets.sheets(db, tryout.id)
+    sheets = await all_entries(db, tryout)
     started = await surprises.started(db, tryout.id)
     found = await protests.protests(db, tryout.id)
     students = any(holds_a_place(one) for one in await mixed_team.offers(db, tryout.id))
@@ -67,7 +67,7 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
         judges=len(panel),
         judges_ready=sum(judge.opted_in_at is not None for judge in panel),
         sheets=len(sheets),
-        sheets_done=sum(not sheet.owed for sheet in sheets),
+        sheets_done=sum(sheet.done for sheet in sheets),
         surprises=unstarted(tryout.plan.events, started),
         questions=await questions.count_waiting(db, tryout.id),
         protests=why.protests if why else sum(one.agreed_at is None for one in found),

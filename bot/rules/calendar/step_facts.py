@@ -40,7 +40,7 @@ class Facts:
     """Judges who agreed to get direct messages."""
     sheets: int = 0
     sheets_done: int = 0
-    """Score sheets handed in, or given back because the judge may not judge that squad."""
+    """Handed in, of the score sheets in judges' lists: not those set aside, let go, or of absent squads."""
     surprises: int = 0
     """Surprise events that have not been started."""
     questions: int = 0

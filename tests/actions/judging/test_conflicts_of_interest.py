@@ -46,6 +46,16 @@ async def test_a_judge_who_steps_back_marks_that_squad_no_more_and_the_coach_is_
     assert "**0 of 2** done" in (await found.asking.message("sheets.list", ADA)).text
 
 
+async def test_a_sheet_that_was_set_aside_is_not_counted_as_handed_in_anywhere(begin: Begin) -> None:
+    found = await cast(begin, (ADA, BEN))
+    await found.open()
+    sheets = len(await found.sheets(ADA)) + len(await found.sheets(BEN))
+    assert f"Score sheets handed in: 0 of {sheets}" in (await found.asking.message("office")).text
+    await step_back(found, ADA, "Crooked Spoons")
+    assert f"Score sheets handed in: 0 of {sheets - 1}" in (await found.asking.message("office")).text
+    assert f"**0 of {sheets - 1} sheets** handed in" in (await found.asking.message("judging.status")).text
+
+
 async def test_stepping_back_before_judging_opens_means_there_is_never_a_sheet(begin: Begin) -> None:
     found = await cast(begin)
     await step_back(found, ADA, "Crooked Spoons")
