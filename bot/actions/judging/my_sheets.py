@@ -7,7 +7,7 @@ from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.judging.calibration_trial import waiting
 from bot.actions.judging.sheet_queries import entries_now, entries_of, me_as_judge
-from bot.rules.judging.typed_marks import target
+from bot.rules.judging.typed_marks import can_type, target
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import my_sheets as words
 from storage.records.message import Answer, Message, Replace, Say
@@ -38,7 +38,7 @@ async def own_list(db: Snapshot, tryout: Tryout, judge: Judge, page: int = 0, no
     """A judge's living list as it is; asked for `now`, the squad that is before the judge comes first."""
     plain = await entries_of(db, tryout, judge)
     mine = plain if now is None else await entries_now(db, tryout, judge, now)
-    typed = target(plain, await typed_marks.chosen(db, judge.id)) if judge.direct_closed_at is None else None
+    typed = target(plain, await typed_marks.chosen(db, judge.id)) if can_type(judge) else None
     trial = await waiting(db, tryout, judge.id)
     others = await other_tryouts(db, tryout, judge)
     return words.my_sheets(tryout, mine, schedule_of(tryout), page, typed, trial, others)

@@ -48,8 +48,13 @@ def check_may_compare(has_marked: bool, done: int) -> None:
     """
     if not has_marked:
         raise Refusal(Reason.TRIAL_FIRST)
-    if done < ENOUGH:
+    if not enough_have_marked(done):
         raise Refusal(Reason.TRIAL_ALONE, enough=ENOUGH)
+
+
+def enough_have_marked(done: int) -> bool:
+    """Whether judges can see how they compare."""
+    return done >= ENOUGH
 
 
 def asks_the_same(before: Rubric, now: Rubric) -> bool:
@@ -72,9 +77,14 @@ def off_by(reading: Reading, marks: Marks) -> Fraction:
     return marks[reading.criterion.key] - reading.middle
 
 
+def is_near(reading: Reading, marks: Marks) -> bool:
+    """Whether a judge reads a criterion as the others do; else the judge is asked to read its levels once more."""
+    return abs(off_by(reading, marks)) <= NEAR
+
+
 def share_near(found: Sequence[Reading], sheets: Sequence[Marks]) -> Fraction:
     """The share of all marks that lie within `NEAR` levels of the panel's middle; 1 when there are none."""
-    close = [abs(off_by(reading, marks)) <= NEAR for reading in found for marks in sheets]
+    close = [is_near(reading, marks) for reading in found for marks in sheets]
     return Fraction(sum(close), len(close)) if close else Fraction(1)
 
 

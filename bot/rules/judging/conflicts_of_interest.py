@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterable
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.my_sheets import Entry
 from storage.records.people import Squad
 
 
@@ -23,6 +24,11 @@ def check_may_step_back(squad: Squad, tied: bool, handed_in: bool) -> None:
         raise Refusal(Reason.TIE_KNOWN, squad=squad.name)
     if handed_in:
         raise Refusal(Reason.TIE_TOO_LATE, squad=squad.name)
+
+
+def is_offered(entry: Entry) -> bool:
+    """Whether a judge who looks at a sheet can still step back from its squad."""
+    return entry.changeable and not entry.done
 
 
 def to_step_back_from(squads: Iterable[Squad], tied: Collection[int], handed_in: Collection[int]) -> list[Squad]:

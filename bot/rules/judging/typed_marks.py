@@ -9,6 +9,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.my_sheets import Entry, comes_next, last_saved
 from bot.rules.judging.score_sheet import LONGEST_COMMENT, WHOLE, missing
+from storage.records.people import Judge
 from storage.records.plan_measures import Criterion
 
 Asked = Literal["levels", "comment", "undo", "next", "list", "help"]
@@ -42,6 +43,11 @@ def read_typed(text: str) -> Typed:
     if comment and comment[1].strip():
         return Typed("comment", comment=comment[1].strip())
     return Typed("help")
+
+
+def can_type(judge: Judge) -> bool:
+    """Whether a judge can type marks, and reads in the list where the next number goes: not without direct messages."""
+    return judge.direct_closed_at is None
 
 
 def target(entries: Sequence[Entry], chosen: int | None) -> Entry | None:

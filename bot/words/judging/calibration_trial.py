@@ -12,6 +12,8 @@ from bot.rules.judging.calibration_trial import (
     SHORTEST_SAMPLE,
     Marks,
     Reading,
+    enough_have_marked,
+    is_near,
     off_by,
 )
 from bot.rules.judging.score_sheet import Step, steps
@@ -225,7 +227,7 @@ def half_marked(trial: Trial, left: Sequence[str]) -> Message:
 
 def marked(trial: Trial, done: int) -> Message:
     """The judge has marked the invented entry; the comparison comes when enough have."""
-    ready = done >= ENOUGH
+    ready = enough_have_marked(done)
     wait = "" if ready else f" You see how you compare as soon as {ENOUGH} judges have marked it."
     return Message(
         text=f"Thank you! The sample is marked.{wait}",
@@ -244,7 +246,7 @@ def comparison(event: Event, found: Sequence[Reading], mine: Marks, judges: int)
     """How one judge compares with the middle of the panel; nobody else sees this."""
     lines = [f"**How you compare: {escape(event.name)}** ({count(judges, 'judge')})"]
     lines += [f"- {escape(reading.criterion.name)}: {_beside(reading, mine)}" for reading in found]
-    far = [escape(reading.criterion.name) for reading in found if abs(off_by(reading, mine)) > NEAR]
+    far = [escape(reading.criterion.name) for reading in found if not is_near(reading, mine)]
     if far:
         lines.append(f"Please read the levels of {listing(far)} once more before the real sheets.")
     else:

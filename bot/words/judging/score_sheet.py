@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.conflicts_of_interest import is_offered
 from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.score_sheet import LONGEST_COMMENT, WHOLE, missing, steps
 from bot.words.core.action_keys import ActionKey
@@ -37,7 +38,7 @@ def sheet(entry: Entry, typing: bool = False) -> Message:
     for about, text in entry.sheet.comments.items():
         where = "Comment" if about == WHOLE else f"Comment on {_name_of(entry, about)}"
         lines.append(f"- {where}: {escape(text)}")
-    late = entry.done or not entry.changeable
+    late = not is_offered(entry)
     knows = Button(key=key(ActionKey.SHEETS_TIE_ASK, entry.squad.id), label="I know someone here", disabled=late)
     below: tuple[Button, ...] = (knows, MY_SHEETS)
     if entry.event.hand_in:
