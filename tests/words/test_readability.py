@@ -14,7 +14,12 @@ from tests.words.readability import grade, sentences, texts
 WORDS = Path(__file__).parents[2] / "bot" / "words"
 THEIRS = (
     *("squads/sign_up", "squads/my_squad", "squads/roster_board", "hand_in/member_parts"),
-    *("practice/cancelled_turns", "practice/turn_reminders", "practice/practice_table", "practice/all_turns_admin"),
+    *(
+        "practice/lost_or_cancelled_turns",
+        "practice/turn_reminders",
+        "practice/practice_table",
+        "practice/all_turns_admin",
+    ),
     *(
         "practice/booking",
         "practice/leftover_turns",

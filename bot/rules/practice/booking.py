@@ -2,7 +2,7 @@
 
 Every squad may book the same number first (its *share*). What nobody has booked by a set time before it begins is left
 over for others (`leftover_turns`). A turn lost through equipment does not count as had, so that the squad may book
-another one; who lost turns as days were closed chooses first (`cancelled_turns`).
+another one; who lost turns as days were closed chooses first (`lost_or_cancelled_turns`).
 """
 
 from datetime import datetime, timedelta
@@ -10,9 +10,9 @@ from typing import Literal
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.practice.cancelled_turns import why_lost_first
 from bot.rules.practice.first_round_draw import why_wait
 from bot.rules.practice.leftover_turns import why_not_left_over
+from bot.rules.practice.lost_or_cancelled_turns import why_lost_first
 from bot.rules.practice.practice_table import PracticeTable, has_begun
 from storage.records.tryout import State
 

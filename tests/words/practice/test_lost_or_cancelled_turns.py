@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime
 
-from bot.words.practice.cancelled_turns import told_blocked, told_moved
+from bot.words.practice.lost_or_cancelled_turns import told_blocked, told_moved
 
 START = datetime(2027, 1, 12, 17, 10, tzinfo=UTC)
 

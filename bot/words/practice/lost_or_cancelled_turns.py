@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.practice.cancelled_turns import MOST_NAMED
+from bot.rules.practice.lost_or_cancelled_turns import MOST_NAMED
 from bot.words.core.lists_in_text import listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
