@@ -12,8 +12,8 @@ from collections.abc import AsyncIterator, Callable, Coroutine
 from contextlib import asynccontextmanager, suppress
 from typing import Any, TypeVar
 
+from storage.database_thread import FromLoop, InThread, in_one_go
 from storage.file_errors import StorageFault
-from storage.tables.database_thread import FromLoop, InThread, in_one_go
 from storage.tables.sql_session import OUTER, Transaction, undo
 
 T = TypeVar("T")

@@ -20,10 +20,10 @@ from urllib.parse import quote
 
 import aiosqlite
 
+from storage.database_thread import FromLoop, InThread, in_one_go
 from storage.file_errors import StorageFault, as_faults
 from storage.group_commit import GroupCommit
 from storage.private_files import tighten
-from storage.tables.database_thread import FromLoop, InThread, in_one_go
 from storage.tables.sql_session import Snapshot, Transaction
 
 __all__ = ["StorageFault", "Store"]

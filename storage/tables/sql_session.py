@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from storage.tables.database_thread import Access
+from storage.database_thread import Access
 
 if TYPE_CHECKING:
     # Late: a store can be open, and the platform reached, before there are records.
