@@ -28,3 +28,8 @@ def stop_button(event: str) -> Button:
 def here_button(about: object, squad: object) -> Button:
     """Ticks who of a squad (by id) is here, for the event of a measure."""
     return Button(key=key(DayKey.DAY_HERE, about, squad), label="Who is here")
+
+
+def all_squads_button(about: object) -> Button:
+    """Back to the squads of a measure at the table."""
+    return Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads")

@@ -61,6 +61,11 @@ class Pad:
         return f"{where(self.squad, self.event, self.measure)}, {name}"
 
 
+def back_to_pad(run_id: int) -> Button:
+    """Back to the pad of a run."""
+    return Button(key=key(DayKey.PAD_LOOK, run_id), label="Back to the pad")
+
+
 def pad(shown: Pad, now: datetime, note: str = "") -> Message:
     """The pad: counts, clock, and a press for everything; it fits a phone without scrolling."""
     counts = "  ·  ".join(f"{escape(item.name)} **{shown.totals[item.key]}**" for item in shown.measure.items)
@@ -146,7 +151,7 @@ def finished(shown: Pad, attempt: Attempt, typed: tuple[str, ...]) -> Message:
         style="plain" if doubt else "good",
     )
     changing = Button(key=change, label=CHANGE, style="main" if doubt else "plain")
-    back = Button(key=key(DayKey.PAD_LOOK, run.id), label="Back to the pad")
+    back = back_to_pad(run.id)
     return Message(text="\n".join(lines), rows=((agreed,), (back, changing)))
 
 
@@ -157,7 +162,7 @@ def sure_to_rerun(shown: Pad) -> Message:
         "runs again, and nothing of this run counts. It stays on record. A fault of the squad's own robot is no reason."
     )
     yes = Button(key=key(DayKey.PAD_RERUN, shown.run.id), label="Ours: run again", style="danger")
-    return Message(text=text, rows=((yes, Button(key=key(DayKey.PAD_LOOK, shown.run.id), label="Back to the pad")),))
+    return Message(text=text, rows=((yes, back_to_pad(shown.run.id)),))
 
 
 RERUN = "Run again: nothing of the interrupted run counts."

@@ -10,6 +10,7 @@ from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import exact_clock
+from bot.words.event_day.run_pad import back_to_pad
 from storage.records.message import BUTTON_LABEL, FORM_LABEL, Button, Form, Message, Row, TextField
 from storage.records.plan import Event
 from storage.records.safety import SafetyStop
@@ -49,7 +50,7 @@ def checked(event: Event, run_id: int | None = None) -> Message:
     text = f"Noted with your name. **{escape(event.name)}** can start now."
     if run_id is None:
         return Message(text=text, rows=((TABLE,),))
-    pad = Button(key=key(DayKey.PAD_LOOK, run_id), label="Back to the pad", style="main")
+    pad = back_to_pad(run_id).model_copy(update={"style": "main"})
     return Message(text=text, rows=((pad, TABLE),))
 
 

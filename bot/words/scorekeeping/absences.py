@@ -3,6 +3,7 @@
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping.absences import LONGEST_REASON, state_of
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import all_squads_button
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import cut, escape
@@ -63,4 +64,4 @@ def absence_noted(event: Event, squad: Squad, absence: Absence | None, about: st
     else:
         text = f"{name} is noted as absent from {escape(event.name)}: it counts 0 there."
     back = Button(key=key(ActionKey.TABLE_SQUAD, about, squad.id), label="Back to the squad")
-    return Message(text=text, rows=((back, Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads")),))
+    return Message(text=text, rows=((back, all_squads_button(about)),))

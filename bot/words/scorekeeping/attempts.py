@@ -2,6 +2,7 @@
 
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import all_squads_button
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import clock
 from bot.words.core.plain_text import cut, escape
@@ -121,7 +122,7 @@ def attempts_saved(
     if more:
         again = f"Attempt {attempt.number + 1} of the same squad"
         ways.append(Button(key=key(ActionKey.TABLE_SQUAD, about, squad.id), label=again))
-    squads = Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads")
+    squads = all_squads_button(about)
     undo = Button(key=key(ActionKey.TABLE_UNDO, attempt.id), label="Undo", style="danger")
     first, *others = (*ways, undo, squads) if ways else (squads, undo)
     return Message(text=text, rows=((first.model_copy(update={"style": "main"}), *others),))

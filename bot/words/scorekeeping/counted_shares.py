@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import TABLE
+from bot.words.core.buttons import TABLE, all_squads_button
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
@@ -46,7 +46,7 @@ def read_all_back(event: Event, measure: Measure, found: Sequence[Counted], stam
 
 def all_saved(event: Event, measure: Measure, saved: int) -> Message:
     """All are on record; each can be undone by itself."""
-    back = Button(key=key(ActionKey.TABLE_SQUADS, 0, f"{event.key}.{measure.key}"), label="All squads")
+    back = all_squads_button(f"{event.key}.{measure.key}")
     return Message(
         text=f"Saved for {count(saved, 'squad')}. Each number can be undone by itself: pick the squad.",
         rows=((back, TABLE),),

@@ -10,7 +10,7 @@ from bot.rules.scorekeeping.counted_shares import is_counted
 from bot.rules.scorekeeping.score_table import Way, is_corrected, may_enter, ways_in
 from bot.rules.scorekeeping.undo_attempt import last_of
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import TABLE, here_button, stop_button
+from bot.words.core.buttons import TABLE, all_squads_button, here_button, stop_button
 from bot.words.core.choices import choice, list_page, part_label
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
@@ -213,7 +213,7 @@ def _go(squad: Squad, about: str, turn: Turn, more: bool) -> tuple[Button, ...]:
     ways: list[Button] = []
     if turn.following is not None:
         ways.append(next_button(about, turn.following))
-    ways.append(Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads"))
+    ways.append(all_squads_button(about))
     if not more:
         ways[0] = ways[0].model_copy(update={"style": "main"})
     if turn.closed:

@@ -2,6 +2,7 @@
 
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.buttons import all_squads_button
 from bot.words.core.custom_ids import key
 from bot.words.scorekeeping.attempt_value_text import value_text
 from bot.words.scorekeeping.attempts import attempt_name, where
@@ -52,7 +53,7 @@ def undone(squad: Squad, event: Event, measure: Measure, attempt: Attempt, reaso
         rows=(
             (
                 Button(key=key(ActionKey.TABLE_SQUAD, about, squad.id), label="Enter it again", style="main"),
-                Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads"),
+                all_squads_button(about),
             ),
         ),
     )
