@@ -8,8 +8,6 @@ from bot.actions.core.scheduled_jobs import job
 from bot.actions.squads.seats import is_small
 from bot.actions.squads.squads_admin import squad_of, squad_page
 from bot.actions.squads.squads_changed import tell_squad
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads import small_squads as rules
 from bot.rules.squads.small_squads import members_missing
@@ -44,10 +42,7 @@ async def give(db: Transaction, tryout: Tryout, request: Request, squad_id: int)
     """Wait until the end of a school day, and tell the squad."""
     squad = await squad_of(db, tryout, squad_id)
     await check_small(db, tryout, squad)
-    offered = rules.days_to_pick(tryout.plan, request.at)
-    day = next((day for day in offered if day.isoformat() == request.field("until")), None)
-    if day is None:
-        raise Refusal(Reason.GRACE_DAY)
+    day = rules.read_day(tryout.plan, request.field("until"), request.at)
     reason, until = reason_of(request), rules.end_of(tryout.plan, day)
     await _wait(db, tryout, squad, until, request.at)
     decision = await decisions.decide(db, tryout.id, "grace", squad.id, None, reason, request.at)

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Literal
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -13,6 +14,8 @@ from storage.records.tryout import State
 
 MOST_ASKED = 4
 """Events of which it is asked whose attempts and sheets count; a form has no room for more beside the reason."""
+COUNTS_AT_FIRST: Literal["stays", "goes"] = "stays"
+"""Whose attempts and sheets are chosen in the form at first: those of the squad that stays, or of the one that goes."""
 
 
 @dataclass(frozen=True)

@@ -30,6 +30,14 @@ def days_to_pick(plan: Plan, now: datetime) -> list[date]:
     return [day for day in found if end_of(plan, day) > now][:DAYS]
 
 
+def read_day(plan: Plan, typed: str, now: datetime) -> date:
+    """The school day that was chosen, if it is still one to pick. Raises Refusal `grace_day`."""
+    day = next((day for day in days_to_pick(plan, now) if day.isoformat() == typed), None)
+    if day is None:
+        raise Refusal(Reason.GRACE_DAY)
+    return day
+
+
 def end_of(plan: Plan, day: date) -> datetime:
     """The end of a school day: the time of day at which the brief goes out, and everything is due."""
     return instant(datetime.combine(day, plan.calendar.brief.time()), ZoneInfo(plan.zone))

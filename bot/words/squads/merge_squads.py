@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.merge_squads import Done, asked
+from bot.rules.squads.merge_squads import COUNTS_AT_FIRST, Done, asked
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, SQUADS
 from bot.words.core.choices import choice, list_page
@@ -107,8 +107,8 @@ def reason_form(goes: Squad, stays: Squad, done: Sequence[Done]) -> Form:
             label=cut(f"{one.event.name}: whose count?", FORM_LABEL),
             hint="Attempts and score sheets; the others stay on record.",
             choices=(
-                choice("stays", stays.name, chosen=True),
-                choice(THEIRS, goes.name),
+                choice("stays", stays.name, chosen=COUNTS_AT_FIRST == "stays"),
+                choice(THEIRS, goes.name, chosen=COUNTS_AT_FIRST == THEIRS),
             ),
         )
         for one in asked(done)

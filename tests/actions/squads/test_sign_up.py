@@ -4,16 +4,13 @@ from datetime import timedelta
 
 import bot.actions.squads.captain
 import bot.actions.squads.sign_up  # noqa: F401
-from bot.actions.core.dispatch import ACTIONS, perform
 from bot.actions.core.schedule_cache import schedule_of
 from bot.rules.squads.names import name_keys
-from bot.words.core.action_keys import ActionKey
 from bot.words.core.refusals import lines
 from bot.words.squads.sign_up import sign_up_panel
-from storage.records.message import Say, Select
-from storage.records.request import Request
+from storage.records.message import Select
 from storage.tables import squads
-from tests.actions.conftest import SERVER, Asking, Begin, button
+from tests.actions.conftest import Asking, Begin, button
 
 
 async def found(asking: Asking, who: int, squad: str, section: str = "7-A") -> str:
@@ -83,38 +80,6 @@ async def test_a_name_that_will_not_do_leads_back_into_the_form(begin: Begin) ->
     again = await asking.form("squad.rename", 1)
     refused = await asking.message(again.key, 1, fields={field.key: "X" for field in again.fields})
     assert "too short" in refused.text and (await asking.form(button(refused, "Type it again").key, 1)) == again
-
-
-async def test_a_press_delivered_twice_gets_the_first_answer_again_and_acts_once(begin: Begin) -> None:
-    asking = await begin()
-    request = Request(
-        id=1,
-        at=asking.now,
-        who=1,
-        name="Ana",
-        server_id=SERVER,
-        fields={"squad": "Crooked Spoons", "name": "Ana", "section": "7-A"},
-    )
-    first = await perform(asking.store, ACTIONS[ActionKey.SQUAD_FOUND], request)
-    again = await perform(asking.store, ACTIONS[ActionKey.SQUAD_FOUND], request)
-    assert first == again
-    assert isinstance(first, Say) and "captain" in first.message.text
-
-
-async def test_a_refused_press_delivered_twice_is_refused_twice(begin: Begin) -> None:
-    asking = await begin()
-    await found(asking, 1, "Crooked Spoons")
-    request = Request(
-        id=1,
-        at=asking.now,
-        who=2,
-        name="Ben",
-        server_id=SERVER,
-        fields={"squad": "Crooked Spoons", "name": "Ben", "section": "7-A"},
-    )
-    first = await perform(asking.store, ACTIONS[ActionKey.SQUAD_FOUND], request)
-    await asking.yes("squad.leave", "Yes, leave", 1)
-    assert await perform(asking.store, ACTIONS[ActionKey.SQUAD_FOUND], request) == first
 
 
 async def test_only_squads_of_the_own_section_with_a_free_seat_are_offered(begin: Begin) -> None:

@@ -53,3 +53,11 @@ def test_a_wait_concerns_a_squad_while_it_is_small_takes_part_and_got_no_other_d
     assert not rules.is_waited_for(moles, "window", as_planned=True, small=False)
     assert not rules.is_waited_for(moles, "settled", as_planned=True, small=True)
     assert not rules.is_waited_for(moles.model_copy(update={"withdrawn": True}), "window", as_planned=True, small=True)
+
+
+def test_a_day_that_is_not_on_the_list_any_more_is_refused() -> None:
+    now = rules.end_of(PLAN, DAY)
+    first = rules.days_to_pick(PLAN, now)[0]
+    assert rules.read_day(PLAN, first.isoformat(), now) == first
+    with pytest.raises(Refusal, match="grace_day"):
+        rules.read_day(PLAN, DAY.isoformat(), now)
