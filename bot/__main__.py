@@ -13,17 +13,7 @@ from pathlib import Path
 from bot.command_line import plan_commands, results_commands, service_commands
 from bot.command_line.command_output import complain
 from bot.program_version import program_version
-
-DESCRIPTION = """\
-Tenbell runs a school try-out on a class messaging server: squads sign up, the days are counted down,
-judges mark in private, and the standings can be explained and recomputed.
-
-Before the first try-out, be anyone in a made-up one:   tenbell try
-or see one from start to end:                           tenbell rehearse
-Make a plan by answering questions:                     tenbell plan new my-plan.toml
-Check a plan you have written:                          tenbell plan check my-plan.toml
-Run it for your class (token in TENBELL_TOKEN):         tenbell run
-"""
+from bot.words.core.command_line_help import DESCRIPTION, HELP
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -57,13 +47,13 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"tenbell {program_version() or '(not installed)'}")
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
 
-    run = commands.add_parser("run", help="run the bot for your class, until Ctrl-C")
-    run.add_argument("--token-file", type=Path, metavar="FILE", help="a file that holds the bot's token, alone")
-    run.add_argument("--database", type=Path, metavar="FILE", help="the bot's database file")
+    run = commands.add_parser("run", help=HELP["run"])
+    run.add_argument("--token-file", type=Path, metavar="FILE", help=HELP["--token-file"])
+    run.add_argument("--database", type=Path, metavar="FILE", help=HELP["--database"])
     run.set_defaults(do=_run)
 
-    commands.add_parser("try", help="be anyone in a made-up try-out on this machine, in a browser")
-    commands.add_parser("rehearse", help="play a made-up try-out on this machine and show what everyone saw")
+    commands.add_parser("try", help=HELP["try"])
+    commands.add_parser("rehearse", help=HELP["rehearse"])
 
     plan_commands.add_to(commands)
     results_commands.add_to(commands)

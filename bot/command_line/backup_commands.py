@@ -8,6 +8,7 @@ from typing import Any
 
 from bot.command_line.command_output import complain
 from bot.words.core import file_errors
+from bot.words.core.command_line_help import HELP
 
 NAMED = 5
 """So many of the newest backups are named where the one that was asked for is not there."""
@@ -15,12 +16,12 @@ NAMED = 5
 
 def add_to(commands: Any) -> tuple[argparse.ArgumentParser, argparse.ArgumentParser]:
     """Add both commands to those of the command line (`argparse` gives their collection no public type)."""
-    backup = commands.add_parser("backup", help="copy the database, even while the bot runs, and check the copy")
-    backup.add_argument("--fresh", action="store_true", help="then delete all earlier copies: who was erased is gone")
+    backup = commands.add_parser("backup", help=HELP["backup"])
+    backup.add_argument("--fresh", action="store_true", help=HELP["backup --fresh"])
     backup.set_defaults(do=make_backup)
 
-    restore = commands.add_parser("restore", help="put a backup in the place of the database, while the bot is stopped")
-    restore.add_argument("backup", metavar="BACKUP", help="a file, or the name of one of the bot's own backups")
+    restore = commands.add_parser("restore", help=HELP["restore"])
+    restore.add_argument("backup", metavar="BACKUP", help=HELP["restore BACKUP"])
     restore.set_defaults(do=_restore)
     return backup, restore
 

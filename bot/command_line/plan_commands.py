@@ -7,25 +7,24 @@ from typing import Any
 
 from bot.command_line.command_output import complain
 from bot.words.core import file_errors
+from bot.words.core.command_line_help import HELP
 
 
 def add_to(commands: Any) -> None:
     """Add these commands to those of the command line (`argparse` gives their collection no public type)."""
-    plan = commands.add_parser("plan", help="make, check and explain plan files").add_subparsers(
-        required=True, metavar="WHAT"
-    )
-    new = plan.add_parser("new", help="answer about ten questions and get a commented plan")
+    plan = commands.add_parser("plan", help=HELP["plan"]).add_subparsers(required=True, metavar="WHAT")
+    new = plan.add_parser("new", help=HELP["plan new"])
     new.add_argument(
-        "file", type=Path, nargs="?", default=Path("my-plan.toml"), metavar="FILE", help="where to write it"
+        "file", type=Path, nargs="?", default=Path("my-plan.toml"), metavar="FILE", help=HELP["plan new FILE"]
     )
-    new.add_argument("--yes", action="store_true", help="ask nothing and take what is proposed")
+    new.add_argument("--yes", action="store_true", help=HELP["plan new --yes"])
     new.set_defaults(do=_plan_new)
-    reference = plan.add_parser("reference", help="print every key of a plan with its meaning, bounds and default")
+    reference = plan.add_parser("reference", help=HELP["plan reference"])
     reference.set_defaults(do=_plan_reference)
-    schema = plan.add_parser("schema", help="print a JSON Schema of plans, for editors")
+    schema = plan.add_parser("schema", help=HELP["plan schema"])
     schema.set_defaults(do=_plan_schema)
-    check = plan.add_parser("check", help="list every mistake in a plan, or print its whole calendar")
-    check.add_argument("file", type=Path, metavar="FILE", help="a plan in TOML")
+    check = plan.add_parser("check", help=HELP["plan check"])
+    check.add_argument("file", type=Path, metavar="FILE", help=HELP["plan check FILE"])
     check.set_defaults(do=_plan_check)
 
 

@@ -7,22 +7,23 @@ from typing import Any
 
 from bot.command_line.command_output import complain, print_report
 from bot.words.core import file_errors
+from bot.words.core.command_line_help import HELP
 
 
 def add_to(commands: Any) -> None:
     """Add these commands to those of the command line (`argparse` gives their collection no public type)."""
-    standings = commands.add_parser("standings", help="print the standings of the newest try-out in a database")
-    standings.add_argument("--database", type=Path, required=True, metavar="FILE", help="the bot's database file")
+    standings = commands.add_parser("standings", help=HELP["standings"])
+    standings.add_argument("--database", type=Path, required=True, metavar="FILE", help=HELP["--database"])
     standings.set_defaults(do=_standings)
 
-    verify = commands.add_parser("verify", help="recompute a results packet from itself alone, stage by stage")
-    verify.add_argument("packet", type=Path, metavar="PACKET", help="a results-packet.json as the coach got it")
-    verify.add_argument("--database", type=Path, metavar="FILE", help="check the database's trail and plan as well")
+    verify = commands.add_parser("verify", help=HELP["verify"])
+    verify.add_argument("packet", type=Path, metavar="PACKET", help=HELP["verify PACKET"])
+    verify.add_argument("--database", type=Path, metavar="FILE", help=HELP["verify --database"])
     verify.set_defaults(do=_verify)
 
-    packet = commands.add_parser("packet", help="write the results packet of the newest try-out in a database")
-    packet.add_argument("--database", type=Path, required=True, metavar="FILE", help="the bot's database file")
-    packet.add_argument("--to", type=Path, metavar="PACKET", help="the file to write; without it, it is printed")
+    packet = commands.add_parser("packet", help=HELP["packet"])
+    packet.add_argument("--database", type=Path, required=True, metavar="FILE", help=HELP["--database"])
+    packet.add_argument("--to", type=Path, metavar="PACKET", help=HELP["packet --to"])
     packet.set_defaults(do=_packet)
 
 

@@ -8,30 +8,31 @@ from typing import Any
 
 from bot.command_line import backup_commands
 from bot.command_line.command_output import complain
+from bot.words.core.command_line_help import HELP
 
 
 def add_to(commands: Any) -> None:
     """Add these commands to those of the command line (`argparse` gives their collection no public type)."""
-    service = commands.add_parser("service", help="have the bot started with this computer, or no longer")
+    service = commands.add_parser("service", help=HELP["service"])
     choices = service.add_subparsers(required=True, metavar="WHAT")
-    install = choices.add_parser("install", help="make the bot a service of yours, and start it")
-    install.add_argument("--token-file", type=Path, metavar="FILE", help="a file that holds the bot's token, alone")
-    install.add_argument("--print", action="store_true", help="only show what would be written and run")
+    install = choices.add_parser("install", help=HELP["service install"])
+    install.add_argument("--token-file", type=Path, metavar="FILE", help=HELP["--token-file"])
+    install.add_argument("--print", action="store_true", help=HELP["service install --print"])
     install.set_defaults(do=_service_install)
-    remove = choices.add_parser("remove", help="stop the bot, remove the service, and make a last backup")
+    remove = choices.add_parser("remove", help=HELP["service remove"])
     remove.set_defaults(do=_service_remove)
 
-    update = commands.add_parser("update", help="put a newer version in the place of this one; go back if it fails")
-    update.add_argument("release", type=Path, metavar="NEW", help="the newer version: an unpacked folder, or a zip")
+    update = commands.add_parser("update", help=HELP["update"])
+    update.add_argument("release", type=Path, metavar="NEW", help=HELP["update NEW"])
     update.set_defaults(do=_update)
 
-    status = commands.add_parser("status", help="say how the running bot is; exit code 0 when all is well, else 1")
+    status = commands.add_parser("status", help=HELP["status"])
     status.set_defaults(do=_status)
 
     backup, restore = backup_commands.add_to(commands)
 
     for command in (install, remove, update, status, backup, restore):
-        command.add_argument("--database", type=Path, metavar="FILE", help="the bot's database file")
+        command.add_argument("--database", type=Path, metavar="FILE", help=HELP["--database"])
 
 
 def environment(chosen: argparse.Namespace) -> dict[str, str]:

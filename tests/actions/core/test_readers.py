@@ -45,7 +45,6 @@ BY_HAND = {
     "server_channels.py": "asks the coach for a channel that only coaches can see",
     "panels.py": "says which judges see which squads, not who reads what",
     "who_reads.py": "makes the sentences",
-    "startup_errors.py": "tells whoever runs the program how to keep its token",
 }
 """Files whose sentences only sound like promises of privacy, and why."""
 
