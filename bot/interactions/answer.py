@@ -9,7 +9,7 @@ import discord
 from bot.actions.core.fault_log import log_fault
 from bot.delivery.render import message_kwargs, modal
 from bot.interactions.interaction_callback import answer_without_echo
-from bot.rules.core.snowflakes import freely_edited
+from bot.rules.core.message_age import freely_edited
 from storage.records.message import Answer, Open, Replace, Say
 
 log = logging.getLogger(__name__)

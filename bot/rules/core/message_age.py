@@ -1,4 +1,4 @@
-"""The platform's ids tell when they were made; a message that is old should not be edited often."""
+"""How old a message is, by its id, which the platform makes of the time; an old one should not be edited often."""
 
 from datetime import UTC, datetime, timedelta
 

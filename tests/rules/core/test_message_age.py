@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 
-from bot.rules.core.snowflakes import freely_edited, made_at
+from bot.rules.core.message_age import freely_edited, made_at
 
 
 def test_the_worked_example_of_the_platform() -> None:
