@@ -21,7 +21,7 @@ from bot.rules.results.announce import check_not_announced, check_ready, on_pape
 from bot.rules.results.feedback_draft import draft
 from bot.rules.results.hidden_until_close import check_begun
 from bot.rules.results.preview import own_open
-from bot.rules.results.protests import protest_ends
+from bot.rules.results.protests import protests_until
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import shown_stamp
 from bot.words.results import announce as words
@@ -176,7 +176,7 @@ async def occasion_of(db: Snapshot, tryout: Tryout, now: datetime) -> words.Occa
     """What an announcement says beside the numbers."""
     again = tryout.first_announced_at is not None
     return words.Occasion(
-        until=protest_ends(tryout.plan, now) if tryout.plan.protest_days else None,
+        until=protests_until(tryout.plan, now),
         changes=await plan_changes(db, tryout),
         fingerprint=tryout.plan_sha256,
         again=again,

@@ -26,6 +26,11 @@ def protest_ends(plan: Plan, announced_at: datetime) -> datetime:
     return school_day_ends(plan, announced_at, plan.protest_days)
 
 
+def protests_until(plan: Plan, announced_at: datetime) -> datetime | None:
+    """When protests end; None where the plan has no days for them, so that a result is final at once."""
+    return protest_ends(plan, announced_at) if plan.protest_days else None
+
+
 def protests_run(plan: Plan, state: State, announced_at: datetime | None, now: datetime) -> bool:
     """Whether the days for protests run, so that a captain is shown the way to one."""
     return state == "announced" and announced_at is not None and now < protest_ends(plan, announced_at)

@@ -23,7 +23,8 @@ STAGES = tuple(Results.model_fields)
 """The stages after the plan's fingerprint, in the order of the computation."""
 NOWHEN = datetime(2000, 1, 1, tzinfo=UTC)
 """Nothing that counts depends on when it was recorded."""
-NOTHING = "nothing"
+NOTHING = ""
+"""Stands for what is null or not there, on either side of a difference."""
 DIFFERENCES_SHOWN = 5
 """So many differences of one stage are written out; of more only how many."""
 
@@ -64,13 +65,13 @@ def verify(packet: Packet) -> tuple[Stage, ...]:
     except BadPlan as bad:
         problem = bad.problems[0]
         where = ".".join(map(str, problem.path)) or "plan"
-        return (*stages, Stage("plan", 1, (Difference(where, "a plan", problem.kind),)))
+        return (*stages, Stage("plan", 1, (Difference(where, NOTHING, problem.kind),)))
     try:
         book = book_of(packet, plan)
         results = results_of(book, standings(book))
     except Refusal as refusal:
         details = ", ".join(f"{key} {value}" for key, value in refusal.fields.items())
-        return (*stages, Stage("recompute", 1, (Difference(details, "a result", refusal.reason),)))
+        return (*stages, Stage("recompute", 1, (Difference(details, NOTHING, refusal.reason),)))
     for name in STAGES:
         claimed, computed = _entries(getattr(packet.results, name)), _entries(getattr(results, name))
         stages.append(Stage(name, len(claimed.keys() | computed.keys()), _compare(claimed, computed)))

@@ -94,6 +94,8 @@ NAMES = {
 
 LONGEST = 300
 """Signs of one line; a longer one is cut, so that a packet cannot flood the screen."""
+NOTHING, WHOLE = "nothing", {"plan": "a plan", "recompute": "a result"}
+"""What is said where a value is not there; what the packet claims to hold, by the stage that shows that it does not."""
 
 
 def stage_lines(stage: Stage) -> list[str]:
@@ -103,7 +105,8 @@ def stage_lines(stage: Stage) -> list[str]:
         return [f"right   {name} ({stage.checked})"]
     lines = [f"WRONG   {name} ({len(stage.differences)} of {stage.checked})"]
     lines += [
-        f"        {each.where}: the packet says {each.claimed}, recomputed it is {each.found}"
+        f"        {each.where}: the packet says {each.claimed or WHOLE.get(stage.name, NOTHING)}, "
+        f"recomputed it is {each.found or NOTHING}"
         for each in stage.differences[:DIFFERENCES_SHOWN]
     ]
     more = len(stage.differences) - DIFFERENCES_SHOWN

@@ -40,3 +40,12 @@ def test_signs_that_steer_a_terminal_are_shown_as_codes() -> None:
     assert all(line.isprintable() and len(line) < 600 for line in printed)
     assert any("<1b>[2J<1b>[HThis packet holds<7>" in line for line in printed)
     assert visible("Squad 1: 57/8 …") == "Squad 1: 57/8 …"
+
+
+def test_what_is_not_there_is_called_nothing_and_a_plan_that_is_none_a_plan() -> None:
+    lost = stage_lines(Stage("ranks", 1, (Difference("3", "", "2"), Difference("4", "1", ""))))
+    assert "the packet says nothing, recomputed it is 2" in lost[1] and lost[2].endswith("recomputed it is nothing")
+    assert (
+        "the packet says a plan, recomputed it is toml"
+        in stage_lines(Stage("plan", 1, (Difference("plan", "", "toml"),)))[1]
+    )
