@@ -18,7 +18,7 @@ from bot.actions.core.tryout_of_request import tryout_of
 from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.core.roles import ONLY, Role
+from bot.rules.core.roles import Role, why_refused
 from bot.words.core import refusals
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.written_given_back import with_written
@@ -223,11 +223,9 @@ async def _ask(
 ) -> Any:
     tryout = await tryout_of(db, request, action.key, action.arguments[action.run])
     if action.role != "anyone" and action.role not in await roles(db, tryout, request):
-        # In a direct message there is no class server to look at: whoever judges no more is told just that.
-        known = tryout is not None or action.role == "manager" or request.server_id is None
-        if tryout is not None and await would_be(db, tryout, request, action.role):
-            raise Refusal(Reason.COMPETES)
-        raise Refusal(ONLY[action.role] if known else Reason.NO_TRYOUT)
+        competes = tryout is not None and await would_be(db, tryout, request, action.role)
+        found = tryout is not None or request.server_id is None
+        raise Refusal(why_refused(action.role, competes=competes, found=found))
     if tryout is None and not action.unbegun:
         raise Refusal(Reason.NO_TRYOUT)
     carried, chosen = read(action.arguments[handler], request.args, request.values)

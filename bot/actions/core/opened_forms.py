@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 from bot.actions.core.roles import roles
 from bot.rules.core.audit_pseudonyms import NOBODY, is_by
-from bot.rules.core.opened_forms import is_overtaken
+from bot.rules.core.opened_forms import is_overtaken, read_by_name
 from bot.words.core import opened_forms as words
 from bot.words.core.action_keys import AnyKey
 from storage.records.message import Form, Say
@@ -68,15 +68,16 @@ async def _name_of(db: Snapshot, tryout: Tryout, request: Request, actor: str) -
 
     if means(request.who):
         return words.YOU
-    held = await roles(db, tryout, request)
+    named = read_by_name(await roles(db, tryout, request))
     officers = await helpers.officers(db, tryout.id)
-    if "recorder" not in held and any(one.role == "coach" and means(one.platform_id) for one in officers):
+    if "officers" not in named and any(one.role == "coach" and means(one.platform_id) for one in officers):
         return words.YOUR_COACH
-    known = [(one.platform_id, one.name) for one in officers] if "recorder" in held else []
-    if "coach" in held:
+    known = [(one.platform_id, one.name) for one in officers] if "officers" in named else []
+    if "judges" in named:
         known += [(one.platform_id, one.name) for one in await judges.judges(db, tryout.id)]
+    if "students" in named:
         known += [(one.platform_id, one.name) for one in await students.students(db, tryout.id) if one.platform_id]
-    elif "recorder" not in held:
+    if "own squad" in named:
         me = await students.student_of(db, tryout.id, request.who)
         mates = await squads.members(db, me.squad_id) if me is not None and me.squad_id is not None else []
         known = [(one.platform_id, one.name) for one in mates if one.platform_id]

@@ -1,4 +1,10 @@
-"""A form that opens with a stored text: when whoever sends it is too late, because somebody has changed the text."""
+"""A form that opens with a stored text: when whoever sends it is too late, and whom they read to have changed it."""
+
+from collections.abc import Collection
+from typing import Literal
+
+Group = Literal["officers", "judges", "students", "own squad"]
+"""People whom somebody may read by name; of an own squad the other members."""
 
 
 def is_same(text: str, other: str) -> bool:
@@ -13,3 +19,10 @@ def is_overtaken(opened_with: str, stands: str, *, differs: bool) -> bool:
     was typed is something else than what stands.
     """
     return opened_with != stands and differs
+
+
+def read_by_name(held: Collection[str]) -> frozenset[Group]:
+    """Whom somebody with these roles may read by name: a coach everybody, who works at a table those who run it."""
+    if "coach" in held:
+        return frozenset(("officers", "judges", "students"))
+    return frozenset(("officers",)) if "recorder" in held else frozenset(("own squad",))

@@ -34,6 +34,17 @@ def would_hold(role: Role, enrolled: Collection[str], manages_server: bool) -> b
     return "competitor" in enrolled and role in _without_seat(enrolled, manages_server)
 
 
+def why_refused(role: Role, *, competes: bool, found: bool) -> Reason:
+    """Why somebody is refused who does not hold the role that is asked for.
+
+    `competes` where only a seat in a squad is in the way; `found` where there is a try-out, or no class server to look
+    at: whoever writes in a direct message and judges no more is told just that.
+    """
+    if competes:
+        return Reason.COMPETES
+    return ONLY[role] if found or role == "manager" else Reason.NO_TRYOUT
+
+
 def _without_seat(enrolled: Collection[str], manages_server: bool) -> set[Role]:
     held: set[Role] = {"anyone"}
     if manages_server:
