@@ -32,7 +32,7 @@ async def calibration_panel(db: Snapshot, tryout: Tryout, request: Request) -> A
 
 
 async def _panel(db: Snapshot, tryout: Tryout) -> Message:
-    trial = next(reversed(await _fitting(db, tryout)), None)
+    trial = rules.shown(await _fitting(db, tryout))
     everyone = await judges.judges(db, tryout.id)
     if trial is None:
         return words.none_yet()

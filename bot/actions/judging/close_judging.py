@@ -4,7 +4,7 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
-from bot.rules.judging.close_judging import check_may_close, check_own_sheets_in
+from bot.rules.judging.close_judging import check_may_close, check_own_sheets_in, let_go
 from bot.rules.judging.judged_rubrics import judged_events
 from bot.rules.judging.who_owes_sheets import owed_by
 from bot.words.core.action_keys import ActionKey
@@ -37,7 +37,7 @@ async def _missing(db: Snapshot, tryout: Tryout, request: Request) -> Message:
 async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Close judging; sheets that are missing are let go, kept as they are, and count for nothing."""
     await _missing(db, tryout, request)
-    missing = [entry.sheet.id for entry in await all_entries(db, tryout) if entry.owed]
+    missing = let_go(await all_entries(db, tryout))
     await reopen_sheet.let_go(db, missing, request.at)
     await open_events.close_events(db, tryout.id, request.at)
     await reopen_sheet.shut_all_again(db, tryout.id, request.at)

@@ -10,7 +10,7 @@ from bot.actions.judging.picked_judge import judge_of_tryout, picked_judge
 from bot.actions.judging.sheet_queries import all_entries, check_not_closed, lists_changed
 from bot.actions.judging.sheets_follow_panels import assign_sheets
 from bot.actions.squads.exclusive_roles import check_may_help
-from bot.rules.judging.judges_admin import check_is_person, weight_of
+from bot.rules.judging.judges_admin import asked_in_news, check_is_person, next_number, weight_of
 from bot.rules.judging.reopen_sheet import is_offered
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judges_admin as words
@@ -28,7 +28,7 @@ async def enrol(db: Transaction, tryout_id: int, platform_id: int, name: str) ->
     if known is not None:
         await judges.restore(db, known.id, name)
         return known.id
-    return await judges.add(db, tryout_id, await judges.last_number(db, tryout_id) + 1, platform_id, name)
+    return await judges.add(db, tryout_id, next_number(await judges.last_number(db, tryout_id)), platform_id, name)
 
 
 @act(ActionKey.JUDGES_ADD, "coach")
@@ -43,8 +43,7 @@ async def add(db: Transaction, tryout: Tryout, request: Request) -> Answer:
             judge_id = await enrol(db, tryout.id, person.id, person.name)
             new.append(await judge_of_tryout(db, tryout, judge_id))
             await audit(db, tryout, request, "judge.add", judge=judge_id)
-    fresh = [judge for judge in new if judge.opted_in_at is None]
-    if fresh:
+    if fresh := asked_in_news(new):
         await ask_in_news(db, tryout, fresh, request.at)
     await assign_sheets(db, tryout, request.at)
     for judge in new:

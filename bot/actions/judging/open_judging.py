@@ -108,8 +108,7 @@ async def tell_sheets_out(db: Transaction, tryout: Tryout, judge: Judge, opened:
     mine = await entries_of(db, tryout, judge)
     if rules.is_told(judge, mine):
         events = {entry.event.key for entry in mine if entry.event.name in opened}
-        talks = [slot for slot in await day_timetable.slots(db, tryout.id) if slot.event in events and slot.judges]
-        ahead = any(judge.id in slot.judges and slot.begins_at > now for slot in talks)
+        ahead = rules.meets_ahead(judge, await day_timetable.slots(db, tryout.id), events, now)
         message = words.sheets_out(mine, opened, schedule_of(tryout).judging_closes, ahead)
         await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", message, now)
 

@@ -7,6 +7,7 @@ from statistics import median
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from storage.records.judging import Trial
 from storage.records.people import Judge
 from storage.records.plan import Event
 from storage.records.plan_measures import Criterion, Rubric
@@ -143,3 +144,8 @@ def compared(rubric: Rubric, sheets: Sequence[Marks]) -> tuple[Reading, ...]:
 def still_fits(before: Rubric | None, now: Rubric | None) -> bool:
     """Whether a trial is kept when the plan changes: what it is about is there still, and asks the same."""
     return before is not None and now is not None and asks_the_same(before, now)
+
+
+def shown(trials: Sequence[Trial]) -> Trial | None:
+    """The trial that the coach sees, of all, the oldest first: the newest one, open or not."""
+    return trials[-1] if trials else None

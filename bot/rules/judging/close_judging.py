@@ -1,11 +1,12 @@
-"""Judging is closed: while what, by whom, and what should be known first."""
+"""Judging is closed: while what, by whom, what should be known first, and what is let go."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from bot.rules.calendar import step_facts
 from bot.rules.calendar.step_facts import Facts, Lack
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.my_sheets import Entry
 from storage.records.tryout import State
 
 
@@ -36,3 +37,8 @@ def check_may_close(state: State) -> None:
     """
     if state != "judging":
         raise Refusal(Reason.JUDGING_NOT_BEGUN if state in ("drafting", "signup", "window") else Reason.JUDGING_OVER)
+
+
+def let_go(entries: Iterable[Entry]) -> list[int]:
+    """The sheets (ids) that are let go at the close: whatever is not handed in counts for nothing."""
+    return [entry.sheet.id for entry in entries if entry.owed]

@@ -1,7 +1,10 @@
 """Judges are enrolled, let go, and counted or only shown: how many at once, and until when."""
 
+from collections.abc import Sequence
+
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from storage.records.people import Judge
 from storage.records.request import Person
 
 MOST_AT_ONCE = 10
@@ -28,3 +31,13 @@ def check_is_person(person: Person) -> None:
 def weight_of(counts: bool) -> str:
     """What a judge's marks count for: as those of any other, or nothing, when they are only shown."""
     return "1" if counts else "0"
+
+
+def asked_in_news(new: Sequence[Judge]) -> list[Judge]:
+    """Of judges who were added, those who are asked: who comes back and has agreed before is not asked again."""
+    return [judge for judge in new if judge.opted_in_at is None]
+
+
+def next_number(last: int) -> int:
+    """The number of a new judge; `last` is the highest that one has or had, so that nobody gets another's."""
+    return last + 1

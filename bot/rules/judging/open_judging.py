@@ -1,12 +1,14 @@
 """Events are opened for judging: while what, which, who is told, and how many judges who have not agreed are named."""
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from datetime import datetime
 
 from bot.rules.calendar import step_facts
 from bot.rules.calendar.step_facts import Facts, Lack
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.my_sheets import Entry
+from storage.records.day_timetable import DaySlot
 from storage.records.people import Judge
 from storage.records.plan import Event
 from storage.records.tryout import State
@@ -70,3 +72,8 @@ def check_may_open(event: Event, opened: Collection[str], sealed: Collection[str
 def is_told(judge: Judge, mine: Sequence[Entry]) -> bool:
     """Whether a judge is told that sheets are out: one who has agreed, and owes some."""
     return judge.opted_in_at is not None and any(entry.owed for entry in mine)
+
+
+def meets_ahead(judge: Judge, slots: Iterable[DaySlot], events: Collection[str], now: datetime) -> bool:
+    """Whether a judge is still to meet squads of these events in an interview, and is told to leave open until then."""
+    return any(slot.event in events and judge.id in slot.judges and slot.begins_at > now for slot in slots)

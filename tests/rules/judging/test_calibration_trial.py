@@ -3,11 +3,14 @@
 from fractions import Fraction
 from statistics import median
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.judging.calibration_trial import off_by, readings, share_near
+from bot.rules.core.refusal import Refusal
+from bot.rules.judging.calibration_trial import off_by, readings, share_near, to_try_out
 from storage.records.plan_measures import Criterion, Rubric
+from tests.words.judging.longest_sheets import EVENTS
 
 RUBRIC = Rubric(
     key="r",
@@ -36,3 +39,12 @@ def test_the_middle_is_the_median_and_lies_within_the_range(sheets: list[dict[st
         levels = [marks[reading.criterion.key] for marks in sheets]
         assert reading.middle == Fraction(median(levels))
         assert reading.lowest <= reading.middle <= reading.highest
+
+
+def test_a_surprise_is_tried_out_once_it_has_started() -> None:
+    what, secret = (EVENTS[0], RUBRIC), (EVENTS[1], RUBRIC)
+    assert to_try_out([what, secret], {EVENTS[1].key}) == [what]
+    with pytest.raises(Refusal, match="trial_sealed"):
+        to_try_out([secret], {EVENTS[1].key})
+    with pytest.raises(Refusal, match="rubric_gone"):
+        to_try_out([], ())

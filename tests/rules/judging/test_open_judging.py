@@ -1,10 +1,13 @@
 """Which events are opened for judging, by themselves and by hand."""
 
+from datetime import timedelta
+
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.judging.open_judging import check_judging_runs, check_may_open, opens_at_deadline, to_open
-from tests.words.judging.longest_sheets import EVENTS
+from bot.rules.judging.open_judging import check_judging_runs, check_may_open, meets_ahead, opens_at_deadline, to_open
+from storage.records.day_timetable import DaySlot
+from tests.words.judging.longest_sheets import EVENTS, JUDGES, NOW
 
 ONE, OTHER = EVENTS[0], EVENTS[1].model_copy(update={"surprise": True})
 
@@ -31,3 +34,10 @@ def test_events_are_opened_from_the_brief_on_until_judging_is_closed() -> None:
     check_judging_runs("window")
     with pytest.raises(Refusal):
         check_judging_runs("settled")
+
+
+def test_a_judge_meets_squads_ahead_in_interviews_still_to_come() -> None:
+    slot = DaySlot(id=1, squad_id=1, kind="interview", event=ONE.key, judges=(1,), begins_at=NOW, ends_at=NOW)
+    before = NOW - timedelta(minutes=1)
+    assert meets_ahead(JUDGES[0], [slot], {ONE.key}, before) and not meets_ahead(JUDGES[0], [slot], {ONE.key}, NOW)
+    assert not meets_ahead(JUDGES[1], [slot], {ONE.key}, before) and not meets_ahead(JUDGES[0], [slot], (), before)

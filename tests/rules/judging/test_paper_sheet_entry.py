@@ -3,7 +3,16 @@
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.judging.paper_sheet_entry import MOST_TO_SETTLE, both, differences, gone_on_from, next_entry, to_settle
+from bot.rules.judging.paper_sheet_entry import (
+    MOST_TO_SETTLE,
+    both,
+    differences,
+    gone_on_from,
+    next_entry,
+    stands_in_form,
+    to_settle,
+    what_counts,
+)
 from storage.records.judging import PaperEntry
 from storage.records.plan_measures import Criterion, Rubric
 from tests.actions.conftest import START
@@ -52,3 +61,9 @@ def test_what_differs_is_settled_line_by_line_unless_one_entry_is_of_another_she
             to_settle(found)
     with pytest.raises(Refusal, match="paper_old"):
         both(RUBRIC, [first, typed(2, LEE, "111")])
+
+
+def test_a_form_opens_with_what_the_same_person_has_typed_and_what_counts_has_the_first_comments() -> None:
+    first = typed(1, KIM, "111").model_copy(update={"comments": {"sheet": "Clear."}})
+    assert stands_in_form([first], 1, KIM) == first.marks and stands_in_form([first], 1, LEE) == {}
+    assert what_counts(first, typed(2, LEE, "123"), {"c": 2}) == ({"a": 1, "b": 2, "c": 2}, {"sheet": "Clear."})
