@@ -40,7 +40,7 @@ from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
 from deploy.rehearsal.season.early_bot import ROOT
 from deploy.rehearsal.season.members_and_channels import people_the_server
-from deploy.rehearsal.season.season_script import Script
+from deploy.rehearsal.season.season_settings import Script
 from deploy.rehearsal.server.class_server import Behaviour, ClassServer
 from deploy.rehearsal.server.stepped_clock import ClockStuck
 from deploy.rehearsal.wire.forms import Field

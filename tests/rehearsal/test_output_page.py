@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
+from deploy.rehearsal.season.figures_and_printed_standings import standings_text
 from deploy.rehearsal.season.output_page import weights
 from deploy.rehearsal.season.page_lead_and_figures import first_figures, who_was_there, who_won
 from deploy.rehearsal.season.page_people_and_cards import Company, cards, index
 from deploy.rehearsal.season.page_pictures import announced_picture
-from deploy.rehearsal.season.report import standings_text
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.transcript import Entry, Transcript
 from tests.rehearsal.wire import WireBot, upload

@@ -15,7 +15,7 @@ from hypothesis import HealthCheck, Phase, given, seed, settings
 from bot.rules.plan.plan_problems import BadPlan
 from bot.rules.plan.read_plan import read_plan, write_plan
 from deploy.rehearsal.season.play import play
-from deploy.rehearsal.season.season_script import script
+from deploy.rehearsal.season.season_settings import script
 from storage.records.plan import Plan
 from storage.records.plan_measures import Rubric
 from tests.rules.plan_strategies import wide_plans

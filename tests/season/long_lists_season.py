@@ -31,7 +31,7 @@ from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, newest
 from deploy.rehearsal.phones.user_actions import Outcome
 from deploy.rehearsal.season.bot_process import BotProcess
 from deploy.rehearsal.season.members_and_channels import people_the_server
-from deploy.rehearsal.season.season_script import WEEK_BEFORE
+from deploy.rehearsal.season.season_settings import WEEK_BEFORE
 from deploy.rehearsal.server.class_server import ClassServer
 from tests.season.oracle import Oracle
 

@@ -9,10 +9,10 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
+from deploy.rehearsal.season.figures_and_printed_standings import season_figures, write_figures, write_transcript
 from deploy.rehearsal.season.output_page import write_output_page
 from deploy.rehearsal.season.play import Played, play
-from deploy.rehearsal.season.report import season_figures, write_figures, write_transcript
-from deploy.rehearsal.season.season_script import script
+from deploy.rehearsal.season.season_settings import script
 from deploy.rehearsal.season.troubles import wanted_kinds
 from tests.season.oracle import Oracle
 

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
 from deploy.rehearsal.cast.attempt_entry import value
 from deploy.rehearsal.season.play import Played, play
-from deploy.rehearsal.season.season_script import script
+from deploy.rehearsal.season.season_settings import script
 from deploy.rehearsal.wire.forms import Field
 from deploy.rehearsal.wire.rendering import Option
 from tests.season.generated_plans import endings

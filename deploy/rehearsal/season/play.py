@@ -25,7 +25,7 @@ from deploy.rehearsal.season.built_in_season import scenes
 from deploy.rehearsal.season.early_bot import EarlyBot
 from deploy.rehearsal.season.members_and_channels import people_the_server
 from deploy.rehearsal.season.power_cuts_and_full_disk import inject_faults
-from deploy.rehearsal.season.season_script import Script
+from deploy.rehearsal.season.season_settings import Script
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.fault_kinds import KINDS
 from deploy.rehearsal.server.platform_faults import FaultInjection

@@ -12,10 +12,15 @@ from deploy.rehearsal.page import SmallPictures
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.season.bot_process import BotDied
 from deploy.rehearsal.season.early_bot import EarlyBot
+from deploy.rehearsal.season.figures_and_printed_standings import (
+    season_figures,
+    standings_text,
+    write_figures,
+    write_transcript,
+)
 from deploy.rehearsal.season.output_page import PAGE, write_output_page
 from deploy.rehearsal.season.play import Played, play
-from deploy.rehearsal.season.report import season_figures, standings_text, write_figures, write_transcript
-from deploy.rehearsal.season.season_script import Script, script
+from deploy.rehearsal.season.season_settings import Script, script
 from deploy.rehearsal.server.stepped_clock import ClockStuck
 from deploy.rehearsal.world.state import File
 

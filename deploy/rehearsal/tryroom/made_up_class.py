@@ -6,7 +6,7 @@ from random import Random
 from zoneinfo import ZoneInfo
 
 from deploy.rehearsal.cast.people import Cast, invent_cast
-from deploy.rehearsal.season.season_script import Script
+from deploy.rehearsal.season.season_settings import Script
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.platform_faults import FaultInjection
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from deploy.rehearsal.season.members_and_channels import people_the_server
-from deploy.rehearsal.season.season_script import script
+from deploy.rehearsal.season.season_settings import script
 from deploy.rehearsal.tryroom.kept_state import load, restore
 from deploy.rehearsal.tryroom.made_up_class import VISITOR, opens_at, people_of, small_class
 from deploy.rehearsal.tryroom.room import TryRoom

@@ -18,7 +18,7 @@ from deploy.rehearsal.cast.stage import Stage
 from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.phones.user_actions import Act, CastMistake, Outcome
 from deploy.rehearsal.season.bot_process import BotDied, BotProcess
-from deploy.rehearsal.season.season_script import Script
+from deploy.rehearsal.season.season_settings import Script
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.stepped_clock import ClockStuck
 from deploy.rehearsal.tryroom.break_buttons import NO_POWER, give_power
