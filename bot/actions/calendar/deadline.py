@@ -25,7 +25,7 @@ async def _draw_panels(db: Snapshot, tryout: Tryout, now: datetime) -> Work[Draw
 async def deadline(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime, *, prepared: DrawnPanels) -> None:
     """The window ends and judging begins."""
     if tryout.state != "window":
-        await scheduled_jobs.settle_job(db, row.id, "skipped", now, "the window was not open")
+        await scheduled_jobs.settle_job(db, row.id, "skipped", now, "window not open")
         return
     if await hold(db, tryout, row, now):
         return

@@ -71,13 +71,13 @@ async def release_now(db: Transaction, tryout: Tryout, request: Request, stamp: 
 async def release_planned(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """Release the brief at its moment; when something stands in the way, the coach is told what."""
     if tryout.state != "signup":
-        await scheduled_jobs.settle_job(db, row.id, "skipped", now, "sign-up was not open")
+        await scheduled_jobs.settle_job(db, row.id, "skipped", now, "sign-up not open")
         return
     if await hold(db, tryout, row, now):
         return
     found = await facts(db, tryout, now)
     if not ready(found, "brief"):
-        await scheduled_jobs.settle_job(db, row.id, "skipped", now, "it was not ready")
+        await scheduled_jobs.settle_job(db, row.id, "skipped", now, "not ready")
         missing = lack_lines([lack for lack in lacks(found, "brief") if lack.blocks])
         await outbox.enqueue(db, tryout.id, "office", words.not_released(missing), now)
         return

@@ -21,7 +21,7 @@ from storage.tables.sql_session import Transaction
 async def reminder(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """Say to everyone how long remains, and to each squad that owes something what that is."""
     if tryout.state != "window":
-        await scheduled_jobs.settle_job(db, row.id, "skipped", now, "the window was not open")
+        await scheduled_jobs.settle_job(db, row.id, "skipped", now, "window not open")
         return
     if await hold(db, tryout, row, now):
         return

@@ -21,7 +21,11 @@ WHY = {
     "too late": "it would have come too late",
     "caught up": "a later one took its place",
     "held until morning": "it waited for the morning",
+    "window not open": "the window was not open",
+    "sign-up not open": "sign-up was not open",
+    "not ready": "it was not ready",
 }
+"""Why something that was due was not said or done, by the word under which it is noted."""
 HEAD = "**Today**, what is new"
 """How each digest begins."""
 ASK = ": **/questions**"

@@ -50,7 +50,7 @@ async def test_a_brief_that_cannot_go_out_is_told_to_the_coach(begin: Begin) -> 
     await until(asking, BRIEF)
     assert (await asking.tryout()).state == "signup"
     assert "The brief did not go out" in (await asking.messages_to("office"))[-1]
-    assert [(row.state, row.why) for row in await planned(asking, "brief")] == [("skipped", "it was not ready")]
+    assert [(row.state, row.why) for row in await planned(asking, "brief")] == [("skipped", "not ready")]
 
 
 async def test_a_brief_that_comes_late_gives_the_whole_window(begin: Begin) -> None:
