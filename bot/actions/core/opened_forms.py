@@ -20,11 +20,11 @@ class Noted:
 
     actions: tuple[str, ...]
     about: dict[str, Value] = field(default_factory=dict)
-    what: str = "This"
+    what: str = words.THIS
     """What was changed, at the beginning of a sentence."""
 
 
-PLAN = Noted(("plan.change",), what="The plan")
+PLAN = Noted(("plan.change",), what=words.PLAN)
 
 
 async def overtaken(

@@ -16,6 +16,8 @@ from bot.words.core.times import full
 from storage.records.message import Button, FileField, Form, FormField, Message, RadioField, SelectField, TextField
 
 YOU, YOUR_COACH, SOMEBODY_ELSE = "you", "your coach", "somebody else"
+THIS, PLAN = "This", "The plan"
+"""What was changed, at the beginning of a sentence."""
 
 
 def stamped(form: Form) -> Form:
