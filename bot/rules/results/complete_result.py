@@ -58,9 +58,17 @@ def how_sure(plan: Plan, firm: Firmness) -> HowSure:
 
 
 def marks_farthest(views: Collection[JudgeView]) -> JudgeView | None:
-    """The judge who is named: who marks farthest from the average judge; None where nobody does so notably."""
-    far = max(views, key=lambda view: abs(view.severity), default=None)
+    """The judge who is named: who marks farthest from the average judge; None where nobody does so notably.
+
+    Only of judges who can be compared (`JudgeView.is_compared`).
+    """
+    far = max((view for view in views if view.is_compared), key=lambda view: abs(view.severity), default=None)
     return None if far is None or abs(float(far.severity)) < HARDLY else far
+
+
+def moves_marks(views: Collection[JudgeView]) -> bool:
+    """Whether evening out harsh and lenient judges moves any mark notably, also of judges who cannot be compared."""
+    return any(abs(float(view.severity)) >= HARDLY for view in views)
 
 
 def chance_could(far: JudgeView, evened: Collection[Evened]) -> bool:

@@ -10,7 +10,16 @@ from bot.rules.analysis.judges_evened_out import Evened
 from bot.rules.analysis.robustness import LEAST, Firmness, Trial
 from bot.rules.core.rounding import rounded
 from bot.rules.judging.judged_rubrics import is_judged
-from bot.rules.results.complete_result import NAMED, HowSure, chance_could, how_sure, marks_farthest, mattered, pair
+from bot.rules.results.complete_result import (
+    NAMED,
+    HowSure,
+    chance_could,
+    how_sure,
+    marks_farthest,
+    mattered,
+    moves_marks,
+    pair,
+)
 from bot.rules.results.finality import Doubt
 from bot.rules.scoring.standings_records import Row, Standings
 from bot.rules.scoring.tie_breaks import has_run_offs
@@ -158,7 +167,8 @@ def judges_line(result: ResultView, found: Analysis) -> str:
     text = f"**Do the judges agree?** {said[0].upper()}{said[1:]}."
     far = marks_farthest(found.views)
     if far is None:
-        return f"{text} None of them marks harder or softer than the rest."
+        text += f" {_nobody_named(found.views)}"
+        return f"{text} {_mattered(result, found)}" if moves_marks(found.views) else text
     way = "harder" if far.severity > 0 else "softer"
     event = escape(result.event(far.event).name)
     points = f"{abs(float(far.severity)):.1f} sheet points"
@@ -166,6 +176,13 @@ def judges_line(result: ResultView, found: Analysis) -> str:
     chance = " (which chance alone could do)" if chance_could(far, found.evened) else ""
     text += f" {who[0].upper()}{who[1:]} marks {event} {points} {way} than the average judge{chance}. "
     return text + _mattered(result, found)
+
+
+def _nobody_named(views: Sequence[JudgeView]) -> str:
+    if not any(view.is_compared for view in views):
+        return "Too few squads in common to tell who marks harder or softer."
+    who = "them" if all(view.is_compared for view in views) else "those who can be compared"
+    return f"None of {who} marks harder or softer than the rest."
 
 
 def _mattered(result: ResultView, found: Analysis) -> str:

@@ -103,3 +103,18 @@ def test_two_winners_are_not_called_one(places: int, said: str) -> None:
     book = judged_book([[9, 8, None], [None, 7, 6], [5, None, 3]])
     book = book.model_copy(update={"plan": book.plan.model_copy(update={"places": places})})
     assert f"evened out, {said}." in judges_line(seen(book), analysis(book))
+
+
+@pytest.mark.parametrize("sheets", [[[30], [20], [10]], [[9, None], [None, 3], [5, 5]], [[9, None], [None, 3]]])
+def test_nobody_is_said_to_mark_like_the_rest_whom_nobody_can_compare(sheets: list[list[int | None]]) -> None:
+    book = judged_book(sheets)
+    said = judges_line(seen(book), analysis(book))
+    assert "Too few squads in common to tell who marks harder or softer." in said
+    assert "None of them" not in said and "average judge" not in said
+
+
+def test_judges_who_can_be_compared_and_mark_alike_are_said_to() -> None:
+    book = judged_book([[9, 9], [5, 5], [7, 7]])
+    assert judges_line(seen(book), analysis(book)).endswith("None of them marks harder or softer than the rest.")
+    book = judged_book([[9, 9, None], [5, 5, None], [7, 7, None], [None, None, 4]])
+    assert "None of those who can be compared marks harder" in judges_line(seen(book), analysis(book))
