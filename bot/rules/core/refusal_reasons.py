@@ -114,6 +114,7 @@ class Reason(AnyReason):
     PAPER_BEGUN = auto()
     PAPER_DONE = auto()
     PAPER_SHUT = auto()
+    PAPER_SET_ASIDE = auto()
     PAPER_FIRST = auto()
     PAPER_TWO_PEOPLE = auto()
     PAPER_OLD = auto()

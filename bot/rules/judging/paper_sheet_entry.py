@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.my_sheets import Entry
+from bot.rules.judging.my_sheets import Entry, is_listed
 from bot.rules.judging.score_sheet import is_whole
 from storage.records.judging import PaperEntry
 from storage.records.people import Judge
@@ -23,14 +23,16 @@ def check_may_type(entry: Entry, judge: Judge, may_see_marks: bool, how_far: str
     """A sheet is typed in by whoever may see its marks, while nothing is marked in it; `how_far` it is, in words.
 
     Raises:
-        Refusal: `paper_first`, `paper_done`, `paper_begun`, `paper_shut`.
+        Refusal: `paper_first`, `paper_done`, `paper_set_aside`, `paper_begun`, `paper_shut`.
     """
     squad = entry.squad.name
     if not may_see_marks:
         raise Refusal(Reason.PAPER_FIRST, squad=squad)
     if entry.done:
         raise Refusal(Reason.PAPER_DONE, judge=judge.name, squad=squad)
-    if entry.sheet.state != "open":
+    if entry.changeable and not is_listed(entry.sheet):
+        raise Refusal(Reason.PAPER_SET_ASIDE, judge=judge.name, squad=squad)
+    if entry.sheet.state == "started":
         raise Refusal(Reason.PAPER_BEGUN, judge=judge.name, squad=squad, state=how_far)
     if not entry.changeable:
         raise Refusal(Reason.PAPER_SHUT)

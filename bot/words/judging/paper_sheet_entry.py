@@ -26,6 +26,7 @@ REFUSALS = {
     Reason.PAPER_BEGUN: "{judge} has begun to mark **{squad}** here already ({state}). Nothing was typed in.",
     Reason.PAPER_DONE: "The sheet of {judge} for **{squad}** is in already.",
     Reason.PAPER_SHUT: "That part is not open for judging, so that nothing can be typed in.",
+    Reason.PAPER_SET_ASIDE: "{judge} does not mark **{squad}**, so the sheet does not count. Nothing was typed in.",
     Reason.PAPER_FIRST: "Please hand in your own sheet for **{squad}** first; you would see another judge's marks.",
     Reason.PAPER_TWO_PEOPLE: "You typed this sheet in the first time. Somebody else types it in the second time: "
     "a coach, or a typist whom the coach adds under **People**.",

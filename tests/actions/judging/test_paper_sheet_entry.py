@@ -3,7 +3,7 @@
 from storage.records.message import Message, RadioField
 from storage.tables import helpers
 from tests.actions.conftest import COACH, Begin, button
-from tests.actions.judging_cast import ADA, BEN, Cast, cast, long_rubric, select
+from tests.actions.judging_cast import ADA, BEN, Cast, cast, long_rubric, select, squad_called
 from tests.actions.table_help import labels
 
 HELPER = 150
@@ -142,6 +142,16 @@ async def test_a_sheet_the_judge_has_begun_is_not_overwritten(begin: Begin) -> N
     answer = await found.submit_here(HELPER, form, WHOLE)
     assert "has begun to mark **Crooked Spoons** here already (1 of 2 marked)" in answer.text
     assert (await found.sheet(ADA, "Crooked Spoons")).marks == {"reasons": 4}
+
+
+async def test_a_sheet_of_a_squad_that_the_judge_no_longer_marks_is_not_said_to_be_begun(begin: Begin) -> None:
+    found = await opened(begin)
+    sheet = await pick(found, HELPER, ADA, "Crooked Spoons")
+    async with found.asking.store.read() as db:
+        squad = await squad_called(db, "Crooked Spoons")
+    await found.asking.ask(f"sheets.tied:{squad}", ADA)
+    said = (await found.asking.message("paper.entry", HELPER, values=(sheet,))).text
+    assert "does not mark **Crooked Spoons**, so the sheet does not count" in said and "begun" not in said
 
 
 async def test_whoever_also_judges_types_in_only_squads_they_have_marked_themselves(begin: Begin) -> None:
