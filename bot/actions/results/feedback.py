@@ -174,9 +174,9 @@ async def announced_book(db: Snapshot, tryout: Tryout) -> ScoreBook:
 
 
 def ranked(result: ResultView, squad_id: int) -> Squad:
-    """A squad of the standings; Refusal `squad_gone`."""
+    """A squad of the standings; Refusal `squad_withdrawn`."""
     if all(row.squad_id != squad_id for row in result.standings.rows):
-        raise Refusal(Reason.SQUAD_GONE)
+        raise Refusal(Reason.SQUAD_WITHDRAWN)
     return result.squads[squad_id]
 
 

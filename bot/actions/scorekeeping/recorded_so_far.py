@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping import score_table as rules
 from bot.rules.scorekeeping.attempts import is_done
@@ -94,8 +93,8 @@ async def spots(db: Snapshot, tryout: Tryout, about: str) -> list[Spot]:
 
 
 async def spot_of(db: Snapshot, tryout: Tryout, about: str, squad_id: int) -> Spot:
-    """One squad at one measure; Refusal `no_measure`, `squad_gone`."""
+    """One squad at one measure; Refusal `no_measure`, `squad_not_at_table`."""
     for spot in await spots(db, tryout, about):
         if spot.squad.id == squad_id:
             return spot
-    raise Refusal(Reason.SQUAD_GONE)
+    raise Refusal(TableReason.SQUAD_NOT_AT_TABLE)

@@ -30,6 +30,7 @@ class TableReason(AnyReason):
     TABLE_SURPRISE = auto()
     TABLE_CLOSED = auto()
     NO_MEASURE = auto()
+    SQUAD_NOT_AT_TABLE = auto()
     ABSENCE_REASON = auto()
     ABSENCE_ATTEMPTS = auto()
     ONLY_COACH_EXCUSES = auto()

@@ -18,11 +18,11 @@ def check_may_book_for(table: PracticeTable, begin: datetime, squad: int, now: d
     """The coach books any free turn for any squad that takes part, whatever number it has.
 
     Raises:
-        Refusal: as `check_free`; `squad_gone`.
+        Refusal: as `check_free`; `squad_withdrawn`.
     """
     table.check_free(begin, now)
     if squad not in table.squads:
-        raise Refusal(Reason.SQUAD_GONE)
+        raise Refusal(Reason.SQUAD_WITHDRAWN)
 
 
 def page_of_next_turn(slots: Sequence[datetime], now: datetime, size: int) -> int:

@@ -38,10 +38,11 @@ REFUSALS = {
     TableReason.TABLE_CLOSED: "The result is announced, so nothing at the table changes any more. "
     "If a protest is right, a coach can take the announcement back in the results.",
     TableReason.NO_MEASURE: "The plan has no such measure any more. Please open the table again.",
+    TableReason.SQUAD_NOT_AT_TABLE: "That squad is not here any more. Open the table again to see which squads are.",
 }
 
 
-LEAD_ON = {TableReason.NO_MEASURE: ((TABLE,),)}
+LEAD_ON = dict.fromkeys((TableReason.NO_MEASURE, TableReason.SQUAD_NOT_AT_TABLE), ((TABLE,),))
 
 
 @dataclass(frozen=True)

@@ -56,6 +56,15 @@ async def test_after_the_announcement_the_table_is_there_to_be_read(begin: Begin
     assert labels(card) == ["All squads"]
 
 
+async def test_an_old_button_of_a_squad_that_was_taken_out_leads_back_to_the_table(begin: Begin) -> None:
+    asking = await begin("judging")
+    squads = await add_squads(asking, 2)
+    form = await asking.form(f"people.withdraw:{squads[0]}")
+    await asking.ask(form.key, fields={"reason": "They cannot come"})
+    said = await asking.message(f"table.squad:run.socks:{squads[0]}")
+    assert "Open the table again" in said.text and labels(said) == ["Table"]
+
+
 async def test_only_coaches_and_scorekeepers_come_to_the_table(begin: Begin) -> None:
     from bot.actions.core.dispatch import ACTIONS
 
