@@ -71,7 +71,7 @@ def sure(event: Event, choice: str, wave: Sequence[Squad], hearing: Sequence[Squ
 
 def started(event: Event, wave: Sequence[Squad], left: int) -> Message:
     """It has started for them."""
-    rest = f"{count(left, 'squad')} still do not know it." if left else "Everybody has it now."
+    rest = f"{count(left, 'squad still does', 'squads still do')} not know it." if left else "Everybody has it now."
     more = (Button(key=key(DayKey.WAVE_ASK, event.key), label="The next wave"),) if left else ()
     return Message(
         text=f"**{escape(event.name)}** has started for {count(len(wave), 'squad')}. {rest}",

@@ -94,7 +94,10 @@ def calibration_panel(
 
     `close` is the share of marks within one level of the middle; `found` is empty until two have marked the sample.
     """
-    lines = [f"**Trial: {escape(event.name)}**", f"{done} of {count(len(judges), 'judge')} have marked the sample."]
+    lines = [
+        f"**Trial: {escape(event.name)}**",
+        f"{done} of {count(len(judges), 'judge has', 'judges have')} marked the sample.",
+    ]
     if found:
         lines += [_spread(reading) for reading in found]
         lines.append(f"Of the marks, {percent(close)} lie within {_levels(NEAR)} of the middle.")
@@ -266,7 +269,8 @@ def _beside(reading: Reading, mine: Marks) -> str:
 def finished(event: Event, judges: Sequence[Judge]) -> Message:
     """Told in the office when every judge has marked the invented entry."""
     return Message(
-        text=f"All {count(len(judges), 'judge')} have marked the sample for **{escape(event.name)}**: "
+        text=f"{'The one judge has' if len(judges) == 1 else f'All {len(judges)} judges have'} "
+        f"marked the sample for **{escape(event.name)}**: "
         f"{listing([who(judge) for judge in judges])}.",
         rows=((Button(key=key(ActionKey.TRIALS_PANEL), label="See where readings differ", style="main"),),),
     )

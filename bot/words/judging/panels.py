@@ -40,7 +40,7 @@ _OBSTACLES = {
     "Add a judge, take a tie away, or choose fewer judges a squad.",
     "fixed-tied": "{judges} is set for **{squads}** but knows someone there.",
     "fixed-many": "for **{squads}** {have} judges are set or have begun, more than the {need} you chose.",
-    "judge-tied": "{judges} may mark only {have}, but an even share is at least {need} squads. "
+    "judge-tied": "{judges} may mark only {have}, but an even share of the squads is at least {need}. "
     "Take a tie away, or let the marks of {judges} be shown and not counted.",
     "judge-full": "{judges} is set for, or has begun, {have} squads, but an even share is at most {need}. "
     "Let go of some of what you set.",

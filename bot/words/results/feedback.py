@@ -119,7 +119,7 @@ def read_all(texts: Sequence[str], page: int, stamp: str, changed: bool = False)
 
     `stamp` stands for these very texts, so that nothing is sent that was not shown; `changed` says that it was so.
     """
-    head = f"**This would be sent to {count(len(texts), 'squad')}, each in its own room.**"
+    head = f"**This would be sent to {count(len(texts), 'squad, in its', 'squads, each in its')} own room.**"
     if changed:
         head += "\nSomething has changed since you read them, so nothing was sent. Please read them once more."
     found = pages([head, *map(shown, texts)], MESSAGE_LENGTH - ROOM_FOR_PAGE_LINE)

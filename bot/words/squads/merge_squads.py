@@ -56,7 +56,7 @@ def sure_to_merge(
     `changed`: something else was shown before, so that nothing has been done yet.
     """
     come, there = (listing([escape(one.name) for one in group]) or "nobody" for group in members)
-    verb = "comes" if len(members[0]) == 1 else "come"
+    verb = "comes" if len(members[0]) < 2 else "come"
     lines = [
         *([MORE_DONE] if changed else []),
         f"**{escape(goes.name)}** becomes part of **{escape(stays.name)}**.",
