@@ -11,7 +11,14 @@ from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day.may_arrange import check_runs, plan_of
-from bot.rules.event_day.no_show import after_everybody, check_its_time, coach_decides, noted_already, to_the_end
+from bot.rules.event_day.no_show import (
+    after_everybody,
+    check_its_time,
+    coach_decides,
+    noted_already,
+    to_the_end,
+    waits_for_coach,
+)
 from bot.rules.event_day.running_day import run_measures
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import no_show as words
@@ -75,6 +82,9 @@ async def run_at_the_end(db: Transaction, tryout: Tryout, request: Request, slot
     check_runs(tryout)
     found = await running_day(db, tryout, request.at)
     slot = found.slot(slot_id)
+    if not waits_for_coach(slot):
+        squad = await _squad(db, slot)
+        return Say(message=await board_now(db, tryout, request, words.decided_already(squad)))
     last = after_everybody(found, slot, timedelta(minutes=plan_of(tryout).run_minutes))
     await day_timetable.close(db, slot_id, None)
     await move_slots(db, tryout, [last], request.at)

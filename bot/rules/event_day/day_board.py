@@ -1,5 +1,7 @@
 """The live board of the event day: how many squads and tables it shows, and who was not there."""
 
+from collections import Counter
+
 from bot.rules.event_day.call_up import CALLED
 from bot.rules.event_day.may_arrange import OPEN
 from bot.rules.event_day.running_day import Queue, RunningDay
@@ -28,8 +30,26 @@ def missed(day: RunningDay) -> list[int]:
 
 
 def left_to_coach(day: RunningDay) -> list[int]:
-    """The squads of which the coach decides whether they run."""
-    return sorted({slot.squad_id for slot in runs(day) if slot.closed_at is not None})
+    """The squads of which the coach decides whether they run, and has not: neither away nor with all runs on record."""
+    planned, made = _planned(day), _done(day)
+    closed = [(slot.squad_id, slot.event) for slot in runs(day) if slot.closed_at is not None]
+    return sorted({squad for squad, event in closed if made[squad, event] < planned[squad, event]})
+
+
+def done(day: RunningDay) -> int:
+    """How many runs are on record, or need not be because the squad does not take part."""
+    return _done(day).total()
+
+
+def _planned(day: RunningDay) -> Counter[tuple[int, str]]:
+    """How many runs each squad has in an event."""
+    return Counter((slot.squad_id, slot.event) for slot in runs(day))
+
+
+def _done(day: RunningDay) -> Counter[tuple[int, str]]:
+    return Counter(
+        {of: number if of in day.away else min(number, day.made.get(of, 0)) for of, number in _planned(day).items()}
+    )
 
 
 def runs(day: RunningDay) -> list[DaySlot]:

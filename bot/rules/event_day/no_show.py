@@ -60,6 +60,11 @@ def to_the_end(day: RunningDay, missed: DaySlot) -> tuple[DaySlot, ...]:
     return (noted.model_copy(update={"begins_at": begins, "ends_at": begins + lasts}),)
 
 
+def waits_for_coach(slot: DaySlot) -> bool:
+    """Whether a run is left out until the coach lets it be."""
+    return slot.closed_at is not None
+
+
 def after_everybody(day: RunningDay, slot: DaySlot, run: timedelta) -> DaySlot:
     """A run that was closed, after everybody else at its table. Raises Refusal: `slot_over` where it is not closed."""
     if slot.closed_at is None:

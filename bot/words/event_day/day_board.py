@@ -29,8 +29,7 @@ def board_lines(plan: Plan, day: RunningDay, squads: Mapping[int, Squad]) -> lis
         lines.append(f"Not here before: {', '.join(_name(squads, squad) for squad in missed)}.")
     if skipped := rules.left_to_coach(day):
         lines.append(f"The coach decides: {', '.join(_name(squads, squad) for squad in skipped)}.")
-    done = sum(day.is_over(slot) for slot in counted)
-    lines.append(f"{done} of {len(counted)} runs done.")
+    lines.append(f"{rules.done(day)} of {len(counted)} runs done.")
     return lines
 
 

@@ -29,7 +29,7 @@ REFUSALS = {
 def sure_missed(squad: Squad, slot: DaySlot, last: bool) -> Message:
     """Ask once: the squad is told; `last`: it was not there before, so that the coach decides."""
     name = f"**{squad.number} {escape(squad.name)}**"
-    then = "It was not here before, so the coach decides." if last else "It comes last of its section and is told."
+    then = "It was not here before, so the coach decides." if last else "This run comes later, and the squad is told."
     gone = Button(key=key(DayKey.DAY_MISSED, slot.id, slot.misses), label="It is not here", style="danger")
     back = Button(key=key(DayKey.DAY_BOARD), label="Back to the board", style="main")
     return Message(text=f"Is {name} really not here? {then}", rows=((back, gone),))
@@ -38,7 +38,7 @@ def sure_missed(squad: Squad, slot: DaySlot, last: bool) -> Message:
 def went_to_the_end(squad: Squad, slot: DaySlot) -> str:
     """A squad was not there for the first time."""
     name = f"{squad.number} {escape(squad.name)}"
-    return f"**{name}** was not here and comes last of its section now, at {clock(slot.begins_at)}. It has been told."
+    return f"**{name}** was not here: the run comes at {clock(slot.begins_at)} now. The squad has been told."
 
 
 def coach_decides(squad: Squad) -> str:
@@ -46,12 +46,17 @@ def coach_decides(squad: Squad) -> str:
     return f"**{squad.number} {escape(squad.name)}** was not here again. It is left out for now, and the coach decides."
 
 
+def decided_already(squad: Squad) -> str:
+    """Another coach has let the squad run since the message in the office was written."""
+    return f"**{squad.number} {escape(squad.name)}**: that is decided already, so nothing was changed."
+
+
 @posted(Sign.DAY)
 def comes_later(event: str) -> Message:
     """Told in a squad's room before its new time: why it has one."""
     return Message(
         text=f"Your squad was not at the table when it was your turn for **{escape(event)}**. You still get this run: "
-        "it comes last of your section."
+        "your squad's times in this room say when."
     )
 
 
