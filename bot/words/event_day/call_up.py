@@ -27,7 +27,7 @@ def called(
     else:
         place_in_line = PLACES[before] if before < len(PLACES) else f"number {before + 1}"
         turn = f"**You are {place_in_line} in line**"
-        then = "Please get ready." if before else "Please be there, with everything you need."
+        then = "Please get ready." if before else "Please be there in time, with everything you need."
     who = f" {called_by_name(members, True)}" if members else ""
     text = f"{turn}: {what(plan, day, slot)}{place(plan, slot)}. Planned for {clock(slot.begins_at)}. {then}{who}"
     return Message(text=text, ping=to_ring(members))

@@ -14,7 +14,7 @@ async def test_the_first_three_are_called_in_time_and_each_of_them_once(begin: B
     order = [slot.squad_id for slot in await slots(asking)]
     said = [(await calls(asking, squad))[0].split("**")[1] for squad in dict.fromkeys(order[:3])]
     assert said == [f"You are {place} in line" for place in ("first", "second", "third")][: len(said)]
-    asked = ["Please be there" in (await calls(asking, squad))[0] for squad in dict.fromkeys(order[:3])]
+    asked = ["Please be there in time" in (await calls(asking, squad))[0] for squad in dict.fromkeys(order[:3])]
     assert asked == [True, False, False][: len(asked)]
     await until(asking, NINE - timedelta(minutes=9))
     assert [len(await calls(asking, squad)) for squad in order[:4]].count(1) == 3
