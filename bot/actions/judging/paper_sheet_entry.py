@@ -134,7 +134,7 @@ async def settled(db: Transaction, tryout: Tryout, request: Request, sheet_id: i
     if len(looked_at) < len(found):
         return Replace(message=words.differ(entry, judge, found))
     await audit(db, tryout, request, "paper.settle", sheet=entry.sheet.id, differences=len(found))
-    return await _keep_typed(db, tryout, request, entry, judge, rules.what_counts(first, second, looked_at))
+    return await _keep_typed(db, tryout, request, entry, judge, rules.what_counts(first, second, looked_at), True)
 
 
 def _level(request: Request, criterion: Criterion) -> str:
@@ -148,13 +148,15 @@ async def _keep_typed(
     entry: Entry,
     judge: Judge,
     typed: tuple[dict[str, int], dict[str, str]],
+    settled: bool = False,
 ) -> Answer:
     """Save a sheet that was typed in; its judge and the office are told, so that nobody marks in another's name."""
     await keep_marks(db, tryout, request, entry, typed)
-    if rules.is_told(judge, request.who):
+    told = rules.is_told(judge, request.who)
+    if told:
         await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", words.typed_for_you(entry), request.at)
-    await outbox.enqueue(db, tryout.id, "office", words.typed_in(entry, judge), request.at)
-    return Replace(message=words.paper_entry_saved(entry, judge))
+    await outbox.enqueue(db, tryout.id, "office", words.typed_in(entry, judge, told), request.at)
+    return Replace(message=words.paper_entry_saved(entry, judge, settled))
 
 
 @act(ActionKey.PAPER_AGAIN, "typist")

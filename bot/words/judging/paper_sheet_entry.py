@@ -106,10 +106,11 @@ def once(entry: Entry, judge: Judge) -> Message:
     )
 
 
-def paper_entry_saved(entry: Entry, judge: Judge) -> Message:
+def paper_entry_saved(entry: Entry, judge: Judge, settled: bool) -> Message:
     """Both entries agree, or the difference was settled: the sheet is in."""
+    why = "Settled from the paper" if settled else "Both entries agree"
     more = Button(key=key(ActionKey.PAPER_ENTER_PAGE, 0, judge.id), label="Next paper sheet", style="main")
-    return Message(text=f"Both entries agree. The sheet of {_which(entry, judge)} is in.", rows=((more,),))
+    return Message(text=f"{why}. The sheet of {_which(entry, judge)} is in.", rows=((more,),))
 
 
 @posted(Sign.JUDGING)
@@ -122,11 +123,10 @@ def typed_for_you(entry: Entry) -> Message:
     )
 
 
-def typed_in(entry: Entry, judge: Judge) -> Message:
-    """Told in the office: whose sheet was typed in by others."""
-    return Message(
-        text=f"The paper sheet of {_which(entry, judge)} was typed in by two people. The judge has been told."
-    )
+def typed_in(entry: Entry, judge: Judge, told: bool) -> Message:
+    """Told in the office: whose sheet was typed in twice; `told`: by others, so that the judge reads it too."""
+    also = " The judge has been told." if told else ""
+    return Message(text=f"The paper sheet of {_which(entry, judge)} was typed in by two people.{also}")
 
 
 def differ(entry: Entry, judge: Judge, found: Sequence[tuple[Criterion, int, int]]) -> Message:

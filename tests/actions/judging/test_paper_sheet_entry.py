@@ -81,7 +81,8 @@ async def test_differences_are_shown_before_anything_is_saved_and_settled_from_t
     unsettled = await found.submit_here(COACH, form, {})
     assert "Nothing is saved yet." in unsettled.text
     # A form of somebody's own making changes nothing of what both have typed alike.
-    await found.submit_here(COACH, form, {"theme": 4, "reasons": 1})
+    saved = await found.submit_here(COACH, form, {"theme": 4, "reasons": 1})
+    assert saved.text.startswith("Settled from the paper. The sheet of Judge 201") and "agree" not in saved.text
     assert (await found.sheet(ADA, "Crooked Spoons")).marks == {"reasons": 3, "theme": 4}
 
 
