@@ -65,11 +65,12 @@ def printed(judge: Judge, sheets: int, large: bool, data: bytes, own: bool) -> M
     size = ", in large print" if large else ""
     name = f"score-sheets-judge-{judge.number}{'-large' if large else ''}.pdf"
     file = Attachment(
-        name=name, data=data, alt=f"Printable score sheets of judge {judge.number}: {count(sheets, 'squad')}{size}."
+        name=name, data=data, alt=f"Printable score sheets of judge {judge.number}: {count(sheets, 'sheet')}{size}."
     )
     whose = "your score sheets" if own else f"the score sheets of {who(judge)}"
+    listed = "your list" if own else "this judge's list"
     return Message(
-        text=f"Here are {whose}: {count(sheets, 'sheet')}{size}. Squads stand in the order in which to see them.",
+        text=f"Here are {whose}: {count(sheets, 'sheet')}{size}. Squads stand in the order of {listed}.",
         rows=((_other_print(large), MY_SHEETS),)
         if own
         else ((Button(key=key(ActionKey.PAPER_PANEL, int(large)), label="Paper"), HOME),),

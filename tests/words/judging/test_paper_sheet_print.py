@@ -11,6 +11,7 @@ import pypdf
 import pytest
 
 from bot.rules.core.paper_size import paper_size
+from bot.words.judging import paper_sheet_print as words
 from bot.words.judging.paper_sheet_print import Page, score_sheets_pdf
 from storage.records.people import Judge
 from storage.records.plan import Event, Plan
@@ -50,6 +51,13 @@ def printed(rubric: Rubric, squads: int = 1, large: bool = False, plan: Plan | N
 
 def text_of(page: pypdf.PageObject) -> str:
     return " ".join(page.extract_text().split())
+
+
+def test_the_file_says_how_many_sheets_there_are_and_in_which_order() -> None:
+    own, theirs = (words.printed(JUDGE, 28, False, b"", own) for own in (True, False))
+    assert own.files[0].alt == "Printable score sheets of judge 2: 28 sheets."
+    assert own.text == "Here are your score sheets: 28 sheets. Squads stand in the order of your list."
+    assert theirs.text.endswith("28 sheets. Squads stand in the order of this judge's list.")
 
 
 def test_each_squad_has_one_page_with_everything_a_judge_needs() -> None:
