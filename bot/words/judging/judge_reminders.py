@@ -30,7 +30,9 @@ def still_open(entries: Sequence[Entry], closes: datetime, late: bool) -> Messag
     owed = [entry for entry in mine if entry.owed]
     names = list(dict.fromkeys(escape(entry.squad.name) for entry in owed))
     shown = first_few(names, MOST_NAMED)
-    text = f"Still open: {len(owed)} of your {count(len(mine), 'sheet')}: {shown}.\nPlease finish by {full(closes)}."
+    whose = f", for {count(len(names), 'squad')}" if len(names) < len(owed) else ""
+    open_now = f"{len(owed)} of your {count(len(mine), 'sheet')}{whose}"
+    text = f"Still open: {open_now}: {shown}.\nPlease finish by {full(closes)}."
     if late:
         text += "\n-# I was off for a while, so this comes late."
     return Message(text=text, rows=((*onward(entries), MY_SHEETS),))
