@@ -12,7 +12,7 @@ from bot.words.judging import close_judging as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, late_changes, open_events, reopen_sheet, tryouts
+from storage.tables import judges, late_changes, live_messages, open_events, reopen_sheet, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -44,6 +44,7 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await late_changes.shut(db, tryout.id, request.at)
     await reopen_sheet.shut_requests(db, tryout.id, request.at)
     await tryouts.set_state(db, tryout.id, "settled")
+    await live_messages.mark_stale(db, tryout.id, "signup")
     await reschedule(db, tryout.id, request.at)
     await lists_changed(db, tryout)
     await audit(db, tryout, request, "judging.close", missing=missing)

@@ -6,6 +6,7 @@ from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.join_and_link_codes import JOIN_CODE_LETTERS, JOIN_CODE_TYPED
+from bot.rules.squads.latecomers import why_not_late
 from bot.rules.squads.names import LONGEST_UNITS
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SQUAD
@@ -59,11 +60,12 @@ def sign_up_panel(tryout: Tryout, closes: datetime, open_now: bool) -> Message:
     plan = tryout.plan
     size = squad_size(plan)
     if not open_now:
-        text = (
-            f"**{escape(plan.name)}**\nSign-up is closed. Press **My squad** to see your squad and what to do.\n"
-            "Not in a squad? Press **I came late**, and your coach will know."
-        )
-        return Message(text=text, rows=((MY_SQUAD.model_copy(update={"style": "main"}), LATE),))
+        mine = MY_SQUAD.model_copy(update={"style": "main"})
+        text = f"**{escape(plan.name)}**\nSign-up is closed. Press **My squad** to see your squad and what to do.\n"
+        if why_not_late(tryout.state) is not None:
+            return Message(text=f"{text}Not in a squad? Talk to your coach.", rows=((mine,),))
+        late = "Not in a squad? Press **I came late**, and your coach will know."
+        return Message(text=text + late, rows=((mine, LATE),))
     text = (
         f"**{escape(plan.name)}: sign up here**\n"
         f"Make a squad of {size} from your own section. Sign-up closes {full(closes)}.\n"

@@ -9,7 +9,7 @@ from bot.rules.squads.names import name_keys
 from bot.words.core.refusals import lines
 from bot.words.squads.sign_up import sign_up_panel
 from storage.records.message import Select
-from storage.tables import squads
+from storage.tables import live_messages, squads
 from tests.actions.conftest import Asking, Begin, button
 
 
@@ -139,6 +139,17 @@ async def test_the_closed_panel_offers_only_buttons_that_work(begin: Begin) -> N
     labels = [one.label for row in closed.rows if isinstance(row, tuple) for one in row]
     assert labels == ["My squad", "I came late"]
     assert all(label in closed.text for label in labels)
+    tryout = await asking.tryout()
+    async with asking.store.write() as db:
+        await live_messages.place(db, tryout.id, "signup", "signup", pinned=True)
+        await db.run("UPDATE live_message SET stale = 0")
+    await asking.ask("judging.closed")
+    async with asking.store.read() as db:
+        assert await db.value("SELECT stale FROM live_message WHERE key = 'signup'") == 1
+    assert "Please talk to your coach." in (await asking.message("student.late", 9)).text
+    over = sign_up_panel(await asking.tryout(), asking.now + timedelta(days=1), False)
+    labels = [one.label for row in over.rows if isinstance(row, tuple) for one in row]
+    assert labels == ["My squad"] and over.text.endswith("Not in a squad? Talk to your coach.")
     assert all(
         "Start a squad" not in text for name, text in lines().items() if name.endswith(("closed", "in_squad_late"))
     )
