@@ -69,12 +69,12 @@ def told_not_lost(begin: datetime) -> Message:
 @posted(Sign.PRACTICE)
 def told_blocked(begin: datetime, can: datetime | bool) -> Message:
     """Told in the room of a squad whose turn cannot take place; `can` as in its live message."""
-    more, rows = _again(can, "You have the turn back.")
+    more, rows = _again(can, "It does not count as one of yours.")
     return Message(text=f"The table cannot be used on {full(begin)}.{more}", rows=rows)
 
 
 @posted(Sign.PRACTICE)
 def told_taken_back(begin: datetime, can: datetime | bool) -> Message:
     """Told in the room of a squad whose turn the coach has given back; `can` as in its live message."""
-    more, rows = _again(can, "You have the turn back.")
+    more, rows = _again(can, "It does not count as one of yours.")
     return Message(text=f"Your coach has given your turn on {full(begin)} back.{more}", rows=rows)

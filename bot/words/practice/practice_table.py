@@ -66,7 +66,7 @@ def more_turns(table: PracticeTable, squad: int, now: datetime) -> str:
         return ("" if left else SHARE_BOOKED) + from_when(can)
     if not can:
         return NONE_LEFT
-    return f"You can book {count(left, 'more turn')} now." if left else ONE_NOW
+    return f"You can book {count(left, 'more turn' if table.held(squad) else 'turn')} now." if left else ONE_NOW
 
 
 @posted(Sign.PRACTICE)

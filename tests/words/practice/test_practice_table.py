@@ -1,5 +1,6 @@
 """The practice table in words: the board says who has which turn, and a squad how many it may book."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
@@ -56,6 +57,10 @@ def test_one_turn_and_several_are_told_apart() -> None:
     assert "2 turns now" in table_words.squads_turns(found, 1, open_now=True).text
     one = PracticeTable(PRACTICE, (START,), (), (1,))
     assert "1 turn now" in table_words.squads_turns(one, 1, open_now=True).text
+    before = START - timedelta(days=1)
+    assert table_words.more_turns(found, 1, before) == "You can book 2 turns now."
+    held = replace(found, turns=(Turn(tryout_id=1, begins_at=START, squad_id=1, state="held"),))
+    assert table_words.more_turns(held, 1, before) == "You can book 1 more turn now."
 
 
 def test_the_brief_says_when_turns_are() -> None:
