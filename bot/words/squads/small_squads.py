@@ -53,7 +53,7 @@ def told(squad: Squad, missing: int, until: datetime) -> Message:
     return Message(
         text=f"Your squad needs {count(missing, 'more member')}. Your coach waits until {full(until)}. Do you know "
         f"somebody in {escape(squad.section)} who has no squad? Tell your coach. If nobody comes, your coach talks "
-        "with you about what is best. Until then nothing changes."
+        "with you about what is best. Nothing happens by itself."
     )
 
 

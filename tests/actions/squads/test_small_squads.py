@@ -98,7 +98,8 @@ async def test_a_day_that_was_closed_meanwhile_does_not_count(begin: Begin) -> N
     await until(asking, END)
     assert not any("Please decide" in text for text in await asking.messages_to("office"))
     later = int((END + timedelta(days=1)).timestamp())
-    assert f"Your coach waits until <t:{later}:F>" in (await asking.messages_to(f"squad/{squad}"))[-1]
+    room = (await asking.messages_to(f"squad/{squad}"))[-1]
+    assert f"Your coach waits until <t:{later}:F>" in room and room.endswith("Nothing happens by itself.")
     await until(asking, END + timedelta(days=1))
     assert sum("Please decide" in text for text in await asking.messages_to("office")) == 1
 
