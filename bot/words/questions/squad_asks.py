@@ -15,8 +15,7 @@ REFUSALS = {
     "person.",
     Reason.QUESTIONS_FULL: "{most} questions of your squad wait for an answer already. "
     "Once one of them is answered, you can ask the next.",
-    Reason.QUESTION_WAITS: "Your squad has asked just that already. Your coach has the question; an answer comes in "
-    "news.",
+    Reason.QUESTION_WAITS: "Your squad has asked just that already. Your coach has the question. Answers come in news.",
     Reason.QUESTION_LENGTH: "A question needs {shortest} to {longest} characters. Please try again.",
 }
 
@@ -29,7 +28,7 @@ def ask_form() -> Form:
     field = TextField(
         key="question",
         label="Your question about the rules",
-        hint=f"{who_reads('question', 'it')} Later it is published with the answer, without your name.",
+        hint=f"{who_reads('question', 'it')} If it is answered, everyone reads it, without your name.",
         example="No names or private matters here. Worries: talk to your coach or an adult you trust.",
         long=True,
         least=SHORTEST,
@@ -41,7 +40,7 @@ def ask_form() -> Form:
 def asked(waiting: int) -> Message:
     """The coach has it; `waiting` counts all questions of the squad that wait."""
     return Message(
-        text="**Your coach has the question.** An answer comes in news for everyone at once, without your name. Is it "
+        text="**Your coach has the question.** Answers come in news, for everyone at once and without your name. Is it "
         "about something else than the rules? Then talk to your coach.\n"
         f"{waiting_line(waiting)}",
         rows=((ALL,),),
