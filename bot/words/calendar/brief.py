@@ -58,7 +58,7 @@ def event_days(plan: Plan, schedule: Schedule) -> str:
         return ""
     days = [day_text(on) for on in day_dates(plan, schedule)]
     name = "The event day is" if len(days) == 1 else "The event days are"
-    return f"{name} {listing(days)}. Your own times stand in your squad's room as soon as they are made."
+    return f"{name} {listing(days)}. Your squad reads its own times in its room."
 
 
 def _pages(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[str]:

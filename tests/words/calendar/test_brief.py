@@ -55,3 +55,8 @@ def test_the_brief_gives_shares_exactly_as_the_result_does() -> None:
         update={"events": tuple(one.model_copy(update={"weight": 1}) for one in BUILT_IN.events)}
     )
     assert "A surprise** (33.33 % of the total)" in whole_brief(alike)
+
+
+def test_where_own_times_stand_is_true_before_and_after_they_are_made() -> None:
+    told = brief.event_days(BUILT_IN, schedule(BUILT_IN))
+    assert told.startswith("The event day is ") and told.endswith(". Your squad reads its own times in its room.")
