@@ -26,12 +26,14 @@ WHY = {
     "not ready": "it was not ready",
 }
 """Why something that was due was not said or done, by the word under which it is noted."""
-HEAD = "**Today**, what is new"
+HEAD = "**Today**, what is new or still waits"
 """How each digest begins."""
 ASK = ": **/questions**"
 """How the line ends that says how many questions wait."""
 PLACE = " (button **People**)"
 """How the line ends that says who came late and has no squad, or shortly before the brief how many have none."""
+STILL = "- Still to do, "
+"""How the line of a squad begins that owes something; its room says the same each day."""
 IN_ORDER = ("soon", "late", "skipped", "questions", "sheets", "alone", "behind")
 """The lines of a digest, what presses most first: what is due, who came late, what was not said or done, questions that
 wait, sheets not handed in, students without a squad, squads that owe something."""
@@ -69,7 +71,7 @@ def lines(
     said["sheets"] = [f"- Judges: {count(sheets_open, 'score sheet')} not handed in"] if sheets_open else []
     said["alone"] = [f"- {count(alone, 'student')} without a squad{'' if behind is None else PLACE}"] if alone else []
     said["behind"] = [
-        f"- Still to do, **{escape(squad.name)}**: {', '.join(short(debt) for debt in debts)}"
+        f"{STILL}**{escape(squad.name)}**: {', '.join(short(debt) for debt in debts)}"
         for squad, debts in rules.worst_first(behind or ())
     ]
     filled_up = behind is not None
@@ -87,8 +89,15 @@ def digest(found: Sequence[Line], before: Sequence[str] = ()) -> Message | None:
     if not fresh:
         return None
     shown, more = rules.shortened(fresh)
-    text = "\n".join((HEAD, *shown, *([f"- and {more} more: /office"] if more else [])))
+    text = "\n".join((HEAD, *shown, *([_rest(fresh[-more:])] if more else [])))
     return Message(text=text, rows=((BACK.model_copy(update={"key": "office"}),),))
+
+
+def _rest(lines: Sequence[str]) -> str:
+    """How many more lines there are, and where one reads what they say: of squads in their rooms."""
+    if all(line.startswith(STILL) for line in lines):
+        return f"- and {len(lines)} squads more: their rooms say what is still to do"
+    return f"- and {len(lines)} more: /office"
 
 
 def _counted(skipped: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:

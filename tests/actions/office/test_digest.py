@@ -84,7 +84,7 @@ async def test_it_has_six_lines_at_most_and_the_rest_comes_the_next_day(begin: B
         await make_squad(asking, 10 * number + 1, 3, name)
     await until(asking, RING + timedelta(days=1, minutes=1))
     first, second = [text.split("\n") for text in await digests(asking) if "without the brief" in text]
-    assert len(first) == 6 and first[-1] == "- and 3 more: /office"
+    assert len(first) == 6 and first[-1] == "- and 3 squads more: their rooms say what is still to do"
     assert [line.split("**")[1] for line in second[1:]] == ["Shy Saucepans", "Quiet Radishes", "Rusty Pancakes"]
     assert all(len(text.split("\n")) <= 6 for text in await digests(asking))
 

@@ -10,8 +10,11 @@ def test_a_long_digest_is_cut_and_says_so() -> None:
     squads = [squad(number, f"Squad {number} {'x' * 30}") for number in range(1, 61)]
     found = digest.lines([(one, (Debt("brief", 3),)) for one in squads], 4, 0, [], [])
     said = digest.digest(found)
-    assert said is not None and len(said.text) <= MESSAGE_LENGTH and said.text.endswith("- and 57 more: /office")
+    assert said is not None and len(said.text) <= MESSAGE_LENGTH
+    assert said.text.endswith("\n- and 57 squads more: their rooms say what is still to do")
     assert len(said.text.split("\n")) == 6
+    mixed = digest.digest(digest.lines((), 4, 3, [(f"news {number}", "gone") for number in range(6)], []))
+    assert mixed is not None and mixed.text.endswith("\n- and 4 more: /office")
     squads_alone = found[1:]
     before = "\n".join(one.text for one in found)
     assert digest.digest(squads_alone, [before]) is None, "nothing has changed since yesterday"
