@@ -35,13 +35,15 @@ async def look_again(db: Transaction, tryout: Tryout, now: datetime) -> None:
     rooms, members = await _holding(db, tryout, "accepted")
     if why is None:
         await outbox.enqueue(db, tryout.id, "news", words.final_news(tryout.plan), now)
-        await outbox.enqueue(db, tryout.id, "office", words.now_final(len({*rooms, *members})), now)
+        asked, waiting = await _holding(db, tryout, "open")
+        can_say_yes = sorted({*asked, *waiting})
+        told = words.now_final(len({*rooms, *members}), len(can_say_yes))
+        await outbox.enqueue(db, tryout.id, "office", told, now)
         for squad_id in rooms:
             await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.sure_for_squad(), now)
         for squad_id, names in members.items():
             await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.sure_for_members(names), now)
-        asked, waiting = await _holding(db, tryout, "open")
-        for squad_id in sorted({*asked, *waiting}):
+        for squad_id in can_say_yes:
             await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.sure_once_accepted(), now)
     elif why.days_over:
         await outbox.enqueue(db, tryout.id, "office", words.still_waiting(why), now)

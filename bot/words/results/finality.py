@@ -52,9 +52,10 @@ def still_waiting(doubt: Doubt) -> Message:
     return Message(text="\n".join(lines), rows=((REGISTER,),))
 
 
-def now_final(told: int) -> Message:
-    """Told in the office; so many squads read that they, or some of them, have a place for sure."""
-    rooms = f" {count(told, 'squad room')} {'reads' if told == 1 else 'read'} that the place is sure." if told else ""
+def now_final(told: int, asked: int) -> Message:
+    """Told in the office; so many squads read that they, or some of them, have a place for sure, or can have it."""
+    rooms = f" {_rooms(told)} that a place is sure." if told else ""
+    rooms += f" {_rooms(asked)} that the place offered there is sure with a yes." if asked else ""
     return Message(
         text=f"The time for protests is over: the result is final, and the class reads so.{rooms}",
         rows=(
@@ -64,6 +65,10 @@ def now_final(told: int) -> Message:
             ),
         ),
     )
+
+
+def _rooms(number: int) -> str:
+    return f"{count(number, 'squad room')} {'reads' if number == 1 else 'read'}"
 
 
 @posted(Sign.RESULT)

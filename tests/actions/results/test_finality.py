@@ -115,6 +115,8 @@ async def test_when_the_result_is_final_who_has_not_answered_yet_reads_so_too(be
     for squad in ids[:2]:
         assert "sure as soon as you say yes" in (await asking.messages_to(f"squad/{squad}"))[-1]
     assert not any("sure as soon as" in text for text in await asking.messages_to(f"squad/{ids[2]}"))
+    office = (await asking.messages_to("office"))[-1]
+    assert office.endswith("reads so. 2 squad rooms read that the place offered there is sure with a yes.")
 
 
 async def test_without_days_for_protests_a_yes_is_final_at_once(begin: Begin) -> None:
