@@ -67,6 +67,7 @@ def page(
             found = [one for one in of_state if state != "open" or one.answer_by == until]
             told = listing([names.get(offer.student_id, "?") for offer in found])
             lines.append(f"{head} ({len(found)}): {told}{_until(until, now)}")
+            lines += _unread(found, rows)
     free = tuple(choice(one.id, one.name, squad.name) for one, squad in can_be_asked(rows, offers))
     plain = {one.id: one.name for one, _ in rows}
     known = tuple(
@@ -86,6 +87,13 @@ def page(
     parts: list[Row] = [select for one in lists for select in one.select]
     parts.append((*longest.turns, RECORDS, BACK))
     return whole_message("\n".join(lines) + longest.line, parts)
+
+
+def _unread(offers: Sequence[MemberOffer], rows: Sequence[tuple[Student, Squad]]) -> list[str]:
+    """Who of those asked reads nothing here, so that the coach asks in person."""
+    asked = {offer.student_id for offer in offers if offer.state == "open"}
+    names = [escape(one.name) for one, _ in rows if one.id in asked and one.platform_id is None]
+    return [f"Without an account here, so please ask in person: {listing(names)}"] if names else []
 
 
 def _until(until: datetime | None, now: datetime) -> str:

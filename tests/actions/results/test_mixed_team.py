@@ -135,3 +135,17 @@ async def test_an_offer_does_not_lapse_while_a_protest_is_open(begin: Begin) -> 
     asking.now += timedelta(days=3)
     lapse = button(await look(asking, accounts[0]), "Let it lapse").key
     assert "does not pass on yet" in (await asking.message(lapse)).text
+
+
+async def test_the_coach_reads_whom_to_ask_in_person(begin: Begin) -> None:
+    asking, accounts = await announced(begin)
+    ada, cy = accounts[0], accounts[-1]
+    asked = [*await ids(asking, ada, cy)]
+    async with asking.store.write() as db:
+        await db.run("UPDATE student SET platform_id = NULL WHERE id = ?", int(asked[0]))
+    page = await asking.message("team.offered:open:" + ":".join(asked), fields={"days": "3"})
+    assert f"please ask in person: Student {ada}" in page.text and "Asked, no answer yet (2)" in page.text
+    page = await asking.message(
+        button(await asking.message("team.settle", values=(asked[0],)), "The answer is yes").key
+    )
+    assert "ask in person" not in page.text
