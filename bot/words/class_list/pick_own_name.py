@@ -81,7 +81,7 @@ def entered_by_coach(entry: ClassListEntry) -> Message:
     """The coach has entered that student, who has an account now."""
     return Message(
         text=f"Your coach has entered **{escape(entry.name)}** already, as a student without an account. I have told "
-        "your coach that you have one now.",
+        "your coach that you have one now. Once your coach has linked it, **My squad** shows how it goes on.",
         rows=((STRANGER,),),
     )
 

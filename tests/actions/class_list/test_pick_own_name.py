@@ -61,7 +61,9 @@ async def test_a_borrowed_name_goes_back_to_its_owner(begin: Begin) -> None:
     sure = await asking.message(button(card, "Let the account go").key)
     await asking.ask(button(sure, "Yes, let it go").key)
     assert "not in a squad" in (await asking.message("squad.mine", 666)).text
-    assert "entered **Ada B** already" in (await pick(asking, 1, "Ada B")).text
+    entered = (await pick(asking, 1, "Ada B")).text
+    assert "entered **Ada B** already" in entered
+    assert entered.endswith("Once your coach has linked it, **My squad** shows how it goes on.")
     async with asking.store.read() as db:
         key = await db.value(
             "SELECT json_extract(message_json, '$.rows[0][0].key') FROM outbox_message WHERE address = 'office' "
