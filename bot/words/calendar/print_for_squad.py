@@ -61,8 +61,8 @@ def printed(  # noqa: PLR0913, PLR0917
     data = pdf(f"{squad.name}: {plan.name}", [one for one in sections if one[1]], size, now)
     with_brief = "The brief and " if brief_text else "The brief is not out yet. "
     message = Message(
-        text=f"{with_brief}{count(len(mine), 'notice')} for **{escape(squad.name)}**, to be printed. It holds names: "
-        "destroy it when the try-out is over.",
+        text=f"{with_brief}{count(len(mine), 'notice')} for **{escape(squad.name)}**, to be printed. "
+        "The paper holds names: destroy it when the try-out is over.",
         rows=((SQUADS, BACK),),
         files=(Attachment(name=f"squad-{squad.number}.pdf", data=data),),
     )

@@ -18,7 +18,7 @@ from storage.records.people import Squad
 
 REFUSALS = {
     Reason.MORE_TIME_WHEN: "More time must end after now and after the deadline (<t:{deadline}:F>), at most "
-    f"{in_words(MOST_EXTENSION.days)} days later. Write it as year-month-day and hour, such as 2027-01-22 16:00.",
+    f"{in_words(MOST_EXTENSION.days)} days later. Write date and time as the form has them.",
     Reason.MORE_TIME_LATE: "More time can be given from the brief on until judging is closed.",
 }
 

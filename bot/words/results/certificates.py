@@ -25,7 +25,9 @@ REFUSALS = {
 def certificates(plan: Plan, rows: Sequence[tuple[str, str]], day: date, now: datetime) -> Answer:
     """One page for each student."""
     file = Attachment(name="certificates.pdf", data=drawn(lambda folder: _draw(plan, rows, day, now, folder)))
-    text = f"{count(len(rows), 'certificate')}, one page each. It holds names: delete it when you no longer need it."
+    text = (
+        f"{count(len(rows), 'certificate')}, one page each. The file holds names: delete it when you no longer need it."
+    )
     return Say(message=Message(text=text, rows=((RECORDS, BACK),), files=(file,)))
 
 

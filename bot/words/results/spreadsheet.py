@@ -84,7 +84,7 @@ def spreadsheet(sheets: Mapping[str, Sequence[Sequence[Cell]]], now: datetime) -
     file = Attachment(name="try-out.xlsx", data=_of_the_moment(kept.getvalue(), now))
     return Say(
         message=Message(
-            text=f"{names.capitalize()}. It holds names: delete it when you no longer need it.",
+            text=f"{names.capitalize()}. The file holds names: delete it when you no longer need it.",
             rows=((RECORDS, BACK),),
             files=(file,),
         )
