@@ -2,6 +2,7 @@
 
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
+from bot.rules.questions.squad_asks import asking_is_open
 from bot.words.calendar import pinned_rules as words
 from bot.words.plan.public_plan import public_plan
 from storage.records.message import Message
@@ -16,4 +17,5 @@ async def pinned_rules(db: Snapshot, tryout: Tryout, key: str) -> Message | None
     if tryout.brief_at is None:
         return None
     started = await surprises.started(db, tryout.id)
-    return words.pinned_rules(tryout.plan, schedule_of(tryout), public_plan(tryout.plan, started))
+    public = public_plan(tryout.plan, started)
+    return words.pinned_rules(tryout.plan, schedule_of(tryout), public, asking_is_open(tryout.state))

@@ -44,8 +44,14 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     await late_changes.shut(db, tryout.id, request.at)
     await reopen_sheet.shut_requests(db, tryout.id, request.at)
     await tryouts.set_state(db, tryout.id, "settled")
-    await live_messages.mark_stale(db, tryout.id, "signup")
+    await pinned_changed(db, tryout)
     await reschedule(db, tryout.id, request.at)
     await lists_changed(db, tryout)
     await audit(db, tryout, request, "judging.close", missing=missing)
     return Replace(message=words.closed(len(missing)))
+
+
+async def pinned_changed(db: Transaction, tryout: Tryout) -> None:
+    """What students may press under the pinned messages depends on whether judging is closed."""
+    for key in ("signup", "brief", "rules"):
+        await live_messages.mark_stale(db, tryout.id, key)

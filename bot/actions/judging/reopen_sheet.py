@@ -3,6 +3,7 @@
 from bot.actions.core.audit import actor_of, audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.rescheduling import reschedule
+from bot.actions.judging.close_judging import pinned_changed
 from bot.actions.judging.picked_judge import picked_judge
 from bot.actions.judging.sheet_queries import entry_of, lists_changed, reopenable
 from bot.rules.core.audit_pseudonyms import is_by
@@ -16,7 +17,7 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, live_messages, outbox, reopen_sheet, tryouts
+from storage.tables import judges, outbox, reopen_sheet, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 ASKED = "judging.ask-again"
@@ -101,7 +102,7 @@ async def _resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     rules.check_may_resume(tryout.state, tryout.result_stands)
     await reopen_sheet.open_again(db, tryout.id)
     await tryouts.set_state(db, tryout.id, "judging")
-    await live_messages.mark_stale(db, tryout.id, "signup")
+    await pinned_changed(db, tryout)
     await reschedule(db, tryout.id, request.at)
     await lists_changed(db, tryout)
     await audit(db, tryout, request, "judging.resume")

@@ -8,6 +8,7 @@ from bot.actions.core.dispatch import view
 from bot.actions.core.live_messages import live_message
 from bot.actions.questions.squad_asks import waiting_of
 from bot.actions.squads.asking_student import me_of
+from bot.rules.questions.squad_asks import asking_is_open
 from bot.words.core.action_keys import ActionKey
 from bot.words.questions import published_answers as words
 from storage.records.message import Answer, Message, Replace, Say
@@ -32,7 +33,7 @@ async def page(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Ans
 @live_message("rules")
 async def pinned(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
     """The list of all answers, pinned in news."""
-    return words.pinned(await questions.published(db, tryout.id))
+    return words.pinned(await questions.published(db, tryout.id), asking_is_open(tryout.state))
 
 
 async def _page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Message:

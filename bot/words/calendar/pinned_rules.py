@@ -13,12 +13,13 @@ from storage.records.plan import Plan
 
 
 @posted(Sign.BRIEF)
-def pinned_rules(plan: Plan, schedule: Schedule, public: PublicPlan) -> Message:
-    """The pinned message about the rules, for as long as the try-out runs."""
+def pinned_rules(plan: Plan, schedule: Schedule, public: PublicPlan, may_ask: bool) -> Message:
+    """The pinned message about the rules, for as long as the try-out runs; `may_ask` until judging is closed."""
+    asking = "ask about the rules, " if may_ask else ""
     return Message(
         text=f"**The rules of {escape(plan.name)}**\n"
-        f"Read the brief, ask about the rules, or save the rules as a file.\n"
+        f"Read the brief, {asking}or save the rules as a file.\n"
         f"The deadline is {full(schedule.deadline)}.\n"
         f"-# {fingerprints(public)}",
-        rows=((OPEN, ASK, FILE),),
+        rows=((OPEN, *((ASK,) if may_ask else ()), FILE),),
     )

@@ -35,14 +35,18 @@ def in_news(one: Clarification) -> Message:
     return Message(text=shown(one), rows=((ALL, ASK),))
 
 
-def pinned(answers: Sequence[Clarification]) -> Message | None:
-    """The list of all answers: whole while it fits, then one line each; None as long as there is none."""
+def pinned(answers: Sequence[Clarification], may_ask: bool) -> Message | None:
+    """The list of all answers: whole while it fits, then one line each; None as long as there is none.
+
+    `may_ask`: rules can still be asked about.
+    """
     if not answers:
         return None
     head = signed(Sign.ANSWER, "**Answers about the rules** so far, the same for everyone:")
     found = oldest_first(answers)
     whole = "\n\n".join((head, *map(shown, found)))
-    return Message(text=whole if len(whole) <= MESSAGE_LENGTH else _short(head, found), rows=((ALL, ASK),))
+    text = whole if len(whole) <= MESSAGE_LENGTH else _short(head, found)
+    return Message(text=text, rows=((ALL, ASK) if may_ask else (ALL,),))
 
 
 def _short(head: str, answers: Sequence[Clarification]) -> str:

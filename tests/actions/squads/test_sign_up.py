@@ -141,11 +141,11 @@ async def test_the_closed_panel_offers_only_buttons_that_work(begin: Begin) -> N
     assert all(label in closed.text for label in labels)
     tryout = await asking.tryout()
     async with asking.store.write() as db:
-        await live_messages.place(db, tryout.id, "signup", "signup", pinned=True)
+        await live_messages.place_all(db, tryout.id, [("signup", "signup"), ("brief", "news"), ("rules", "news")])
         await db.run("UPDATE live_message SET stale = 0")
     await asking.ask("judging.closed")
     async with asking.store.read() as db:
-        assert await db.value("SELECT stale FROM live_message WHERE key = 'signup'") == 1
+        assert [row["stale"] for row in await db.rows("SELECT stale FROM live_message")] == [1, 1, 1]
     assert "Please talk to your coach." in (await asking.message("student.late", 9)).text
     over = sign_up_panel(await asking.tryout(), asking.now + timedelta(days=1), False)
     labels = [one.label for row in over.rows if isinstance(row, tuple) for one in row]

@@ -31,7 +31,7 @@ def test_what_people_typed_is_shown_as_it_is() -> None:
 
 @pytest.mark.parametrize("number", [1, 2, 3, 40])
 def test_the_pinned_list_holds_every_answer_whole_or_one_line_each(number: int) -> None:
-    found = published_answers.pinned([answer(one, text="a" * 700) for one in range(1, number + 1)])
+    found = published_answers.pinned([answer(one, text="a" * 700) for one in range(1, number + 1)], True)
     assert found is not None and labels(found) == ["All answers", "Ask about the rules"]
     whole = number <= 2
     for one in range(1, number + 1):
@@ -39,15 +39,20 @@ def test_the_pinned_list_holds_every_answer_whole_or_one_line_each(number: int) 
 
 
 def test_a_list_that_is_too_long_for_one_message_names_the_newest_and_counts_the_rest() -> None:
-    found = published_answers.pinned([answer(one, question="q" * LONGEST) for one in range(1, 101)])
+    found = published_answers.pinned([answer(one, question="q" * LONGEST) for one in range(1, 101)], True)
     assert found is not None and len(found.text) <= MESSAGE_LENGTH
     assert "**100** qqq" in found.text and "**1** qqq" not in found.text
     lines = found.text.count("…")
     assert f"-# and {100 - lines} earlier ones" in found.text
 
 
+def test_once_judging_is_closed_nobody_is_led_to_ask() -> None:
+    found = published_answers.pinned([answer(1)], False)
+    assert found is not None and labels(found) == ["All answers"]
+
+
 def test_without_an_answer_there_is_no_list() -> None:
-    assert published_answers.pinned([]) is None
+    assert published_answers.pinned([], True) is None
     assert "No question about the rules" in published_answers.answers_page([], 0, 0).text
 
 
