@@ -15,13 +15,13 @@ _NAMES: dict[Reader, str] = {
 
 SEALED = (
     "Before judging is closed nobody can read totals or an order, coaches included. A mark can be read by the judge "
-    "who gave it."
+    "who gave it; one on paper also by whoever enters it."
 )
 """What sealed judging promises, to coaches."""
 MARKS = (
-    "Coaches can read your marks once judging is closed. A squad reads the mean of its judges, "
-    f"from {RANGE_FROM} judges on the lowest and the highest mark, too, and no names. "
-    "If you alone mark a squad, the mean is your mark, and it may know that it is yours."
+    "Coaches can read your marks once judging is closed. What you mark on paper is read by whoever enters it. "
+    f"A squad reads the mean of its judges, from {RANGE_FROM} judges on the lowest and the highest mark, too, and no "
+    "names. If you alone mark a squad, the mean is your mark, and it may know that it is yours."
 )
 """What becomes of marks, for judges, who read it before they mark."""
 
