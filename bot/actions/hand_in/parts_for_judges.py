@@ -5,7 +5,6 @@ from bot.actions.hand_in.member_parts import read
 from bot.actions.judging.sheet_queries import me_as_judge, my_entry
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.hand_in.parts_for_judges import first_names
 from bot.words.core.action_keys import ActionKey
 from bot.words.hand_in import parts_for_judges as words
 from storage.records.message import Answer
@@ -24,4 +23,4 @@ async def look(db: Snapshot, tryout: Tryout, request: Request, page: int, sheet_
         raise Refusal(Reason.NO_HAND_IN)
     members = await squads.members(db, entry.squad.id)
     reading = words.beside_sheet(entry.sheet.id, entry.changeable, len(members))
-    return await read(db, entry.event, entry.squad, first_names(members), reading, page)
+    return await read(db, entry.event, entry.squad, words.first_names(members), reading, page)
