@@ -12,7 +12,6 @@ from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
 from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
-from bot.words.office.people_panel import names_in_role
 from storage.records.message import Message, PersonSelect, Row
 from storage.records.people import Officer
 
@@ -54,3 +53,8 @@ def added(names: Sequence[str], role: str) -> str:
 def dismissed(name: str, role: str) -> str:
     """Someone is no longer a helper."""
     return f"{escape(name)} is no longer a {role}."
+
+
+def names_in_role(officers: Sequence[Officer], role: str) -> str:
+    """The helpers of a role, by name."""
+    return listing([escape(one.name) for one in in_order(officers) if one.role == role]) or "nobody yet"

@@ -2,16 +2,16 @@
 
 from collections.abc import Sequence
 
-from bot.rules.office.helpers import in_order
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, SQUADS, STUDENTS
 from bot.words.core.choices import PAGE
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
-from bot.words.core.lists_in_text import first_few, listing
+from bot.words.core.lists_in_text import first_few
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
+from bot.words.office.helpers import names_in_role
 from storage.records.message import Button, Message, PersonSelect, Row
 from storage.records.people import Officer, Student
 
@@ -45,8 +45,3 @@ def people_panel(officers: Sequence[Officer], squads: int, seated: int, alone: S
         ),
     )
     return whole_message("\n".join(lines), rows)
-
-
-def names_in_role(officers: Sequence[Officer], role: str) -> str:
-    """The helpers of a role, by name."""
-    return listing([escape(one.name) for one in in_order(officers) if one.role == role]) or "nobody yet"

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Sequence
 
 from bot.rules.core.refusal_reasons_results import ResultReason
-from bot.rules.results.feedback_comments import JudgeComment
+from bot.rules.results.feedback_comments import COMMENTS_A_PAGE, JudgeComment
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
@@ -15,8 +15,6 @@ from bot.words.scoring.result_view import ResultView
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Select
 from storage.records.people import Squad
 
-A_PAGE = 20
-"""The most comments on a page; fewer where they are long."""
 ROOM_FOR_TEXT = 500
 
 REFUSALS = {
@@ -104,7 +102,7 @@ def _cuts(result: ResultView, found: Sequence[JudgeComment]) -> tuple[int, ...]:
     cuts, used = [0], 0
     for index, one in enumerate(found):
         long = len(_block(result, one, len(found))) + 2
-        full = index - cuts[-1] == A_PAGE or used + long > MESSAGE_LENGTH - ROOM_FOR_TEXT - ROOM_FOR_PAGE_LINE
+        full = index - cuts[-1] == COMMENTS_A_PAGE or used + long > MESSAGE_LENGTH - ROOM_FOR_TEXT - ROOM_FOR_PAGE_LINE
         if full and index > cuts[-1]:
             cuts.append(index)
             used = 0

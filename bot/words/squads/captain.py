@@ -21,6 +21,11 @@ REFUSALS = {
 }
 
 
+def marked(name: str, student_id: int, squad: Squad | None) -> str:
+    """A member's name as it stands in lists, with a mark where this is the captain."""
+    return f"{name} (captain)" if squad is not None and student_id == squad.captain_id else name
+
+
 def rename_form(squad: Squad) -> Form:
     """Another name for the squad."""
     field = TextField(key="squad", label="New name", hint=NAME_HINT, value=squad.name, most=LONGEST_UNITS)

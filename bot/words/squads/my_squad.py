@@ -20,6 +20,7 @@ from bot.words.hand_in import member_parts
 from bot.words.questions.squad_asks import ALL as ANSWERS
 from bot.words.questions.squad_asks import ASK
 from bot.words.squads import sign_up
+from bot.words.squads.captain import marked
 from bot.words.squads.exclusive_roles import HELPS
 from bot.words.squads.latecomers import LATE
 from storage.records.message import Button, Message, Row
@@ -131,7 +132,7 @@ def my_squad_page(
 
 def _member(squad: Squad, one: Student, now: Doings) -> str:
     """A member with what is left to do."""
-    name = f"{escape(one.name)}{' (captain)' if one.id == squad.captain_id else ''}"
+    name = marked(escape(one.name), one.id, squad)
     left = owes(one, now)
     if left:
         return f"{name}: still to {listing(left)}"

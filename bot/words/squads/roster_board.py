@@ -8,6 +8,7 @@ from bot.words.core.number_text import count
 from bot.words.core.pages import pages
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, signed
+from bot.words.squads.captain import marked
 from storage.records.message import MESSAGE_LENGTH, Message
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
@@ -49,7 +50,7 @@ def most_boards(plan: Plan, squads: int, students: int, letters: int) -> int:
 
 
 def _line(plan: Plan, squad: Squad, members: Sequence[Student]) -> str:
-    names = ", ".join(f"{_on_board(plan, one)}{' (captain)' if one.id == squad.captain_id else ''}" for one in members)
+    names = ", ".join(marked(_on_board(plan, one), one.id, squad) for one in members)
     missing, free = missing_or_free(plan, members)
     if missing:
         state = f"needs {missing} more"

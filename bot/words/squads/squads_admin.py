@@ -17,6 +17,7 @@ from bot.words.core.number_text import count
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
+from bot.words.squads.captain import marked
 from bot.words.squads.names import NAME_HINT
 from bot.words.squads.small_squads import choices
 from bot.words.squads.undo_correction import undo_button
@@ -75,7 +76,7 @@ def squad(  # noqa: PLR0913, PLR0917
     `could` are students of the section without a squad, for whom there are so many `free` seats. They have
     `until` then to find members, or had.
     """
-    names = [f"{escape(member.name)}{' (captain)' if member.id == one.captain_id else ''}" for member in members]
+    names = [marked(escape(member.name), member.id, one) for member in members]
     text = f"**{escape(one.name)}**, squad {one.number}, section {escape(one.section)}\n{listing(names) or NOBODY}"
     if not members:
         text += ADD_BELOW if could else ENTER_FIRST

@@ -11,6 +11,7 @@ from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.plain_text import escape
+from bot.words.squads.captain import marked
 from bot.words.squads.undo_correction import undo_button
 from storage.records.corrections import Correction
 from storage.records.message import (
@@ -83,8 +84,7 @@ def student(
     `answers` are the yes/no columns of the class list, if the student is on it; `last` what was put right last.
     """
     where = f"in **{escape(squad.name)}**" if squad else "without a squad"
-    captain = " (captain)" if squad and squad.captain_id == one.id else ""
-    text = f"**{escape(one.name)}**{captain}, section {escape(one.section)}, {where}"
+    text = f"{marked(f'**{escape(one.name)}**', one.id, squad)}, section {escape(one.section)}, {where}"
     if one.platform_id is None:
         text += "\n-# has no account here: you act for this student"
     text += "\n-# A squad reads in its room who joins, leaves or leads."
