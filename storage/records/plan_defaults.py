@@ -1,7 +1,7 @@
 """The defaults of a plan: what each key of it means that the file leaves out.
 
-Dates that are left out are worked out from others (`bot/rules/calendar/default_dates.py`); what is proposed to whoever
-makes a plan by answering questions stands in `bot/rules/plan/new_plan_questions.py`.
+Dates that are left out are worked out from others (`bot/rules/calendar/plan_default_dates.py`); what is proposed to
+whoever makes a plan by answering questions stands in `bot/rules/plan/new_plan_questions.py`.
 """
 
 from datetime import time

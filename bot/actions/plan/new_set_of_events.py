@@ -10,7 +10,7 @@ from bot.rules.plan.new_set_of_events import check_may_be_made, practice_table, 
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.opened_forms import stamped
 from bot.words.plan import new_set_of_events as words
-from bot.words.plan.new_event_defaults import to_events
+from bot.words.plan.new_event_template import to_events
 from storage.records.message import Answer, Open
 from storage.records.request import Request
 from storage.records.tryout import Tryout

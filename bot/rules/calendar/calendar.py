@@ -1,15 +1,15 @@
 """The calendar of a try-out: every instant that the plan implies.
 
-The days of the window and the deadline are worked out in `bot.rules.calendar.deadline`, dates that the plan leaves out
-in `bot.rules.calendar.default_dates`, reminders in `bot.rules.calendar.reminders`. Local times that never happen or
-happen twice are read as `bot.rules.calendar.local_time` says.
+The days of the window and the deadline are worked out in `bot.rules.calendar.deadline`, dates that the plan leaves
+out in `bot.rules.calendar.plan_default_dates`, reminders in `bot.rules.calendar.reminders`. Local times that never
+happen or happen twice are read as `bot.rules.calendar.local_time` says.
 """
 
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from zoneinfo import ZoneInfo
 
-from bot.rules.calendar import default_dates
+from bot.rules.calendar import plan_default_dates
 from bot.rules.calendar.deadline import deadline_at, window_days
 from bot.rules.calendar.local_time import instant, wall_clock
 from bot.rules.calendar.reminders import Reminder, reminders_of_judges, reminders_of_window
@@ -58,11 +58,11 @@ def work_out(calendar: Calendar, zone: ZoneInfo, brief_at: datetime | None = Non
     closes = deadline_at(days, opened)
     deadline = instant(closes, zone)
     named = instant(calendar.signup_closes, zone) if calendar.signup_closes else None
-    judging_closes = default_dates.judging_closes(calendar.judging_closes, closes, zone)
+    judging_closes = plan_default_dates.judging_closes(calendar.judging_closes, closes, zone)
     return Schedule(
         zone=zone,
         brief=brief,
-        signup_closes=default_dates.signup_closes(named, brief, deadline),
+        signup_closes=plan_default_dates.signup_closes(named, brief, deadline),
         days=days,
         deadline=deadline,
         moved_from=moved_from,

@@ -5,8 +5,8 @@ from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.calendar.default_dates import event_day
 from bot.rules.calendar.local_time import instant
+from bot.rules.calendar.plan_default_dates import event_day
 from storage.records.day_plan import DayPlan
 from storage.records.plan import Plan
 

@@ -6,8 +6,8 @@ from datetime import datetime, timedelta
 from functools import cached_property
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.calendar.default_dates import last_day_with_turns
 from bot.rules.calendar.local_time import instant
+from bot.rules.calendar.plan_default_dates import last_day_with_turns
 from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

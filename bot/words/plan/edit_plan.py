@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from bot.rules.calendar.calendar import Schedule
-from bot.rules.calendar.default_dates import JUDGING_DAYS
+from bot.rules.calendar.plan_default_dates import JUDGING_DAYS
 from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.plan.change_plan import asks_for_reason
 from bot.rules.plan.edit_plan import dates_are_open

@@ -9,7 +9,7 @@ from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.rules.plan import new_plan_questions as rules
 from bot.words.core import refusals
 from bot.words.core.times import time_text
-from bot.words.plan.new_event_defaults import event_toml
+from bot.words.plan.new_event_template import event_toml
 from storage.records import plan_limits as limits
 
 Question = tuple[str, Callable[[rules.Answers], str]]

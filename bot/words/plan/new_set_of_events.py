@@ -7,7 +7,7 @@ from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
 from bot.words.core.plain_text import escape
 from bot.words.core.times import time_text
-from bot.words.plan.new_event_defaults import TO_WRITE
+from bot.words.plan.new_event_template import TO_WRITE
 from storage.records import plan_limits as limits
 from storage.records.message import Form, TextField
 from storage.records.plan import Plan

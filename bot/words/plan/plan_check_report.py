@@ -21,7 +21,7 @@ from bot.words.core.number_text import count, exact, exact_percent
 from bot.words.core.plain_text import without_markup
 from bot.words.core.times import day_text, moment_text, seconds_text
 from bot.words.plan.how_points_are_made import tie_name
-from bot.words.plan.new_event_defaults import TO_WRITE
+from bot.words.plan.new_event_template import TO_WRITE
 from bot.words.plan.places_on_team import minimum_text, places_text
 from bot.words.plan.plan_problems import in_words, problem_line
 from bot.words.plan.squad_size import squad_size

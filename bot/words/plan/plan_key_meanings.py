@@ -1,7 +1,7 @@
 """What each key of a plan means, in plain words: for the reference and for editors."""
 
-from bot.rules.calendar.default_dates import JUDGING_DAYS
 from bot.rules.calendar.evening_of_school_day import EVENING
+from bot.rules.calendar.plan_default_dates import JUDGING_DAYS
 from bot.words.core.number_text import in_words
 from bot.words.core.times import time_text
 from storage.records.plan_limits import EVENTS, MEASURES

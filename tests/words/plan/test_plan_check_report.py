@@ -4,7 +4,7 @@ import re
 
 from bot.rules.plan.read_plan import read_plan
 from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
-from bot.words.plan.new_event_defaults import TO_WRITE
+from bot.words.plan.new_event_template import TO_WRITE
 from bot.words.plan.plan_check_report import plan_check_report
 from tests.rules.plan_files import GOOD, changed
 from tests.words.plan.test_new_plan_questions import answered
