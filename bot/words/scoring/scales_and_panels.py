@@ -12,9 +12,11 @@ REFUSALS = {
     Reason.MARK_TWICE: "A judge has two sheets for one squad, so neither can be counted. Tell whoever looks after "
     "the bot.",
     Reason.SCALE_TIME: "A time of {seconds} seconds cannot be put on a scale. Undo that attempt at the table.",
-    Reason.SCALE_ENDS: "The plan gives a measure the scale `between` with floor {floor} and full {full}. Correct the "
-    "plan.",
-    Reason.SCALE_MAXIMUM: "The plan gives a measure no usable maximum ({maximum}). Correct the plan.",
+    # A checked plan has what its own scales need, so these two are said only where **What if?** tries another scale.
+    Reason.SCALE_ENDS: "The plan gives a measure only one end, or twice the same, so not everything can be scored as "
+    "position between two ends. Choose another scale.",
+    Reason.SCALE_MAXIMUM: "The plan gives a measure no maximum above 0, so not everything can be scored as percent of "
+    "the maximum. Choose another scale.",
 }
 SCALES = {
     "maximum": "percent of the maximum",

@@ -1,5 +1,8 @@
 """What if? Tried privately, and nothing official moves."""
 
+from decimal import Decimal
+from typing import Any
+
 import pytest
 
 import bot.actions.analysis.what_if  # noqa: F401
@@ -48,6 +51,28 @@ async def test_a_scale_and_a_judge_less_are_tried_too(begin: Begin) -> None:
     ).text
     assert "every measure as ranks, median of the judges and without judge 1 (Judge 1)" in text
     assert "**Crooked Spoons** would hold the place, as now." in text
+
+
+@pytest.mark.parametrize(
+    ("scale", "numbers", "said"),
+    [
+        ("maximum", {"maximum": None}, "no maximum above 0, so not everything can be scored as percent of the maximum"),
+        ("between", {"floor": Decimal(2)}, "only one end, or twice the same"),
+    ],
+)
+async def test_a_scale_that_the_plan_has_no_numbers_for_blames_the_choice_not_the_plan(
+    begin: Begin, scale: str, numbers: dict[str, Any], said: str
+) -> None:
+    asking, _ = await whole(begin)
+    plan = (await asking.tryout()).plan
+    run, *rest = plan.events
+    bare = run.measures[0].model_copy(update={"scale": "best", "maximum": None, "floor": None, "full": None} | numbers)
+    run = run.model_copy(update={"measures": (bare, *run.measures[1:])})
+    async with asking.store.write() as db:
+        changed = plan.model_copy(update={"events": (run, *rest)})
+        await db.run("UPDATE tryout SET plan_json = ?", changed.model_dump_json())
+    text = (await asking.message("results.tried", fields={"weights": "", "scale": scale})).text
+    assert said in text and text.endswith("Choose another scale.") and "None" not in text
 
 
 @pytest.mark.parametrize(
