@@ -48,10 +48,6 @@ REFUSALS = {
     "Press **I came late**: then your coach knows about you. Were you in a squad before? Talk to your coach.",
     Reason.NOT_IN_SQUAD_KNOWN: "You are not in a squad, and sign-up is closed. Your coach knows, and can still put you "
     "in one: you will find it under **My squad**. You need not do anything. You can always talk to your coach.",
-    Reason.SQUAD_TAKEN_OUT: "**{squad}** does not take part any more, so you have no squad now. Thank you for what "
-    "you did for it. Do you want to know why, or what you can do now? Please ask your coach.",
-    Reason.SQUAD_TAKEN_OUT_OPEN: "**{squad}** does not take part any more. Your coach can tell you why. You can join "
-    "or start another squad.",
 }
 
 
@@ -223,6 +219,5 @@ LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
     Reason.NOT_IN_SQUAD: ((sign_up.JOIN, sign_up.START, sign_up.NEED),),
     Reason.NOT_IN_SQUAD_LATE: ((LATE.model_copy(update={"style": "main"}), CODE),),
     Reason.NOT_IN_SQUAD_KNOWN: ((MY_SQUAD, CODE),),
-    Reason.SQUAD_TAKEN_OUT_OPEN: ((sign_up.JOIN, sign_up.START, sign_up.NEED),),
 }
 """Where these refusals lead."""

@@ -1,17 +1,29 @@
-"""A squad is taken out: the form for the reason, and what its members can still read."""
+"""A squad is taken out: the form for the reason, and what its members read under My squad from then on."""
+
+from collections.abc import Mapping
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
 from bot.words.core.typed_reason import REASON
-from storage.records.message import Form
+from bot.words.squads import sign_up
+from storage.records.message import Form, Row
 from storage.records.people import Squad
 
 REFUSALS = {
+    Reason.SQUAD_TAKEN_OUT: "**{squad}** does not take part any more, so you have no squad now. Thank you for what "
+    "you did for it. Do you want to know why, or what you can do now? Please ask your coach.",
+    Reason.SQUAD_TAKEN_OUT_OPEN: "**{squad}** does not take part any more. Your coach can tell you why. You can join "
+    "or start another squad.",
     Reason.RESULT_STANDS: "The result is announced, so no squad is taken out any more: that could change the "
     "points of the others. If a squad cannot take its place, note that under **Offers**.",
 }
+
+LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
+    Reason.SQUAD_TAKEN_OUT_OPEN: ((sign_up.JOIN, sign_up.START, sign_up.NEED),),
+}
+"""Where this refusal leads."""
 
 
 def withdraw_form(one: Squad) -> Form:
