@@ -11,7 +11,7 @@ from bot.words.core.number_text import count, percent
 from bot.words.scoring.picture_canvas import FULL, MARGIN, Canvas, Pen, drawable_name
 from bot.words.scoring.picture_colours import SOFT, TRACK
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings_picture import ALT_LENGTH
+from bot.words.scoring.standings_picture import ALT_LENGTH, stamp
 from storage.records.message import Attachment
 
 ROW = 0.24
@@ -40,7 +40,7 @@ def firm_picture(result: ResultView, firm: Firmness, drawn: JudgeBootstrap) -> A
     rows = sum(len(changed) + bool(folded) + 1.3 for _, folded, changed in lines)
     rows += len(shares) + 1.3 if shares else 0
     canvas = Canvas(1.35 + ROW * rows)
-    canvas.head("How firm is the place?", result.stamp)
+    canvas.head("How firm is the place?", stamp(result))
     every = same_winner(result, [trial for _, trials in groups for trial in trials])
     y = _summary(canvas, canvas.height - 0.74, every)
     for what, folded, changed in lines:
@@ -136,7 +136,7 @@ def firm_alt(
         said = "; ".join(f"{result.squads[squad].name} {shown}" for squad, _, shown in shares)
         parts.append(f"Other draws of the judges: {said}.")
     every = [trial for _, trials in groups for trial in trials]
-    alt = f"How firm is the place? {result.stamp}. {same_winner(result, every)}. {' '.join(parts)}"
+    alt = f"How firm is the place? {stamp(result)}. {same_winner(result, every)}. {' '.join(parts)}"
     return alt if len(alt) <= ALT_LENGTH else alt[: ALT_LENGTH - 1] + "…"
 
 

@@ -10,7 +10,7 @@ from bot.words.analysis.weight_changes import held_share, then_whom, weight_poin
 from bot.words.scoring.picture_canvas import FULL, MARGIN, NOTE, WIDTH, Canvas, Pen, drawable_name
 from bot.words.scoring.picture_colours import INK, KEEPS, SOFT, TRACK
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings_picture import ALT_LENGTH
+from bot.words.scoring.standings_picture import ALT_LENGTH, stamp
 from storage.records.message import Attachment
 
 SIDE = 2.5
@@ -44,7 +44,7 @@ def weights_picture(result: ResultView, firm: Firmness) -> Attachment | None:
 def _triangle(result: ResultView, firm: Firmness) -> bytes:
     canvas = Canvas(0.85 + TALL + 0.5 + 1.25)
     base = 1.6
-    canvas.head("Which weights keep the place?", result.stamp)
+    canvas.head("Which weights keep the place?", stamp(result))
 
     def spot(shares: Sequence[Fraction]) -> Spot:
         top, left, right = (float(share) for share in shares)
@@ -88,7 +88,7 @@ def _triangle_key(canvas: Canvas, result: ResultView, firm: Firmness) -> None:
 def _bar(result: ResultView, segments: Sequence[Segment]) -> bytes:
     first, second = (result.event(key).name for key in result.standings.weights)
     canvas = Canvas(2.1 + 0.24 * len(segments))
-    canvas.head("Which weights keep the place?", result.stamp)
+    canvas.head("Which weights keep the place?", stamp(result))
     base = canvas.height - 1.15
     for place, segment in enumerate(segments):
         left, width = MARGIN + FULL * float(segment.start), FULL * float(segment.end - segment.start)
@@ -122,7 +122,7 @@ def _bar_alt(result: ResultView, segments: Sequence[Segment]) -> str:
     first = result.event(next(iter(result.standings.weights))).name
     plan = rounded(next(iter(result.standings.weights.values())) * 100, 1)
     said = "; ".join(_segment_text(result, segment, first) for segment in segments)
-    return f"Which weights keep the place? {result.stamp}. {said}. The plan gives {first} {plan}."[:ALT_LENGTH]
+    return f"Which weights keep the place? {stamp(result)}. {said}. The plan gives {first} {plan}."[:ALT_LENGTH]
 
 
 def _alt(result: ResultView, firm: Firmness) -> str:
@@ -131,7 +131,7 @@ def _alt(result: ResultView, firm: Firmness) -> str:
     weights = ", ".join(
         f"{result.event(key).name} {rounded(share * 100, 1)}" for key, share in result.standings.weights.items()
     )
-    alt = f"{result.stamp}. A triangle of all weights of the three events. {held} under {held_share(firm)} of them."
+    alt = f"{stamp(result)}. A triangle of all weights of the three events. {held} under {held_share(firm)} of them."
     alt += f" Plan: {weights}."
     if firm.weights is not None and firm.weights.shift:
         tie = ", ".join(

@@ -8,7 +8,7 @@ from bot.words.core.number_text import exact_percent, out_of
 from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, Canvas, Pen, drawable_name
 from bot.words.scoring.picture_colours import SOFT
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings_picture import ALT_LENGTH, BAR_HEIGHT, NUMBER_WIDTH, sum_text
+from bot.words.scoring.standings_picture import ALT_LENGTH, BAR_HEIGHT, NUMBER_WIDTH, stamp, sum_text
 from storage.records.message import Attachment
 
 BAR = 0.52
@@ -22,7 +22,7 @@ def why_picture(result: ResultView, row: Row, title: str) -> Attachment:
     """The bars of one ranked squad; `title` heads picture and alt text."""
     heights = [BAR + LINE * len(_details(event)) + 0.08 for event in row.events]
     canvas = Canvas(0.68 + sum(heights) + BAR + 0.4)
-    canvas.head(title, result.stamp)
+    canvas.head(title, stamp(result))
     y = canvas.height - 0.68
     # A value beyond the plan's maximum earns more than 100 points; then the longest bar is full.
     longest = max(Fraction(100), row.total or Fraction(0), *(event.points or Fraction(0) for event in row.events))
@@ -99,6 +99,6 @@ def why_alt(result: ResultView, row: Row, title: str) -> str:
         ]
         parts.append(f"{said} ({', '.join(details)})" if details else said)
     total = f"Total {result.total(row)} = {sum_text(row)} (rounded)."
-    title = f"{title}{'' if title.endswith('?') else '.'} {result.stamp}"
+    title = f"{title}{'' if title.endswith('?') else '.'} {stamp(result)}"
     alt = f"{title}. {'; '.join(parts)}. {total}"
     return alt if len(alt) <= ALT_LENGTH else f"{title}. {total}"[:ALT_LENGTH]

@@ -9,7 +9,6 @@ from functools import cached_property
 from bot.rules.core.rounding import shown
 from bot.rules.scoring.standings_records import Row, Standings
 from bot.words.core.plain_text import escape
-from bot.words.core.times import short_day
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Measure
@@ -60,13 +59,6 @@ class ResultView:
     def total(self, row: Row) -> str:
         """A squad's total as it is shown; a dash while something is missing."""
         return "-" if row.total is None else self.totals[row.total]
-
-    @property
-    def stamp(self) -> str:
-        """What stands on every picture: whether every squad is in it, and of which day it is."""
-        ranked, waiting = len(self.standings.rows), len(self.standings.unranked)
-        state = "Complete" if self.standings.complete else f"INCOMPLETE: {ranked} of {ranked + waiting} squads"
-        return f"{state}, {' '.join(short_day(self.on).split())}" if self.on else state
 
     def name(self, squad_id: int) -> str:
         """A squad's name, made harmless."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.standings_records import Row
 from bot.words.core.number_text import exact_percent
+from bot.words.core.times import short_day
 from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, Canvas, Pen, drawable_name
 from bot.words.scoring.picture_colours import SOFT
 from bot.words.scoring.result_view import ResultView
@@ -33,18 +34,25 @@ class Bar:
     """Length in points and the number written in it, for each event in turn."""
 
 
+def stamp(result: ResultView) -> str:
+    """What stands on every picture of a result: whether every squad is in it, and of which day it is."""
+    ranked, waiting = len(result.standings.rows), len(result.standings.unranked)
+    state = "Complete" if result.standings.complete else f"INCOMPLETE: {ranked} of {ranked + waiting} squads"
+    return f"{state}, {' '.join(short_day(result.on).split())}" if result.on else state
+
+
 def standings_picture(result: ResultView, rows: Sequence[Row], title: str, ranked: bool = True) -> Attachment:
     """The totals of some squads as stacked bars; `ranked` writes the place before the name."""
     bars = [_bar(result, row, ranked) for row in rows[:MOST_BARS]]
     weights = result.standings.weights
     legend = [f"{event.name} (counts {exact_percent(weights[event.key])})" for event in result.plan.events]
     alt = standings_alt(result, rows, title, ranked)
-    return Attachment(name="standings.png", data=stacked(title, result.stamp, legend, bars), alt=alt)
+    return Attachment(name="standings.png", data=stacked(title, stamp(result), legend, bars), alt=alt)
 
 
 def standings_alt(result: ResultView, rows: Sequence[Row], title: str, ranked: bool = True) -> str:
     """The picture in words: the same numbers, shortened to totals only where all of them would not fit."""
-    title = f"{title}. {result.stamp}"
+    title = f"{title}. {stamp(result)}"
     events = " + ".join(event.name for event in result.plan.events)
     names = [f"{row.rank}. " * ranked + result.squads[row.squad_id].name for row in rows[:MOST_BARS]]
     totals = [f"{name} {result.total(row)}" for name, row in zip(names, rows, strict=False)]
