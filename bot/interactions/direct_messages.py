@@ -14,9 +14,9 @@ from bot.actions.core.fault_log import log_fault
 from bot.actions.core.registry import action_of
 from bot.actions.delivery.direct_message_readers import is_judge
 from bot.delivery.render import message_kwargs
-from bot.interactions.answer import SENDING_S
 from bot.interactions.graceful_shutdown import Stopping
 from bot.interactions.router import InteractionRouter
+from bot.interactions.send_answer import SENDING_S
 from bot.words.core import faults_and_restarts
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import cut

@@ -10,18 +10,16 @@ from contextlib import AsyncExitStack
 from functools import partial
 from typing import Any
 
-import aiohttp
 import discord
 from discord import app_commands
 
 from bot.actions.core.dispatch import perform, refuse_files
 from bot.actions.core.fault_log import log_fault
+from bot.actions.core.followers import unanswered
 from bot.actions.core.live_messages import not_shown
-from bot.actions.core.lost_answers import unanswered
 from bot.actions.core.registry import action_of
 from bot.clock import Later, by_the_loop
-from bot.interactions.answer import defer, give
-from bot.interactions.deferred_answers import answer_or_defer, told_after
+from bot.interactions.deferred_answers import answer_or_defer, defer, told_after
 from bot.interactions.downloads import Downloads
 from bot.interactions.files_at_once import CARRIED_AT_ONCE, UPLOADS_AT_ONCE, FewAtOnce
 from bot.interactions.graceful_shutdown import InFlight, Stopping
@@ -33,15 +31,15 @@ from bot.interactions.read_request import (
     is_address,
     read_request,
 )
+from bot.interactions.send_answer import can_be_given, send_answer
 from bot.words.core import faults_and_restarts, refusals
 from bot.words.core.action_keys import AnyKey
-from bot.words.core.custom_ids import LIMIT, split
+from bot.words.core.custom_ids import split
 from bot.words.core.written_given_back import with_written
 from storage.records.message import Answer, Open, Replace, Say, Select
 from storage.store import StorageFault, Store
 
 log = logging.getLogger(__name__)
-ANSWERED_ALREADY = 40060
 
 
 class InteractionRouter:
@@ -160,30 +158,15 @@ class InteractionRouter:
             log_fault(log, f"answering {action or 'what could not be read'}", error)
 
     async def _give(self, interaction: discord.Interaction, action: AnyKey | None, answer: Answer) -> None:
-        """Give the answer; one that gets lost on the way is given once more."""
-        if isinstance(answer, Open) and interaction.response.is_done():
-            answer = Say(message=faults_and_restarts.form_late(_pressed_key(interaction)))
-        elif isinstance(answer, Open) and interaction.type is discord.InteractionType.modal_submit:
-            # The platform opens no form in answer to a form.
-            answer = Say(message=faults_and_restarts.form_next(_pressed_key(interaction)))
-        answered = False
-        for last in (False, True):
-            try:
-                await give(interaction, answer)
-                return
-            except discord.HTTPException as late:
-                # 10062 and 40060: the person waited too long, or was answered already; nothing more can be shown.
-                answered = late.code == ANSWERED_ALREADY
-                log.warning("could not answer %s: %s (%s)", action, late.status, late.code)
-                break
-            except (aiohttp.ClientError, OSError) as cut:
-                log.warning("could not answer %s: %s", action, type(cut).__name__)
-                if last:
-                    break
+        """Send the answer; where it does not arrive, have what depends on it put right."""
+        answer = can_be_given(interaction, answer)
+        outcome = await send_answer(interaction, action, answer)
+        if outcome == "given":
+            return
         if isinstance(answer, Replace) and interaction.message is not None:
             await not_shown(self._store, interaction.message.id)
         # One that arrived without its person is broken: nothing was done for it.
-        if action is not None and not answered and interaction.user is not discord.utils.MISSING:
+        if action is not None and outcome == "lost" and interaction.user is not discord.utils.MISSING:
             await unanswered(self._store, action, interaction.user.id, interaction.created_at)
 
     async def _answer(
@@ -222,15 +205,3 @@ class InteractionRouter:
         except Exception as error:  # noqa: BLE001 - whatever went wrong, the person is told once
             said = faults_and_restarts.fault(log_fault(log, f"dealing with {action}", error))
         return Say(message=with_written(said, fields))
-
-
-def _pressed_key(interaction: discord.Interaction) -> str | None:
-    """The key of the button or form, if one of ours can carry it.
-
-    None for a choice or a command, of which a key is only a part.
-    """
-    data: Mapping[str, Any] = interaction.data or {}
-    pressed = data.get("component_type", discord.ComponentType.button.value) == discord.ComponentType.button.value
-    made = str(data.get("custom_id", ""))
-    broken = any("\ud800" <= character <= "\udfff" for character in made)
-    return made if pressed and 0 < len(made) <= LIMIT and not broken else None

@@ -44,7 +44,7 @@ FAULTS = (
     Fault("whoever waits is not told so", "bot/interactions/deferred_answers.py",
           "        deferring = asyncio.create_task(defer())\n", "        pass\n",
           "tests/interactions/test_deferred_answers.py"),
-    Fault("a form that is late is lost", "bot/interactions/router.py",
+    Fault("a form that is late is lost", "bot/interactions/send_answer.py",
           "if isinstance(answer, Open) and interaction.response.is_done():",
           "if isinstance(answer, Open) and interaction.response.is_done() and False:",
           "tests/interactions/test_deferred_answers.py"),

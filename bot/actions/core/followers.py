@@ -1,11 +1,16 @@
-"""What other subjects do when something has changed: they register, so that who changes it need not know them."""
+"""What other subjects do when something has changed, or an answer did not arrive.
 
-from collections.abc import Awaitable, Callable
+They register, so that who changes or answers it need not know them.
+"""
+
+from collections.abc import Awaitable, Callable, Coroutine
 from datetime import datetime
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 from bot.actions.core.subject_loading import Change, learn_followers
+from bot.words.core.action_keys import AnyKey
 from storage.records.tryout import Tryout
+from storage.store import Store
 from storage.tables.sql_session import Transaction
 
 What = TypeVar("What")
@@ -37,3 +42,27 @@ when_judges_change = Followers[datetime]("judges")
 """Somebody judges from now on, or no more, or sees other squads than before."""
 when_table_changes = Followers[datetime]("table")
 """An attempt on record at the scorekeeper's table has changed, or whether a squad takes part."""
+
+
+Unanswered = Callable[[Transaction, int, datetime], Coroutine[Any, Any, None]]
+_UNANSWERED: dict[AnyKey, Unanswered] = {}
+
+
+def when_unanswered(*keys: AnyKey) -> Callable[[Unanswered], Unanswered]:
+    """Mark a function `async (db: Transaction, who, at) -> None`: a press of these actions looked as if it had failed.
+
+    It gets the account that pressed, and the time of the press.
+    """
+
+    def keep(follow: Unanswered) -> Unanswered:
+        _UNANSWERED.update(dict.fromkeys(keys, follow))
+        return follow
+
+    return keep
+
+
+async def unanswered(store: Store, action: AnyKey, who: int, at: datetime) -> None:
+    """The answer to a press did not reach the phone, although what was asked for has been done."""
+    follow = _UNANSWERED.get(action)
+    if follow is not None:
+        await store.transact(lambda db: follow(db, who, at))

@@ -5,7 +5,7 @@ from typing import Literal
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.core.lost_answers import when_unanswered
+from bot.actions.core.followers import when_unanswered
 from bot.actions.scorekeeping.attempts import attempt_of, next_attempt, save_attempt
 from bot.actions.scorekeeping.may_start import attendance_of, check_may_start_now
 from bot.actions.scorekeeping.recorded_so_far import Spot, measure_of

@@ -4,7 +4,7 @@ from datetime import timedelta
 from decimal import Decimal
 from pathlib import Path
 
-from bot.actions.core.lost_answers import unanswered
+from bot.actions.core.followers import unanswered
 from bot.words.core.day_action_keys import DayKey
 from storage.records.message import Message
 from storage.records.plan import Event

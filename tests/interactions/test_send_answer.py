@@ -9,7 +9,7 @@ from aiohttp import web
 from aiohttp.test_utils import TestServer
 from discord.webhook.async_ import interaction_message_response_params
 
-from bot.interactions.interaction_callback import CallbackAdapter
+from bot.interactions.send_answer import CallbackAdapter
 
 
 async def test_an_answer_goes_out_whole_and_is_not_sent_back(monkeypatch: pytest.MonkeyPatch) -> None:
