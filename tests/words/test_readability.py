@@ -66,7 +66,7 @@ THEIRS = (
         "event_day/own_times",
         "event_day/moved_times",
         "event_day/presence",
-        "event_day/slot_text",
+        "event_day/slot_name",
     ),
     *("event_day/surprise_waves", "event_day/move_day_later", "event_day/swap_times", "event_day/safety"),
     *("results/protests", "results/finality", "results/mixed_team", "results/feedback"),

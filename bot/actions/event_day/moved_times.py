@@ -11,7 +11,7 @@ from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.moved_times import earlier_slots, moved_judges, moved_squads, told_slots
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.event_day import moved_times as words
-from bot.words.event_day.slot_text import timetable_stamp
+from bot.words.event_day.moved_times import timetable_stamp
 from storage.records.day_timetable import DaySlot
 from storage.records.tryout import Tryout
 from storage.tables import day_timetable, live_messages, outbox

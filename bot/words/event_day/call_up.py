@@ -8,7 +8,7 @@ from bot.words.core.mentions import called as called_by_name
 from bot.words.core.mentions import to_ring
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import clock
-from bot.words.event_day.slot_text import place, what
+from bot.words.event_day.slot_name import place, what
 from storage.records.day_timetable import DaySlot
 from storage.records.message import Message
 from storage.records.people import Student

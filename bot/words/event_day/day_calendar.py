@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.calendar.calendar_file import PRODUCT
-from bot.words.event_day.slot_text import event_of
+from bot.words.event_day.slot_name import event_of, which
 from storage.records.day_timetable import DaySlot
 from storage.records.message import Attachment, Message
 from storage.records.people import Squad
@@ -31,12 +31,11 @@ def times_file(
     calendar.add("X-WR-CALNAME", vText(f"{plan.name}: event day"))
     for slot in slots:
         squad, event = squads[slot.squad_id], event_of(plan, slot)
-        kind = "interview" if slot.kind == "interview" else f"run {day.ranks.get(slot.id, slot.number)}"
         entry = Event()
         entry.add("UID", f"{key}-{slot.squad_id}-{slot.kind}-{slot.event}-{slot.number}@tenbell")
         entry.add("DTSTAMP", stamp.astimezone(UTC).replace(microsecond=0))
         entry.add("SEQUENCE", version)
-        entry.add("SUMMARY", f"{squad.number} {squad.name}: {event.name if event else slot.event}, {kind}")
+        entry.add("SUMMARY", f"{squad.number} {squad.name}: {event.name if event else slot.event}, {which(day, slot)}")
         entry.add("DTSTART", slot.begins_at.astimezone(UTC).replace(microsecond=0))
         entry.add("DTEND", slot.ends_at.astimezone(UTC).replace(microsecond=0))
         if slot.table_number is not None:

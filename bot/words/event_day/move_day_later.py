@@ -4,7 +4,7 @@ from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
-from bot.words.event_day.slot_text import timetable_stamp
+from bot.words.event_day.moved_times import timetable_stamp
 from storage.records.message import Form, TextField
 
 REFUSALS = {

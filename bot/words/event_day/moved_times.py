@@ -5,11 +5,13 @@ from zoneinfo import ZoneInfo
 
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import RunningDay
+from bot.words.core.custom_ids import shown_stamp
 from bot.words.core.number_text import count
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import clock, full
-from bot.words.event_day.slot_text import own_lines, place
+from bot.words.event_day.own_times import own_lines
+from bot.words.event_day.slot_name import place
 from storage.records.day_timetable import DaySlot
 from storage.records.message import Message
 from storage.records.plan import Plan
@@ -20,6 +22,11 @@ REFUSALS = {
     DayReason.NO_SLOT: "That time is no longer in the timetable. Please open the timetable again.",
     DayReason.SLOT_OVER: "That is over already, so it does not move any more. Please open the timetable again.",
 }
+
+
+def timetable_stamp(day: RunningDay) -> str:
+    """What forms and lists carry of the timetable: what somebody else has moved since is not moved once more."""
+    return shown_stamp([(slot.id, slot.begins_at, slot.table_number) for slot in day.slots])
 
 
 def moved(plan: Plan, day: RunningDay, slots: Sequence[DaySlot], before: Mapping[int, DaySlot]) -> Message:

@@ -9,13 +9,18 @@ from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, signed
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
-from bot.words.event_day.slot_text import own_lines, what
+from bot.words.event_day.slot_name import place, what
 from storage.records.day_timetable import DaySlot
 from storage.records.message import Button, Message
 from storage.records.people import Squad
 from storage.records.plan import Plan
 
 CALENDAR = Button(key=key(DayKey.DAY_MY_CALENDAR), label="Calendar file")
+
+
+def own_lines(plan: Plan, day: RunningDay, slots: Sequence[DaySlot]) -> list[str]:
+    """The times of one squad, as its room shows them."""
+    return [f"- {full(slot.begins_at)}: {what(plan, day, slot)}{place(plan, slot)}" for slot in slots]
 
 
 def squad_times(plan: Plan, day: RunningDay, slots: Sequence[DaySlot]) -> Message:

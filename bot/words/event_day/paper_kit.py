@@ -24,7 +24,7 @@ from bot.words.core.times import day_text, moment_text
 from bot.words.event_day.event_day_overview import PANEL
 from bot.words.event_day.run_sheet_entry import SHEETS
 from bot.words.event_day.run_sheet_print import FILLED, RunSheetPrinter
-from bot.words.event_day.slot_text import event_of
+from bot.words.event_day.slot_name import event_of, which
 from bot.words.judging.paper_sheet_print import Page, ScoreSheetPrinter
 from bot.words.plan.event_in_brief import event_text
 from storage.records.message import Attachment, Button, Message
@@ -117,13 +117,12 @@ class _KitPrinter(RunSheetPrinter, ScoreSheetPrinter):
                 last = local.date()
                 self._row(day_text(last), size + 1, bold=True)
             event, squad = event_of(kit.plan, slot), names[slot.squad_id]
-            kind = "interview" if slot.kind == "interview" else f"run {kit.day.ranks.get(slot.id, slot.number)}"
             where = f", table {slot.table_number}" if slot.table_number else ""
             who = ", ".join(kit.judges[one].name for one in slot.judges if one in kit.judges)
             ends = slot.ends_at.astimezone(zone)
             self._row(
                 f"{local:%H:%M}-{ends:%H:%M}   {squad.number} {squad.name} ({squad.section}): "
-                f"{event.name if event else slot.event}, {kind}{where}{f'; {who}' if who else ''}",
+                f"{event.name if event else slot.event}, {which(kit.day, slot)}{where}{f'; {who}' if who else ''}",
                 size,
             )
 

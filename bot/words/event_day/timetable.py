@@ -1,6 +1,8 @@
 """The timetable as the coach sees it: made, looked at page by page, and told."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from datetime import date
+from zoneinfo import ZoneInfo
 
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import RunningDay
@@ -11,9 +13,13 @@ from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import count
 from bot.words.core.pages import page_line, turning, within
+from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
+from bot.words.core.times import clock, day_text
 from bot.words.event_day.event_day_overview import PANEL
-from bot.words.event_day.slot_text import day_lines, slot_label
+from bot.words.event_day.slot_name import place, what
+from bot.words.event_day.swap_times import slot_label
+from storage.records.day_timetable import DaySlot
 from storage.records.message import Button, Message, Row, Select
 from storage.records.people import Squad
 from storage.records.plan import Plan
@@ -42,6 +48,25 @@ def page(plan: Plan, day: RunningDay, squads: Mapping[int, Squad], judges: Mappi
     rows += [turn] if turn else []
     rows.append((PANEL,))
     return whole_message(f"**The timetable**{page_line(number, of)}\n" + "\n".join(lines), rows)
+
+
+def day_lines(
+    plan: Plan, day: RunningDay, slots: Sequence[DaySlot], squads: Mapping[int, Squad], judges: Mapping[int, str]
+) -> list[str]:
+    """A part of the timetable, one line a slot below a line a day."""
+    zone, lines, last = ZoneInfo(plan.zone), [], None
+    for slot in slots:
+        on: date = slot.begins_at.astimezone(zone).date()
+        if on != last:
+            lines.append(f"**{day_text(on)}**")
+            last = on
+        over = "~~" if day.is_over(slot) else ""
+        who = f" ({', '.join(escape(judges[one]) for one in slot.judges if one in judges)})" if slot.judges else ""
+        lines.append(
+            f"{over}{clock(slot.begins_at)} {squads[slot.squad_id].number} {escape(squads[slot.squad_id].name)}: "
+            f"{what(plan, day, slot)}{place(plan, slot)}{who}{over}"
+        )
+    return lines
 
 
 def sure_to_tell(squads: int, judges: int) -> Message:
