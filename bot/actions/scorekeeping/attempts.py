@@ -12,7 +12,7 @@ from bot.rules.core.parse_numbers import read_points
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.results.hidden_until_close import sealed
-from bot.rules.scorekeeping import attempt_entry, run_offs
+from bot.rules.scorekeeping import attempt_entry, counted_shares, run_offs
 from bot.rules.scorekeeping import attempts as rules
 from bot.rules.scorekeeping.absences import check_takes_part
 from bot.rules.scorekeeping.attempt_entry import Typed
@@ -197,9 +197,9 @@ async def attempt_of(db: Snapshot, request: Request, spot: Spot, number: int, ru
 
 
 async def _members_asked(db: Snapshot, spot: Spot) -> int:
-    """Of how many members a share is: those who are here, where that was ticked; all, where parts are handed in."""
+    """Out of how many members a share is: those who are here, where that was ticked; all, where parts are handed in."""
     found = await attendance_of(db, spot.squad.id, spot.event.key)
-    return rules.members_asked(len(found.members), found.present, spot.event.hand_in)
+    return counted_shares.members_asked(len(found.members), found.present, spot.event.hand_in)
 
 
 async def read_back(db: Snapshot, request: Request, spot: Spot, number: int, run_off: bool, values: Typed) -> Message:

@@ -10,7 +10,7 @@ from bot.actions.scorekeeping.running_stopwatches_and_pads import milliseconds, 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scorekeeping.attempt_entry import NOT_TAKEN
-from bot.rules.scorekeeping.stopwatch import check_time, elapsed
+from bot.rules.scorekeeping.stopwatch import check_time, elapsed, first_press
 from bot.words.core.action_keys import ActionKey
 from bot.words.scorekeeping import stopwatch as words
 from storage.records.message import Answer, Replace
@@ -35,11 +35,11 @@ async def plan_first(db: Transaction, tryout: Tryout, request: Request, about: s
     spot, number, run_off = await next_attempt(db, tryout, about, squad_id, code)
     measure = check_time(spot.measure)
     await check_may_start_now(db, tryout, request, spot.event, spot.squad, about)
-    since = await planning_since(db, about, squad_id, code)
-    if since is None:
-        await stopwatches.plan_first(db, spot.squad.id, about, code, request.at)
+    before = await planning_since(db, about, squad_id, code)
+    since = first_press(before, request.at)
+    if since != before:
+        await stopwatches.plan_first(db, spot.squad.id, about, code, since)
         await audit(db, tryout, request, "table.planning", squad=spot.squad.id, measure=about, attempt=code)
-        since = request.at
     return Replace(message=words.ready(spot.squad, spot.event, measure, number, run_off, since))
 
 
@@ -49,11 +49,12 @@ async def start(db: Transaction, tryout: Tryout, request: Request, about: str, s
     spot, _, _ = await next_attempt(db, tryout, about, squad_id, code)
     measure = check_time(spot.measure)
     running = await running_since(db, about, squad_id, code)
-    if running is None:
+    since = first_press(running, request.at)
+    if since != running:
         await check_may_start_now(db, tryout, request, spot.event, spot.squad, about)
-        await stopwatches.start(db, spot.squad.id, about, code, request.at)
+        await stopwatches.start(db, spot.squad.id, about, code, since)
         await audit(db, tryout, request, "table.start", squad=spot.squad.id, measure=about, attempt=code)
-    started = milliseconds(running or request.at)
+    started = milliseconds(since)
     again = running is not None
     return Replace(message=words.running(spot.squad, spot.event, measure, code, started, 0, _instant(started), again))
 

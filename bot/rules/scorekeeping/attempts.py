@@ -1,4 +1,4 @@
-"""Attempts: which one is next, how many there may be, when a run-off is one; and of how many members a share is."""
+"""Attempts: which one is next, how many there may be, and when a run-off is one."""
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
@@ -13,11 +13,6 @@ def check_next(number: int, made: int, allowed: int | None, squad: str) -> None:
         raise Refusal(TableReason.ATTEMPT_GONE)
     if allowed is not None and number > allowed:
         raise Refusal(TableReason.ATTEMPTS_USED, squad=squad, most=allowed)
-
-
-def members_asked(members: int, present: int | None, hand_in: bool) -> int:
-    """Of how many members a share is: those who are here, where that was ticked; all, where parts are handed in."""
-    return members if hand_in or not present else present
 
 
 def which_attempt(made: int, run_offs: int, allowed: int) -> tuple[int, bool]:

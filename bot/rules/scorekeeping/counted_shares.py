@@ -1,9 +1,14 @@
-"""A share that the bot itself counts from the parts handed in: of which measures, and for which squads."""
+"""A share of members: out of how many it is, and where the bot itself counts it from the parts handed in."""
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from storage.records.plan import Event
 from storage.records.plan_measures import Measure, Share
+
+
+def members_asked(members: int, present: int | None, hand_in: bool) -> int:
+    """Out of how many members a share is: those who are here, where that was ticked; all, where parts are handed in."""
+    return members if hand_in or not present else present
 
 
 def is_counted(event: Event, measure: Measure) -> bool:

@@ -1,15 +1,12 @@
 """The table: what is measured there, nothing of a surprise before it starts; what is entered or corrected."""
 
 from collections.abc import Collection, Iterable
-from typing import Literal
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from storage.records.people import Squad
 from storage.records.plan import Event, Plan
-from storage.records.plan_measures import Count, Measure, Rubric, Time
-
-Way = Literal["who is here", "run pad", "stopwatch", "form"]
+from storage.records.plan_measures import Measure, Rubric
 
 
 def measures_of(plan: Plan) -> list[tuple[Event, Measure]]:
@@ -45,16 +42,6 @@ def in_order(squads: Iterable[Squad]) -> list[Squad]:
 def may_enter(made: int, allowed: int, absent: bool, tied: bool, settled: bool) -> bool:
     """Whether an attempt can be entered: a run-off of a tie, or one that is left, after the close only the first."""
     return not absent and (tied or (made < allowed and not is_corrected(made, absent, settled)))
-
-
-def ways_in(measure: Measure, to_tick: bool) -> tuple[Way, ...]:
-    """How an attempt is entered, the most useful way first: who is here where that is to be ticked, then while it
-    lasts, then typed.
-    """
-    first: tuple[Way, ...] = ("who is here",) if to_tick else ()
-    live: tuple[Way, ...] = ("run pad",) if isinstance(measure, Count) else ()
-    timed: tuple[Way, ...] = ("stopwatch",) if isinstance(measure, Time) else ()
-    return (*first, *live, *timed, "form")
 
 
 def is_corrected(made: int, absent: bool, settled: bool) -> bool:

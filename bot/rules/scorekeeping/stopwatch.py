@@ -1,4 +1,4 @@
-"""The stopwatch: what is timed, the time between its two presses, and the time to plan in before them."""
+"""The stopwatch: what is timed, from which press on, until which, and the time to plan in before them."""
 
 from datetime import datetime, timedelta
 from decimal import Decimal
@@ -13,6 +13,11 @@ def check_time(measure: object) -> Time:
     if not isinstance(measure, Time):
         raise Refusal(TableReason.NO_MEASURE)
     return measure
+
+
+def first_press(before: datetime | None, now: datetime) -> datetime:
+    """From which press the clock, or the time to plan in, runs: pressed twice, it began at the first."""
+    return now if before is None else before
 
 
 def elapsed(started: int, stopped: int) -> Decimal:

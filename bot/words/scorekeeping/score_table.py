@@ -7,7 +7,7 @@ from functools import partial
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping.attempts import is_done, which_attempt
 from bot.rules.scorekeeping.counted_shares import is_counted
-from bot.rules.scorekeeping.score_table import Way, is_corrected, may_enter, ways_in
+from bot.rules.scorekeeping.score_table import is_corrected, may_enter
 from bot.rules.scorekeeping.undo_attempt import last_of
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import TABLE, all_squads_button, here_button, stop_button
@@ -25,7 +25,7 @@ from bot.words.scorekeeping.next_squad import WHO_IS_NEXT, next_button
 from storage.records.message import Button, Choice, Message, Row
 from storage.records.people import Squad
 from storage.records.plan import Event
-from storage.records.plan_measures import Measure
+from storage.records.plan_measures import Count, Measure, Time
 from storage.records.scores import Absence, Attempt
 
 NEXT = WHO_IS_NEXT.model_copy(update={"style": "main"})
@@ -178,21 +178,21 @@ def squad_page(event: Event, measure: Measure, line: Line, run_offs: Sequence[At
 
 
 def _enter(measure: Measure, line: Line, run_offs: Sequence[Attempt], about: str, turn: Turn) -> tuple[Button, ...]:
-    """Count or time the next attempt while it lasts, type it, or undo the last one; the next step is the filled one."""
+    """Tick who is here, count or time the next attempt, or type it: the first is filled. Or undo the last one."""
     squad, made, absent = line.squad, len(line.attempts), line.absence is not None
     ways: list[Button] = []
     if may_enter(made, turn.allowed, absent, turn.tied, turn.settled):
         number, run_off = which_attempt(made, len(run_offs), turn.allowed)
         name = "run-off" if run_off else attempt_name(measure, number, False)
         code = number_code(number, run_off)
-        doors: dict[Way, Button] = {
-            "who is here": here_button(about, squad.id),
-            "run pad": Button(key=key(DayKey.PAD_OPEN, about, squad.id, code), label="Run pad"),
-            "stopwatch": Button(key=key(ActionKey.TABLE_READY, about, squad.id, code), label="Stopwatch"),
-            "form": Button(key=key(ActionKey.TABLE_FORM, about, squad.id, code), label=f"Enter {name}"),
-        }
-        first, *others = (doors[way] for way in ways_in(measure, turn.to_tick))
-        ways += [first.model_copy(update={"style": "main"}), *others]
+        if turn.to_tick:
+            ways.append(here_button(about, squad.id))
+        if isinstance(measure, Count):
+            ways.append(Button(key=key(DayKey.PAD_OPEN, about, squad.id, code), label="Run pad"))
+        if isinstance(measure, Time):
+            ways.append(Button(key=key(ActionKey.TABLE_READY, about, squad.id, code), label="Stopwatch"))
+        ways.append(Button(key=key(ActionKey.TABLE_FORM, about, squad.id, code), label=f"Enter {name}"))
+        ways[0] = ways[0].model_copy(update={"style": "main"})
     last = last_of(line.attempts, run_offs)
     if is_corrected(made, absent, turn.settled):
         ways.append(correct_button(about, squad.id))

@@ -1,9 +1,9 @@
-"""Which attempt is next, and of whom a share is (common practice, no source)."""
+"""Which attempt is next (common practice, no source)."""
 
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.scorekeeping.attempts import check_next, has_more, is_done, members_asked, which_attempt
+from bot.rules.scorekeeping.attempts import check_next, has_more, is_done, which_attempt
 
 
 def test_attempts_follow_one_another_as_many_as_the_plan_gives() -> None:
@@ -13,12 +13,6 @@ def test_attempts_follow_one_another_as_many_as_the_plan_gives() -> None:
     with pytest.raises(Refusal, match="attempts_used"):
         check_next(3, 2, 2, "The Dustpans")
     check_next(3, 2, None, "The Dustpans")
-
-
-def test_a_share_is_of_those_who_are_here_unless_parts_are_handed_in() -> None:
-    assert members_asked(4, 3, hand_in=False) == 3
-    assert members_asked(4, 3, hand_in=True) == 4
-    assert members_asked(4, None, hand_in=False) == 4
 
 
 def test_after_the_last_attempt_of_the_plan_comes_a_run_off() -> None:

@@ -1,13 +1,6 @@
-"""How an attempt is entered at the table, and when what is on record is corrected (common practice, no source)."""
+"""When an attempt is entered at the table, and what is on record corrected (common practice, no source)."""
 
-from bot.rules.scorekeeping.score_table import may_enter, opens_at_once, ways_in
-from tests.rules.books import count, share, timed
-
-
-def test_who_is_here_comes_first_then_what_is_tapped_or_timed_then_the_form() -> None:
-    assert ways_in(count(), to_tick=True) == ("who is here", "run pad", "form")
-    assert ways_in(timed(), to_tick=False) == ("stopwatch", "form")
-    assert ways_in(share(), to_tick=False) == ("form",)
+from bot.rules.scorekeeping.score_table import may_enter, opens_at_once
 
 
 def test_after_the_close_only_a_first_attempt_or_a_run_off_is_entered() -> None:

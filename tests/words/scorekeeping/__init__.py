@@ -1,0 +1,1 @@
+"""Checks of words: sign-up, squads and students."""
