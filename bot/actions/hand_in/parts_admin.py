@@ -1,8 +1,8 @@
 """The hand-in as the coach looks after it: read it, enter a part for a student who cannot, take one out."""
 
 from bot.actions.core.audit import audit
+from bot.actions.core.changed_meanwhile import Noted, overtaken
 from bot.actions.core.dispatch import Work, act, slow_view, view
-from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.hand_in.member_parts import changed, event_of, events_of, is_open, part_keep, photo_of, read
 from bot.actions.squads.squads_admin import squad_of
@@ -12,7 +12,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in.parts_admin import check_late_reason, check_may_enter
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.opened_forms import stamped
+from bot.words.core.changed_meanwhile import stamped
 from bot.words.hand_in import parts_admin as words
 from bot.words.hand_in.member_parts import which_piece
 from storage.records.member_parts import Part

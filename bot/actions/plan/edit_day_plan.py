@@ -1,14 +1,14 @@
 """The plan of the event day, read and changed by form."""
 
+from bot.actions.core.changed_meanwhile import PLAN, overtaken
 from bot.actions.core.dispatch import act, view
-from bot.actions.core.opened_forms import PLAN, overtaken
 from bot.actions.plan.edit_plan import propose_changes
 from bot.actions.plan.form_mistakes import Reading
 from bot.rules.core.parse_dates import read_date
 from bot.rules.core.parse_lists import read_list
 from bot.rules.plan import edit_day_plan as rules
+from bot.words.core.changed_meanwhile import stamped
 from bot.words.core.day_action_keys import DayKey
-from bot.words.core.opened_forms import stamped
 from bot.words.plan import edit_day_plan as words
 from storage.records.day_plan import DayPlan
 from storage.records.message import Answer, Open

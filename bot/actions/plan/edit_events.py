@@ -1,14 +1,14 @@
 """The events of a plan are shown, and the texts and criteria of one are changed by form: no file is needed."""
 
+from bot.actions.core.changed_meanwhile import PLAN, overtaken
 from bot.actions.core.dispatch import act, view
-from bot.actions.core.opened_forms import PLAN, overtaken
 from bot.actions.plan.edit_plan import propose_changes
 from bot.actions.plan.form_mistakes import Reading
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.edit_events import criteria_as_typed, read_criteria, rubric_in_form
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.opened_forms import stamped
+from bot.words.core.changed_meanwhile import stamped
 from bot.words.plan import edit_events as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.plan import Event, Plan

@@ -6,8 +6,8 @@ from decimal import Decimal
 from functools import partial
 from typing import Any
 
+from bot.actions.core.changed_meanwhile import PLAN, overtaken
 from bot.actions.core.dispatch import act, view
-from bot.actions.core.opened_forms import PLAN, overtaken
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.plan.change_plan import propose
 from bot.actions.plan.form_mistakes import Reading, checked
@@ -16,7 +16,7 @@ from bot.rules.core.parse_lists import read_list
 from bot.rules.plan import edit_plan as rules
 from bot.rules.plan.read_plan import write_plan
 from bot.words.core.action_keys import ActionKey, AnyKey
-from bot.words.core.opened_forms import stamped
+from bot.words.core.changed_meanwhile import stamped
 from bot.words.plan import edit_plan as words
 from bot.words.plan.form_mistakes import mistakes
 from storage.records.message import Answer, Form, Open, Replace, Say, TextField

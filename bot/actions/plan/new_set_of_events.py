@@ -1,14 +1,14 @@
 """A new set of events is typed in a form and takes the place of those of the plan: no file is needed."""
 
+from bot.actions.core.changed_meanwhile import PLAN, overtaken
 from bot.actions.core.dispatch import act, view
-from bot.actions.core.opened_forms import PLAN, overtaken
 from bot.actions.plan.edit_plan import propose_changes
 from bot.actions.plan.form_mistakes import Reading
 from bot.rules.core.parse_dates import read_clock
 from bot.rules.core.parse_lists import read_list
 from bot.rules.plan.new_set_of_events import check_may_be_made, practice_table, read_new_set, tie_breaks
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.opened_forms import stamped
+from bot.words.core.changed_meanwhile import stamped
 from bot.words.plan import new_set_of_events as words
 from bot.words.plan.new_event_template import to_events
 from storage.records.message import Answer, Open

@@ -2,15 +2,15 @@
 
 from bot.actions.core.arguments import given
 from bot.actions.core.audit import audit
+from bot.actions.core.changed_meanwhile import Noted, overtaken
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.live_messages import live_message
-from bot.actions.core.opened_forms import Noted, overtaken
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.questions import coach_answers as rules
 from bot.rules.questions import squad_asks as ask_rules
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.opened_forms import stamped
+from bot.words.core.changed_meanwhile import stamped
 from bot.words.questions import coach_answers as words
 from bot.words.questions import published_answers as public
 from storage.records.message import Answer, Form, Message, Open, Replace

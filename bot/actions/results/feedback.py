@@ -4,8 +4,8 @@ from collections.abc import Mapping
 
 from bot.actions.core.arguments import given
 from bot.actions.core.audit import audit
+from bot.actions.core.changed_meanwhile import Noted, overtaken
 from bot.actions.core.dispatch import Work, act, view
-from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -14,8 +14,8 @@ from bot.rules.results.feedback import check_not_sent, is_sent, not_sent_yet, re
 from bot.rules.results.feedback_comments import comments_of, judge_comments
 from bot.rules.results.feedback_draft import draft
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.changed_meanwhile import stamped
 from bot.words.core.custom_ids import shown_stamp
-from bot.words.core.opened_forms import stamped
 from bot.words.core.plain_text import visible
 from bot.words.results import feedback as words
 from bot.words.results.feedback_draft import drafted

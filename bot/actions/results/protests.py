@@ -3,8 +3,8 @@
 from typing import Literal
 
 from bot.actions.core.audit import audit
+from bot.actions.core.changed_meanwhile import Noted, overtaken
 from bot.actions.core.dispatch import act, view
-from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.results.finality import look_again
 from bot.actions.squads.asking_student import my_squad_of
 from bot.actions.squads.seats import by_squad
@@ -13,8 +13,8 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.results import protests as rules
+from bot.words.core.changed_meanwhile import stamped
 from bot.words.core.class_action_keys import ClassKey
-from bot.words.core.opened_forms import stamped
 from bot.words.core.written_given_back import given_back
 from bot.words.results import protests as words
 from storage.records.message import Answer, Open, Replace, Say

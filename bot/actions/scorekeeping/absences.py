@@ -1,16 +1,16 @@
 """A squad that does not take part in an event: noted as absent, or excused by a coach with a reason."""
 
 from bot.actions.core.audit import audit
+from bot.actions.core.changed_meanwhile import Noted, overtaken
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.followers import when_table_changes
-from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.core.roles import roles
 from bot.actions.scorekeeping.may_record import check_may_change, note_if_late
 from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
 from bot.rules.scorekeeping import absences as rules
 from bot.rules.scorekeeping.may_record import check_open
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.opened_forms import stamped
+from bot.words.core.changed_meanwhile import stamped
 from bot.words.scorekeeping import absences as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request

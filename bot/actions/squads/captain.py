@@ -1,8 +1,8 @@
 """Captains: what one does with the own squad, who leads it next, and whom the coach makes captain."""
 
 from bot.actions.core.audit import audit
+from bot.actions.core.changed_meanwhile import overtaken
 from bot.actions.core.dispatch import act, view
-from bot.actions.core.opened_forms import overtaken
 from bot.actions.squads.asking_student import check_open, my_squad_of
 from bot.actions.squads.founding import free_name, renames
 from bot.actions.squads.give_up_seat import give_up_seat
@@ -14,7 +14,7 @@ from bot.rules.squads.captain import check_captain, check_others
 from bot.rules.squads.names import name_keys
 from bot.rules.squads.seats import as_they_joined
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.opened_forms import stamped
+from bot.words.core.changed_meanwhile import stamped
 from bot.words.squads import captain as words
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad, Student

@@ -1,8 +1,8 @@
 """The coach corrects a student's name or section."""
 
 from bot.actions.core.audit import audit
+from bot.actions.core.changed_meanwhile import Noted, overtaken
 from bot.actions.core.dispatch import act, view
-from bot.actions.core.opened_forms import Noted, overtaken
 from bot.actions.squads.keep_correction import keep_correction
 from bot.actions.squads.squads_changed import board_changed
 from bot.actions.squads.students_admin import student_page, student_with_squad
@@ -12,8 +12,8 @@ from bot.rules.core.typed_reason import reason_of
 from bot.rules.squads import correct_student as rules
 from bot.rules.squads import sign_up
 from bot.rules.squads.names import check_person_name, name_keys
+from bot.words.core.changed_meanwhile import stamped
 from bot.words.core.class_action_keys import ClassKey
-from bot.words.core.opened_forms import stamped
 from bot.words.squads import correct_student as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request

@@ -2,7 +2,7 @@
 
 import hashlib
 
-from bot.actions.core.opened_forms import Noted
+from bot.actions.core.changed_meanwhile import Noted
 from bot.rules.squads.join_and_link_codes import TRIES, join_code
 from bot.rules.squads.names import check_squad_name, name_keys
 from storage.records.people import Squad

@@ -2,8 +2,8 @@
 
 from bot.actions.core.arguments import given
 from bot.actions.core.audit import audit
+from bot.actions.core.changed_meanwhile import overtaken
 from bot.actions.core.dispatch import act, view
-from bot.actions.core.opened_forms import overtaken
 from bot.actions.squads.founding import add_squad, free_name, renames
 from bot.actions.squads.keep_correction import keep_correction, keep_move
 from bot.actions.squads.seats import by_squad, is_small, take_seat
@@ -15,8 +15,8 @@ from bot.rules.squads.latecomers import check_may_come_late
 from bot.rules.squads.names import name_keys
 from bot.rules.squads.seats import free_seats
 from bot.words.core.action_keys import ActionKey
+from bot.words.core.changed_meanwhile import stamped
 from bot.words.core.class_action_keys import ClassKey
-from bot.words.core.opened_forms import stamped
 from bot.words.squads import squad_room
 from bot.words.squads import squads_admin as words
 from storage.records.message import Answer, Message, Open, Replace, Say

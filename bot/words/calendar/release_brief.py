@@ -7,8 +7,8 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.public_plan import PublicPlan
 from bot.words.calendar.brief import FILE, OPEN
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
-from bot.words.core.confirm_step import CHANGED, confirm_step
+from bot.words.core.buttons import BACK, confirm_step
+from bot.words.core.changed_meanwhile import PLAN_CHANGED
 from bot.words.core.custom_ids import key
 from bot.words.core.mentions import called, to_ring
 from bot.words.core.plain_text import escape, quoted
@@ -32,7 +32,7 @@ def sure_to_release(news: Message, room: Message, known: str, stamp: str, change
     `stamp` names the plan that is shown; `changed`: another one was shown before.
     """
     return confirm_step(
-        f"{CHANGED if changed else ''}**Release the brief now?** The plan is then fixed, and the days to the "
+        f"{PLAN_CHANGED if changed else ''}**Release the brief now?** The plan is then fixed, and the days to the "
         "deadline run from this minute. "
         f"The class reads, with a button to open the brief:\n{quoted(news.text)}\n"
         f"Each squad's room reads:\n{quoted(room.text)}{known}",

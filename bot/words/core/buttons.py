@@ -1,10 +1,11 @@
-"""Buttons that stand under messages of many subjects."""
+"""Buttons that stand under messages of many subjects, and those under a step that is asked once more."""
 
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
-from storage.records.message import Button
+from bot.words.core.text_as_file import whole_message
+from storage.records.message import Button, Message
 
 BACK = Button(key=key(ActionKey.OFFICE_AGAIN), label="Office")
 STUDENTS = Button(key=key(ActionKey.PEOPLE_STUDENTS, 0), label="Students")
@@ -33,3 +34,8 @@ def here_button(about: object, squad: object) -> Button:
 def all_squads_button(about: object) -> Button:
     """Back to the squads of a measure at the table."""
     return Button(key=key(ActionKey.TABLE_SQUADS, 0, about), label="All squads")
+
+
+def confirm_step(text: str, yes: Button) -> Message:
+    """Ask once before a step of the try-out is taken."""
+    return whole_message(text, ((yes, BACK),))

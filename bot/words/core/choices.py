@@ -11,8 +11,6 @@ LABEL = 100
 """The most characters of a label, and of the note below it."""
 PAGE = 25
 """The most choices of a list."""
-LIST_CHANGED = "**Something has changed after you opened this list**, so nothing was set. Here it is as it is now.\n"
-"""Stands above a list that is shown again, because what was chosen was chosen from another one."""
 
 
 def choice(value: object, label: str, note: str = "", chosen: bool = False) -> Choice:

@@ -6,7 +6,8 @@ from functools import partial
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
-from bot.words.core.choices import LIST_CHANGED, PAGE, choice, list_page
+from bot.words.core.changed_meanwhile import LIST_CHANGED
+from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.number_text import count
 from bot.words.core.pages import turning, within

@@ -8,7 +8,8 @@ from bot.rules.judging.compute_panel import Obstacle, Panel
 from bot.rules.judging.connectedness import Seen
 from bot.rules.judging.panels import SHARED_ENOUGH, sizes, thinly_linked
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.choices import LIST_CHANGED, PAGE, choice, list_page
+from bot.words.core.changed_meanwhile import LIST_CHANGED
+from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import count

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.step_facts import Lack
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
-from bot.words.core.confirm_step import CHANGED, confirm_step
+from bot.words.core.buttons import BACK, confirm_step
+from bot.words.core.changed_meanwhile import PLAN_CHANGED
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.signs import Sign, posted
@@ -33,7 +33,7 @@ def signup_opens(plan: Plan, schedule: Schedule, signup_room: int) -> Message:
 def sure_to_open(news: Message, lacking: Sequence[Lack], stamp: str, changed: bool = False) -> Message:
     """Ask once before sign-up opens; `stamp` names the plan that is shown; `changed`: another one was shown before."""
     return confirm_step(
-        f"{CHANGED if changed else ''}**Open sign-up?** The sign-up message with its buttons is posted and "
+        f"{PLAN_CHANGED if changed else ''}**Open sign-up?** The sign-up message with its buttons is posted and "
         "pinned, and the class reads:\n"
         f"{quoted(news.text)}{worth_knowing(lacking)}",
         Button(key=key(ActionKey.SIGNUP_OPEN, stamp), label="Yes, open sign-up", style="main"),

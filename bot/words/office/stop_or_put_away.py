@@ -4,8 +4,7 @@ from collections.abc import Sequence
 
 from bot.rules.calendar.step_facts import Lack
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK
-from bot.words.core.confirm_step import confirm_step
+from bot.words.core.buttons import BACK, confirm_step
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.plain_text import escape, quoted
 from bot.words.core.signs import Sign, posted

@@ -9,7 +9,8 @@ from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.finality import Doubt
 from bot.rules.results.mixed_team import MOST_AT_ONCE, can_be_asked, is_over
 from bot.words.core.buttons import BACK, MY_SQUAD, RECORDS
-from bot.words.core.choices import LIST_CHANGED, choice, list_page
+from bot.words.core.changed_meanwhile import LIST_CHANGED
+from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.lists_in_text import listing

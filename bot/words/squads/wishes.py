@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.words.core.choices import LIST_CHANGED, PAGE, choice
+from bot.words.core.changed_meanwhile import LIST_CHANGED
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.lists_in_text import listing

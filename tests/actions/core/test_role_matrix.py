@@ -19,7 +19,7 @@ from bot.rules.plan.read_plan import short_fingerprint
 from bot.rules.squads.captain import next_captain
 from bot.rules.squads.names import name_keys
 from bot.words.core.action_keys import ActionKey, AnyKey
-from bot.words.core.opened_forms import stamped
+from bot.words.core.changed_meanwhile import stamped
 from bot.words.squads import captain, leave_squad, wishes
 from storage.records.plan import Practice
 from storage.records.request import Person, Request, Room

@@ -1,13 +1,13 @@
-"""A form that opens with a stored text: what of it stands now, and both texts where somebody has changed it.
+"""What was opened, or looked at, before somebody changed it: said when it is sent, chosen or pressed all the same.
 
-Such a form carries a digest of what it opened with. Whoever sends it after somebody else has changed the text reads
-what stands now, who changed it last, and gets back what was typed, so that neither of the two is lost.
+A form that opens with a stored text carries a digest of what it opened with. Whoever sends it after somebody else has
+changed the text reads what stands now, who changed it last, and gets back what was typed, so that neither is lost.
 """
 
 from collections.abc import Mapping
 from datetime import datetime
 
-from bot.rules.core.opened_forms import is_same
+from bot.rules.core.changed_meanwhile import is_same
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.plain_text import escape, quoted
@@ -15,6 +15,10 @@ from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from storage.records.message import Button, FileField, Form, FormField, Message, RadioField, SelectField, TextField
 
+LIST_CHANGED = "**Something has changed after you opened this list**, so nothing was set. Here it is as it is now.\n"
+"""Stands above a list that is shown again, because what was chosen was chosen from another one."""
+PLAN_CHANGED = "**The plan has changed since you looked**, so nothing is done yet. This is what would be said now:\n"
+"""Stands above a step of the try-out that is shown again."""
 YOU, YOUR_COACH, SOMEBODY_ELSE = "you", "your coach", "somebody else"
 THIS, PLAN = "This", "The plan"
 """What was changed, at the beginning of a sentence."""

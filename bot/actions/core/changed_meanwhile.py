@@ -4,8 +4,8 @@ from dataclasses import dataclass, field
 
 from bot.actions.core.roles import roles
 from bot.rules.core.audit_pseudonyms import NOBODY, is_by
-from bot.rules.core.opened_forms import is_overtaken, read_by_name
-from bot.words.core import opened_forms as words
+from bot.rules.core.changed_meanwhile import is_overtaken, read_by_name
+from bot.words.core import changed_meanwhile as words
 from bot.words.core.action_keys import AnyKey
 from storage.records.message import Form, Say
 from storage.records.request import Request

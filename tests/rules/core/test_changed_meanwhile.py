@@ -1,6 +1,6 @@
 """When a form that opened with a stored text comes too late, and who is named then."""
 
-from bot.rules.core.opened_forms import is_overtaken, is_same, read_by_name
+from bot.rules.core.changed_meanwhile import is_overtaken, is_same, read_by_name
 
 
 def test_a_form_is_overtaken_where_the_text_has_changed_and_something_else_was_typed() -> None:
