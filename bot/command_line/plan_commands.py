@@ -14,9 +14,7 @@ def add_to(commands: Any) -> None:
     """Add these commands to those of the command line (`argparse` gives their collection no public type)."""
     plan = commands.add_parser("plan", help=HELP["plan"]).add_subparsers(required=True, metavar="WHAT")
     new = plan.add_parser("new", help=HELP["plan new"])
-    new.add_argument(
-        "file", type=Path, nargs="?", default=Path("my-plan.toml"), metavar="FILE", help=HELP["plan new FILE"]
-    )
+    new.add_argument("file", type=Path, nargs="?", metavar="FILE", help=HELP["plan new FILE"])
     new.add_argument("--yes", action="store_true", help=HELP["plan new --yes"])
     new.set_defaults(do=_plan_new)
     reference = plan.add_parser("reference", help=HELP["plan reference"])
@@ -32,19 +30,20 @@ def _plan_new(chosen: argparse.Namespace) -> int:
     from bot.rules.plan.new_plan_questions import defaults
     from bot.words.plan import new_plan_questions as words
 
+    path = chosen.file or Path(words.FILE_NAME)
     answers = defaults(datetime.now().astimezone().date())
     try:
         if not chosen.yes:
             words.ask_all(answers, input, print)
-        with chosen.file.open("x", encoding="utf-8") as file:
+        with path.open("x", encoding="utf-8") as file:
             file.write(words.plan_toml(answers))
     except FileExistsError:
-        return complain(words.file_exists(str(chosen.file)))
+        return complain(words.file_exists(str(path)))
     except OSError:
-        return complain(words.cannot_write(str(chosen.file)))
+        return complain(words.cannot_write(str(path)))
     except (EOFError, KeyboardInterrupt):
         return complain(words.no_plan_made())
-    print(words.plan_made(str(chosen.file)))
+    print(words.plan_made(str(path)))
     return 0
 
 

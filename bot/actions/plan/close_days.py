@@ -54,7 +54,7 @@ async def close_days(db: Transaction, tryout: Tryout, request: Request) -> Answe
 def _days(request: Request, today: date) -> tuple[date, ...]:
     first = read_date(request.field("first"))
     last = request.fields.get("last", "").strip()
-    return span(first, read_date(last) if last else first, today)
+    return span(first, read_date(last) if last else None, today)
 
 
 async def _lost(db: Snapshot, tryout: Tryout, plan: Plan, found: Moves, request: Request) -> list[str]:

@@ -41,12 +41,13 @@ def proposed(today: date) -> date:
     return today + timedelta(days=1)
 
 
-def span(first: date, last: date, today: date) -> tuple[date, ...]:
-    """The days from the first to the last.
+def span(first: date, last: date | None, today: date) -> tuple[date, ...]:
+    """The days from the first to the last; the first alone where no last one was typed.
 
     Raises:
         Refusal: `close_past`, `close_order`, `close_long` (most).
     """
+    last = first if last is None else last
     if first < today:
         raise Refusal(Reason.CLOSE_PAST)
     if last < first:

@@ -11,7 +11,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.calendar_checks import known_zone
 from bot.rules.plan.edit_plan import read_days, read_places, read_smallest, split_sizes
-from bot.rules.plan.typed_events import Asked, read_events
+from bot.rules.plan.new_set_of_events import Asked, read_events
 from storage.records import plan_limits as limits
 from storage.records.plan_defaults import ANNOUNCE, TURN_MINUTES
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 import tomli_w
 
 from bot.rules.plan.new_event_defaults import WEIGHTS, of_measure
-from bot.rules.plan.typed_events import Asked
+from bot.rules.plan.new_set_of_events import Asked
 from storage.records.plan import Event
 
 TO_WRITE = "Say what squads do, and how points are made."

@@ -12,6 +12,8 @@ from bot.words.core.times import time_text
 from bot.words.plan.new_event_template import event_toml
 from storage.records import plan_limits as limits
 
+FILE_NAME = "my-plan.toml"
+"""What the plan file is called where no name is given."""
 Question = tuple[str, Callable[[rules.Answers], str]]
 """What is asked, and what stands if nothing is typed."""
 

@@ -1,7 +1,7 @@
 """The form in which a coach types a new set of events, each with how it is measured, and what is said then."""
 
 from bot.rules.core.refusal_reasons import AnyReason, Reason
-from bot.rules.plan.typed_events import typed_event
+from bot.rules.plan.new_set_of_events import typed_event
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing

@@ -56,3 +56,7 @@ def test_days_that_cannot_be_closed(first: int, last: int, reason: str) -> None:
     with pytest.raises(Refusal) as refusal:
         span(today + timedelta(days=first), today + timedelta(days=last), today)
     assert refusal.value.reason == reason
+
+
+def test_without_a_last_day_only_the_first_is_closed() -> None:
+    assert span(date(2027, 1, 13), None, date(2027, 1, 12)) == (date(2027, 1, 13),)

@@ -1,7 +1,7 @@
 """Every kind of event that can be typed has numbers to begin with."""
 
 from bot.rules.plan.new_event_defaults import LESS_IS_BETTER, MORE_IS_BETTER, WEIGHTS, of_measure
-from bot.rules.plan.typed_events import KINDS
+from bot.rules.plan.new_set_of_events import KINDS
 
 
 def test_every_kind_has_a_weight_and_a_measure() -> None:

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from bot.rules.plan.new_plan_questions import TAKES, defaults
+from bot.rules.plan.new_set_of_events import read_events
 from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.read_plan import read_plan
-from bot.rules.plan.typed_events import read_events
 from bot.words.plan.new_plan_questions import QUESTIONS, ask_all, plan_toml
 from storage.records.plan_measures import Count, Number
 
