@@ -48,9 +48,9 @@ async def add(db: Transaction, tryout_id: int, number: int, platform_id: int, na
     )
 
 
-async def restore(db: Transaction, judge_id: int, name: str) -> None:
-    """A judge who was removed is one again, under the name the class server shows now."""
-    await db.run("UPDATE judge SET removed = 0, name = ? WHERE id = ?", name, judge_id)
+async def restore(db: Transaction, judge_id: int, number: int, name: str) -> None:
+    """A judge who was removed is one again, with all sheets, under the name the class server shows now."""
+    await db.run("UPDATE judge SET removed = 0, number = ?, name = ? WHERE id = ?", number, name, judge_id)
 
 
 async def set_weight(db: Transaction, judge_id: int, weight: str) -> None:

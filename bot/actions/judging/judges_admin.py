@@ -10,7 +10,7 @@ from bot.actions.judging.picked_judge import judge_of_tryout, picked_judge
 from bot.actions.judging.sheet_queries import all_entries, check_not_closed, lists_changed
 from bot.actions.judging.sheets_follow_panels import assign_sheets
 from bot.actions.squads.exclusive_roles import check_may_help
-from bot.rules.judging.judges_admin import asked_in_news, check_is_person, next_number, weight_of
+from bot.rules.judging.judges_admin import asked_in_news, check_is_person, number_of, weight_of
 from bot.rules.judging.reopen_sheet import is_offered
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judges_admin as words
@@ -23,12 +23,13 @@ from storage.tables.sql_session import Snapshot, Transaction
 
 
 async def enrol(db: Transaction, tryout_id: int, platform_id: int, name: str) -> int:
-    """Enter a judge under the next number; one who was removed comes back under the old number. Returns the id."""
+    """Enter a judge, or one who was removed once more. Returns the id."""
     known = await judges.ever_judge(db, tryout_id, platform_id)
+    number = number_of(known, await judges.last_number(db, tryout_id))
     if known is not None:
-        await judges.restore(db, known.id, name)
+        await judges.restore(db, known.id, number, name)
         return known.id
-    return await judges.add(db, tryout_id, next_number(await judges.last_number(db, tryout_id)), platform_id, name)
+    return await judges.add(db, tryout_id, number, platform_id, name)
 
 
 @act(ActionKey.JUDGES_ADD, "coach")

@@ -10,7 +10,6 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging import typed_marks as rules
 from bot.rules.judging.my_sheets import Entry
-from bot.rules.judging.score_sheet import missing
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import typed_marks as words
 from bot.words.judging.tryout_of_judge import in_tryout
@@ -72,7 +71,7 @@ async def _mark(
     await keep_marks(db, tryout, request, entry, (new, entry.sheet.comments))
     mine = await entries_of(db, tryout, me)
     now = next(one for one in mine if one.sheet.id == entry.sheet.id)
-    following = now if missing(now.rubric, now.sheet.marks) else rules.target(mine, None)
+    following = rules.goes_on(mine, now)
     if following is None:
         await typed_marks.forget(db, me.id)
     else:
@@ -96,8 +95,8 @@ async def _undo(db: Transaction, tryout: Tryout, request: Request, me: Judge, mi
         db, tryout, request, entry, await score_sheets.content_at(db, entry.sheet.id, entry.sheet.version - 1)
     )
     now = next(one for one in await entries_of(db, tryout, me) if one.sheet.id == entry.sheet.id)
-    if missing(now.rubric, now.sheet.marks):
-        await typed_marks.choose(db, me.id, now.sheet.id)
+    if (following := rules.after_undo(now)) is not None:
+        await typed_marks.choose(db, me.id, following.sheet.id)
     return words.undone(now)
 
 

@@ -38,6 +38,10 @@ def asked_in_news(new: Sequence[Judge]) -> list[Judge]:
     return [judge for judge in new if judge.opted_in_at is None]
 
 
-def next_number(last: int) -> int:
-    """The number of a new judge; `last` is the highest that one has or had, so that nobody gets another's."""
-    return last + 1
+def number_of(known: Judge | None, last: int) -> int:
+    """The number of who is enrolled: the old one of who was a judge here before (`known`), else the next.
+
+    With the old number come the marks made then. `last` is the highest that one has or had, so that nobody gets
+    another's.
+    """
+    return last + 1 if known is None else known.number

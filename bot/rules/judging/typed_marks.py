@@ -99,6 +99,16 @@ def comment_below(there: str, comment: str) -> str:
     return text
 
 
+def goes_on(mine: Sequence[Entry], saved: Entry) -> Entry | None:
+    """The sheet into which the next level goes once some were typed: the same while it lacks some, else the next."""
+    return saved if missing(saved.rubric, saved.sheet.marks) else target(mine, None)
+
+
+def after_undo(undone: Entry) -> Entry | None:
+    """The sheet into which the next level goes after an undo: this one if it lacks some now, else as before (None)."""
+    return undone if missing(undone.rubric, undone.sheet.marks) else None
+
+
 def to_undo(mine: Sequence[Entry]) -> Entry:
     """The sheet whose last change is taken back: the one that was saved last. Raises Refusal `typed_no_undo`."""
     entry = last_saved(mine)

@@ -3,7 +3,7 @@
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.judging.judges_admin import asked_in_news, check_is_person, check_may_change
+from bot.rules.judging.judges_admin import asked_in_news, check_is_person, check_may_change, number_of
 from storage.records.request import Person
 from tests.words.judging.longest_sheets import JUDGES, NOW
 
@@ -24,3 +24,8 @@ def test_no_program_judges() -> None:
     check_is_person(Person(id=1, name="Kim"))
     with pytest.raises(Refusal, match="judge_is_program"):
         check_is_person(Person(id=1, name="Kim", program=True))
+
+
+def test_who_comes_back_has_the_old_number_and_nobody_gets_anothers() -> None:
+    assert number_of(JUDGES[1], 25) == JUDGES[1].number
+    assert number_of(None, 25) == 26

@@ -7,7 +7,7 @@ import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.my_sheets import Entry
-from bot.rules.judging.typed_marks import Typed, marks_of, read_typed, target
+from bot.rules.judging.typed_marks import Typed, after_undo, goes_on, marks_of, read_typed, target
 from storage.records.judging import Sheet
 from storage.records.people import Squad
 from storage.records.plan import Event
@@ -88,3 +88,11 @@ def test_numbers_go_to_the_chosen_sheet_else_to_the_one_begun_else_to_the_next()
     assert target(mine, 4) == mine[1]
     assert target(mine[3:], 4) is None
     assert target([entry(5, {}, changeable=False)], 5) is None
+
+
+def test_the_next_number_goes_on_in_the_same_sheet_while_it_lacks_some_else_in_the_next() -> None:
+    begun, whole, untouched = entry(1, {"c0": 1}), entry(2, {"c0": 1, "c1": 1, "c2": 1}), entry(3, {})
+    mine = [begun, whole, untouched]
+    assert (goes_on(mine, begun), goes_on([whole, untouched], whole)) == (begun, untouched)
+    assert goes_on([whole], whole) is None
+    assert (after_undo(begun), after_undo(whole)) == (begun, None)
