@@ -10,9 +10,9 @@ from typing import Any
 
 from deploy.rehearsal.cast.brief_and_build_days import open_brief, squad_room
 from deploy.rehearsal.cast.hand_in import HandIn
-from deploy.rehearsal.cast.judging import ONWARD, my_sheets
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, Cast, Group
 from deploy.rehearsal.cast.practice import BOOK, GIVE, PICK, PICK_BACK
+from deploy.rehearsal.cast.score_sheets_and_close import ONWARD, my_sheets
 from deploy.rehearsal.cast.sign_up import JOIN, panel
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, SIGN_UP, Stage
 from deploy.rehearsal.cast.try_out_setup import office, press_on

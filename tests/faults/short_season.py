@@ -23,11 +23,11 @@ from deploy.rehearsal.cast import (
     feedback,
     hand_in,
     helpers,
-    invitation,
-    judging,
+    invitation_to_judge,
     place_offers,
     practice,
     preview_and_announcement,
+    score_sheets_and_close,
     score_table,
     sign_up,
     students_admin,
@@ -102,7 +102,7 @@ class ShortSeason(WatchedSeason):
         await try_out_setup.begin(stage, plan_of(ROOT).encode(), BRIEF, ZONE, SECTIONS)
         await helpers.scorekeepers(stage, SCOREKEEPER)
         await try_out_setup.open_sign_up(stage)
-        await invitation.ask_judges(stage, cast)
+        await invitation_to_judge.ask_judges(stage, cast)
 
     async def sign_up(self) -> None:
         """Squads form; people try what they may not; a broken version is installed and taken back, then a good one."""
@@ -203,13 +203,13 @@ class ShortSeason(WatchedSeason):
         await self.bot.kill()
         bad_platform.as_of_two_servers(self.database, account)
         await self.bot.start()
-        await judging.mark_all(stage, cast, cast.judges[0])
+        await score_sheets_and_close.mark_all(stage, cast, cast.judges[0])
         await self.bot.kill()
         bad_platform.without_the_other_server(self.database)
         await self.bot.start()
         for name in cast.judges[1:]:
-            await judging.mark_all(stage, cast, name)
-        await judging.close(stage)
+            await score_sheets_and_close.mark_all(stage, cast, name)
+        await score_sheets_and_close.close(stage)
         self.look()
 
     async def result(self) -> None:

@@ -17,9 +17,9 @@ from typing import Any
 from deploy.rehearsal.cast import (
     end_of_tryout,
     helpers,
-    invitation,
-    judging,
+    invitation_to_judge,
     preview_and_announcement,
+    score_sheets_and_close,
     sign_up,
     try_out_setup,
 )
@@ -164,7 +164,7 @@ async def _signs_up(season: LargeClass) -> None:
     await try_out_setup.begin(stage, PLAN.encode(), BRIEF, ZONE, ["7 Ash"])
     await helpers.scorekeepers(stage, SCOREKEEPER)
     await try_out_setup.open_sign_up(stage)
-    await invitation.ask_judges(stage, cast)
+    await invitation_to_judge.ask_judges(stage, cast)
     for group in cast.groups:
         await sign_up.found(stage, group)
     phone = stage.phone(ALONE)
@@ -208,7 +208,7 @@ async def _is_scored(season: LargeClass) -> None:
             await _record(season, number, (squad, measure, line), "2" if turn == 1 else "")
     out = newest(stage.coach, NEWS, "the brief is out")
     await stage.until(told_moment(out.text, "The deadline is"))
-    await judging.close(stage)
+    await score_sheets_and_close.close(stage)
 
 
 async def _mark(season: LargeClass, name: str) -> None:

@@ -89,7 +89,7 @@ THEIRS = (
 """The files whose texts students read; some have a few for coaches as well."""
 OTHERS_ARE_TOLD = (
     *("judging/calibration_trial", "judging/my_sheets", "judging/judge_reminders", "judging/paper_sheet_entry"),
-    *("judging/invitation", "judging/open_judging", "judging/stand_in_judge", "judging/reopen_sheet"),
+    *("judging/invitation", "judging/open_judging", "judging/stand_in_judge", "judging/reopen_after_close"),
     *("judging/second_look", "event_day/late_judge_interviews", "event_day/day_board"),
 )
 """Files that post messages to judges and coaches only."""

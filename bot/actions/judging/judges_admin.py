@@ -11,7 +11,7 @@ from bot.actions.judging.sheet_queries import all_entries, check_not_closed, lis
 from bot.actions.judging.sheets_follow_panels import assign_sheets
 from bot.actions.squads.exclusive_roles import check_may_help
 from bot.rules.judging.judges_admin import asked_in_news, check_is_person, number_of, weight_of
-from bot.rules.judging.reopen_sheet import is_offered
+from bot.rules.judging.reopen_after_close import is_offered
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judges_admin as words
 from storage.records.message import Answer, Message, Replace

@@ -28,7 +28,7 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.plan_measures import Criterion
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import live_messages, reopen_sheet, score_sheets
+from storage.tables import live_messages, reopen_after_close, score_sheets
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -111,7 +111,7 @@ async def finish(db: Transaction, tryout: Tryout, request: Request, sheet_id: in
     me = await me_as_judge(db, tryout, request)
     entry = await my_entry(db, tryout, me, sheet_id)
     if entry.again and entry.done:
-        await reopen_sheet.shut_again(db, entry.sheet.id, request.at)
+        await reopen_after_close.shut_again(db, entry.sheet.id, request.at)
         await lists_changed(db, tryout, me.id)
         await audit(db, tryout, request, "sheet.finish", sheet=entry.sheet.id)
     return Replace(message=words.finished(entry))
@@ -136,7 +136,7 @@ async def keep_marks(
         stamp = marks_fingerprint(entry.sheet.id, version, marks)
         await audit(db, tryout, request, "sheet.save", sheet=entry.sheet.id, version=version, state=state, seal=stamp)
     if closes_again(entry.rubric, marks, last):
-        await reopen_sheet.shut_again(db, entry.sheet.id, request.at)
+        await reopen_after_close.shut_again(db, entry.sheet.id, request.at)
     await lists_changed(db, tryout, entry.sheet.judge_id)
 
 

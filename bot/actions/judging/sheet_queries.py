@@ -10,7 +10,7 @@ from bot.rules.judging import my_sheets
 from bot.rules.judging.judged_rubrics import rubrics
 from bot.rules.judging.judges_admin import check_may_change
 from bot.rules.judging.my_sheets import Entry, is_changeable, is_listed, just_ran
-from bot.rules.judging.reopen_sheet import can_be_reopened
+from bot.rules.judging.reopen_after_close import can_be_reopened
 from bot.rules.results.hidden_until_close import sealed
 from storage.records.judging import Sheet
 from storage.records.people import Judge
@@ -23,7 +23,7 @@ from storage.tables import (
     judges,
     live_messages,
     open_events,
-    reopen_sheet,
+    reopen_after_close,
     score_sheets,
     squads,
 )
@@ -73,7 +73,7 @@ async def all_entries(db: Snapshot, tryout: Tryout) -> list[Entry]:
 
 async def reopenable(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Entry]:
     """A judge's sheets that the coach can open again, or has opened: handed in, or let go when judging was closed."""
-    gone = await reopen_sheet.let_go_ids(db, tryout.id)
+    gone = await reopen_after_close.let_go_ids(db, tryout.id)
     entries = await _entries(db, tryout, await score_sheets.sheets_of(db, judge.id))
     return [entry for entry in entries if can_be_reopened(entry, gone)]
 
@@ -126,7 +126,7 @@ async def _entries(db: Snapshot, tryout: Tryout, sheets: Sequence[Sheet]) -> lis
         return []
     squad_of = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
     opened = await open_events.opened(db, tryout.id)
-    again = {} if tryout.result_stands else await reopen_sheet.reopenings(db, tryout.id)
+    again = {} if tryout.result_stands else await reopen_after_close.reopenings(db, tryout.id)
     away = {(absence.squad_id, absence.event) for absence in await absences.absences(db, tryout.id)}
     found = []
     for event, rubric in rubrics(tryout.plan):

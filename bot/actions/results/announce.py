@@ -39,7 +39,7 @@ from storage.tables import (
     late_changes,
     live_messages,
     outbox,
-    reopen_sheet,
+    reopen_after_close,
     scheduled_jobs,
     squads,
     tryouts,
@@ -152,7 +152,7 @@ async def say(db: Transaction, tryout: Tryout, said: Said, at: datetime) -> int:
     """
     await tryouts.set_announced(db, tryout.id, at)
     await late_changes.shut(db, tryout.id, at)
-    await reopen_sheet.shut_requests(db, tryout.id, at)
+    await reopen_after_close.shut_requests(db, tryout.id, at)
     await scheduled_jobs.cancel_jobs(db, tryout.id, LATER)
     await plan_purge(db, await tryouts.get(db, tryout.id), at)
     for squad_id, message in said.rooms:
@@ -186,7 +186,7 @@ async def occasion_of(db: Snapshot, tryout: Tryout, now: datetime) -> words.Occa
 
 
 async def _open_again(db: Snapshot, tryout: Tryout) -> list[tuple[str, str]]:
-    if not await reopen_sheet.reopenings(db, tryout.id):
+    if not await reopen_after_close.reopenings(db, tryout.id):
         return []
     names = {judge.id: judge.name for judge in await judges.judges(db, tryout.id)}
     entries = await all_entries(db, tryout)

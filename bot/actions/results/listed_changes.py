@@ -7,7 +7,7 @@ from bot.rules.results.protests import was_right
 from bot.words.results import listed_changes as words
 from storage.records.decisions import Decision
 from storage.records.tryout import Tryout
-from storage.tables import decisions, late_changes, protests, reopen_sheet, squads
+from storage.tables import decisions, late_changes, protests, reopen_after_close, squads
 from storage.tables.sql_session import Snapshot
 
 
@@ -20,7 +20,7 @@ async def plan_changes(db: Snapshot, tryout: Tryout) -> list[words.Change]:
     ]
     again = [
         words.Change(one.agreed_at, (words.opened_again(one.sheet_id),), one.reason)
-        for one in await reopen_sheet.requests_to_reopen(db, tryout.id)
+        for one in await reopen_after_close.requests_to_reopen(db, tryout.id)
         if one.agreed_at is not None
     ]
     upheld = [

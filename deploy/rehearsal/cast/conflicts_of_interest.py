@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from deploy.rehearsal.cast.judging import my_sheets
 from deploy.rehearsal.cast.people import Cast
 from deploy.rehearsal.cast.press_sequence import Pick, in_office, walk
+from deploy.rehearsal.cast.score_sheets_and_close import my_sheets
 from deploy.rehearsal.cast.stage import Stage
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import partial
 
-from deploy.rehearsal.cast.judging import my_sheets
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, Cast
+from deploy.rehearsal.cast.score_sheets_and_close import my_sheets
 from deploy.rehearsal.cast.score_table import open_table
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, Stage, awaited
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome

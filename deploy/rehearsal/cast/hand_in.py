@@ -12,9 +12,9 @@ from PIL import Image
 
 from deploy.rehearsal.cast.brief_and_build_days import sleeps, squad_room
 from deploy.rehearsal.cast.drawings import drawing
-from deploy.rehearsal.cast.judging import my_sheets
 from deploy.rehearsal.cast.people import Cast
 from deploy.rehearsal.cast.press_sequence import Pick, in_office, walk
+from deploy.rehearsal.cast.score_sheets_and_close import my_sheets
 from deploy.rehearsal.cast.stage import NEWS, Stage, awaited
 from deploy.rehearsal.cast.students_admin import a_student
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome

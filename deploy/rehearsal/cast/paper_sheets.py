@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from functools import partial
 
-from deploy.rehearsal.cast.judging import fill_sheet, my_sheets
 from deploy.rehearsal.cast.people import COACH, TYPIST, Cast
 from deploy.rehearsal.cast.press_sequence import Pick, in_office, walk
+from deploy.rehearsal.cast.score_sheets_and_close import fill_sheet, my_sheets
 from deploy.rehearsal.cast.stage import NEWS, Stage
 from deploy.rehearsal.phones.user_actions import Outcome
 

@@ -17,13 +17,13 @@ from deploy.rehearsal.cast import (
     brief_and_build_days,
     feedback,
     helpers,
-    invitation,
-    judging,
+    invitation_to_judge,
     panels,
     place_offers,
     practice,
     preview_and_announcement,
     questions,
+    score_sheets_and_close,
     score_table,
     surprise,
     try_out_setup,
@@ -128,7 +128,7 @@ class Others:
         await helpers.scorekeepers(stage, SCOREKEEPER)
         self.done.add("scorekeeper")
         await try_out_setup.open_sign_up(stage)
-        await invitation.invite_judges(stage, self.cast)
+        await invitation_to_judge.invite_judges(stage, self.cast)
 
     async def _coach(self) -> None:
         stage = self.stage
@@ -154,8 +154,8 @@ class Others:
             shown = await try_out_setup.office(stage)
         if try_out_setup.OPEN_SIGN_UP in shown.labels:
             await try_out_setup.open_sign_up(stage)
-        if "Judges" in shown.labels and not invitation.HAS_JUDGES.search(shown.text):
-            await invitation.invite_judges(stage, self.cast)
+        if "Judges" in shown.labels and not invitation_to_judge.HAS_JUDGES.search(shown.text):
+            await invitation_to_judge.invite_judges(stage, self.cast)
         if "scorekeeper" not in self.done:
             self.done.add("scorekeeper")
             await helpers.scorekeepers(stage, SCOREKEEPER)
@@ -200,7 +200,7 @@ class Others:
         if step == "closed" and self.judging_is_closed():
             self.done.add(step)  # by whoever played the coach
         elif step == "closed" and surprise.START not in office.labels and self.everything_is_in():
-            await judging.close(stage)
+            await score_sheets_and_close.close(stage)
             self.done.add(step)
         elif step == "announced" and not self.said(NEWS, "the result"):
             await preview_and_announcement.announce(stage)
@@ -218,13 +218,13 @@ class Others:
         """Whether no judge has an open sheet, and the table is done with."""
         for name in self.cast.judges:
             with suppress(CastMistake):
-                if _onward(judging.my_sheets(self.stage, name).labels) is not None:
+                if _onward(score_sheets_and_close.my_sheets(self.stage, name).labels) is not None:
                     return False
         return self.table_is_done
 
     def judging_is_closed(self) -> bool:
         """Whether judging is closed, whoever has closed it, by what judges read."""
-        return any(judging.is_closed(self.stage, name) for name in self.cast.judges)
+        return any(score_sheets_and_close.is_closed(self.stage, name) for name in self.cast.judges)
 
     @property
     def table_is_done(self) -> bool:
@@ -276,14 +276,17 @@ class Others:
     async def _judge(self, name: str) -> None:
         if not self._free(name):
             return
-        phone, start = self.stage.phone(name), invitation.START_JUDGING
+        phone, start = self.stage.phone(name), invitation_to_judge.START_JUDGING
         if DIRECT_MESSAGES not in phone.rooms and f"judges {name}" not in self.done:
             if any(start in shown.labels for shown in phone.see(NEWS)):
                 self.done.add(f"judges {name}")
-                await invitation.agree_to_judge(self.stage, name)
+                await invitation_to_judge.agree_to_judge(self.stage, name)
             return
-        if DIRECT_MESSAGES in phone.rooms and _onward(judging.my_sheets(self.stage, name).labels) is not None:
-            await judging.mark_all(self.stage, self.cast, name, most=SHEETS_AT_ONCE)
+        if (
+            DIRECT_MESSAGES in phone.rooms
+            and _onward(score_sheets_and_close.my_sheets(self.stage, name).labels) is not None
+        ):
+            await score_sheets_and_close.mark_all(self.stage, self.cast, name, most=SHEETS_AT_ONCE)
 
     async def _scorekeeper(self) -> None:
         if not self.event_day_has_come() or self.table_is_done or not self._free(SCOREKEEPER):
@@ -293,7 +296,7 @@ class Others:
 
 
 def _onward(labels: Sequence[str]) -> str | None:
-    return next((label for label in labels if label.startswith(judging.ONWARD)), None)
+    return next((label for label in labels if label.startswith(score_sheets_and_close.ONWARD)), None)
 
 
 def _local(moment: datetime, zone: str) -> datetime:

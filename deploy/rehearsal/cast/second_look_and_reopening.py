@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from deploy.rehearsal.cast import judging
+from deploy.rehearsal.cast import score_sheets_and_close
 from deploy.rehearsal.cast.paper_sheets import mark_again
 from deploy.rehearsal.cast.people import CO_COACH, COACH, Cast
 from deploy.rehearsal.cast.press_sequence import Pick, in_office, in_room, walk
@@ -37,4 +37,4 @@ async def all_of_it(stage: Stage, _cast: Cast) -> None:
     """One coach wants all sheets open again, the second one agrees; then judging is closed for good."""
     await in_office(stage, "Open judging again", WHY, line="/judges")
     await in_room(stage, CO_COACH, OFFICE, "Agree: open it again")
-    await judging.close(stage)
+    await score_sheets_and_close.close(stage)

@@ -18,8 +18,7 @@ from deploy.rehearsal.cast import (
     feedback,
     hand_in,
     helpers,
-    invitation,
-    judging,
+    invitation_to_judge,
     locked_out,
     moved_times,
     panels,
@@ -33,6 +32,7 @@ from deploy.rehearsal.cast import (
     records_and_mixed_team,
     run_pad,
     run_sheet_entry,
+    score_sheets_and_close,
     score_table,
     second_look_and_reopening,
     sign_up,
@@ -56,8 +56,8 @@ SMALLEST, LARGEST = 3, 5
 BRIEF = datetime(2027, 1, 11, 15, 30)  # noqa: DTZ001 - local by meaning
 
 JUDGES = (
-    judging.not_before,
-    invitation.no_time,
+    score_sheets_and_close.not_before,
+    invitation_to_judge.no_time,
     panels.by_hand,
     conflicts_of_interest.ties,
     calibration_trial.a_trial,
@@ -79,7 +79,7 @@ async def _to_the_brief(
     await try_out_setup.open_sign_up(stage)
     progress("Sign-up")
     kept = await awaited(stage, lambda: sign_up.panel(stage.phone(cast.late)))
-    await invitation.ask_judges(stage, cast)
+    await invitation_to_judge.ask_judges(stage, cast)
     await sign_up.play(stage, cast)
     await pay(
         stage,
@@ -138,13 +138,13 @@ async def scenes(
     await hand_in.judges_read(stage, cast)
     await curious.judge()
     await pay(stage, cast, paper_sheets.typed_in, conflicts_of_interest.step_back)
-    await judging.play(stage, cast, leave=5)
+    await score_sheets_and_close.play(stage, cast, leave=5)
     await pay(stage, cast, paper_sheets.corrected, second_look_and_reopening.second_look)
     await preview_and_announcement.preview(stage)
     await curious.judge_panel()
     await stage.wait(hours=26)
-    await judging.mark_all(stage, cast, cast.forgetful)
-    await judging.close(stage)
+    await score_sheets_and_close.mark_all(stage, cast, cast.forgetful)
+    await score_sheets_and_close.close(stage)
     await pay(stage, cast, second_look_and_reopening.one_sheet, second_look_and_reopening.all_of_it)
     progress("The result")
     await preview_and_announcement.look_closer(stage)

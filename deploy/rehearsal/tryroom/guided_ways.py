@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 
-from deploy.rehearsal.cast import judging, score_table, sign_up, try_out_setup
+from deploy.rehearsal.cast import score_sheets_and_close, score_table, sign_up, try_out_setup
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, SIGN_UP
 from deploy.rehearsal.phones.phone import Phone
@@ -69,7 +69,10 @@ def _sign_up_is_open(room: TryRoom, me: str) -> bool:
 
 def _sheets_wait(room: TryRoom, me: str) -> bool:
     with suppress(CastMistake):
-        return any(label.startswith(judging.ONWARD) for label in judging.my_sheets(room.stage, me).labels)
+        return any(
+            label.startswith(score_sheets_and_close.ONWARD)
+            for label in score_sheets_and_close.my_sheets(room.stage, me).labels
+        )
     return False
 
 
@@ -130,7 +133,7 @@ def _squad(room: TryRoom, me: str) -> tuple[Step, ...]:
 
 def _judge(*_: object) -> tuple[Step, ...]:
     return (
-        Step(f"In **{DIRECT_MESSAGES}** press the button **Next: …**", pressed(*judging.ONWARD)),
+        Step(f"In **{DIRECT_MESSAGES}** press the button **Next: …**", pressed(*score_sheets_and_close.ONWARD)),
         Step(
             "In the form of **Next: …** choose a level for each question. Send it, and **Go on** to its second part.",
             marked(1),

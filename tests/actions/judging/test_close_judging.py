@@ -1,6 +1,6 @@
 """A coach closes judging; what never came in is left out."""
 
-import bot.actions.judging.reopen_sheet  # noqa: F401
+import bot.actions.judging.reopen_after_close  # noqa: F401
 from bot.actions.judging.sheet_queries import may_see_marks
 from bot.actions.scoring.score_book import score_book
 from bot.rules.scoring.standings import standings

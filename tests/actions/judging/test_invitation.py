@@ -4,7 +4,7 @@ import bot.actions.judging.calibration_trial
 import bot.actions.judging.judge_reminders
 import bot.actions.judging.paper_sheet_entry
 import bot.actions.judging.paper_sheet_print
-import bot.actions.judging.reopen_sheet
+import bot.actions.judging.reopen_after_close
 import bot.actions.judging.second_look
 import bot.actions.judging.typed_marks  # noqa: F401
 from bot.actions.core.schedule_cache import schedule_of

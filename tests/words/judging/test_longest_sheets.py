@@ -11,7 +11,7 @@ from bot.words.judging import (
     judges_overview,
     my_sheets,
     open_judging,
-    reopen_sheet,
+    reopen_after_close,
     score_sheet,
     second_look,
     typed_marks,
@@ -29,8 +29,8 @@ def test_a_coachs_messages_hold_25_judges_and_30_squads() -> None:
     open_judging.told_open(["z" * 100] * 8, JUDGES, SQUADS)
     judges_admin.one(JUDGES[0], MANY, closed=True)
     judges_admin.sure_to_remove(JUDGES[0], MANY)
-    reopen_sheet.pick_sheet(JUDGES[0], MINE)
-    reopen_sheet.reason_form(MINE[0])
+    reopen_after_close.pick_sheet(JUDGES[0], MINE)
+    reopen_after_close.reason_form(MINE[0])
     tied = [TieOfInterest(judge_id=one.id, squad_id=two.id, set_by="judge", at=NOW) for one in JUDGES for two in SQUADS]
     conflicts_of_interest.conflicts_panel(JUDGES, {squad.id: squad for squad in SQUADS}, tied)
     second_look.second_look_panel({squad.name + str(squad.id): ["x" * 45] * 8 for squad in SQUADS})
@@ -46,7 +46,7 @@ def test_a_judges_messages_hold_240_sheets() -> None:
     for one in MINE[:3]:
         score_sheet.sheet(one, typing=True)
         score_sheet.sheet_saved(one, MINE)
-        reopen_sheet.sheet_again(one, "r" * 200)
+        reopen_after_close.sheet_again(one, "r" * 200)
         for number in range(len(steps(one.rubric))):
             score_sheet.sheet_form(one, number, 10**18)
     typed_marks.usage(MINE[0])

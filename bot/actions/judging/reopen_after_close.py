@@ -9,15 +9,15 @@ from bot.actions.judging.sheet_queries import entry_of, lists_changed, reopenabl
 from bot.rules.core.audit_pseudonyms import is_by
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging import reopen_sheet as rules
+from bot.rules.judging import reopen_after_close as rules
 from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
-from bot.words.judging import reopen_sheet as words
+from bot.words.judging import reopen_after_close as words
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, outbox, reopen_sheet, tryouts
+from storage.tables import judges, outbox, reopen_after_close, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 ASKED = "judging.ask-again"
@@ -74,7 +74,9 @@ async def ask_to_resume(db: Transaction, tryout: Tryout, request: Request) -> An
 
 async def _ask(db: Transaction, tryout: Tryout, request: Request, what: str, sheet_id: int | None = None) -> Answer:
     reason = rules.read_reason(request.fields.get("reason", ""))
-    asked = await reopen_sheet.ask_to_reopen(db, tryout.id, sheet_id, reason, actor_of(tryout, request.who), request.at)
+    asked = await reopen_after_close.ask_to_reopen(
+        db, tryout.id, sheet_id, reason, actor_of(tryout, request.who), request.at
+    )
     await audit(db, tryout, request, ASKED, asked=asked)
     alone_from = rules.alone_from(request.at)
     told = words.asked_in_office(asked, what, reason, alone_from)
@@ -88,10 +90,10 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, request_id: i
 
     Raises Refusal: `reopening_waits` (at).
     """
-    every = await reopen_sheet.requests_to_reopen(db, tryout.id)
+    every = await reopen_after_close.requests_to_reopen(db, tryout.id)
     asked = rules.check_waits(next((one for one in every if one.id == request_id), None))
     rules.check_agreed(asked.asked_at, not is_by(asked.asked_by, tryout.audit_key, request.who), request.at)
-    await reopen_sheet.agree_to_reopen(db, request_id, request.at)
+    await reopen_after_close.agree_to_reopen(db, request_id, request.at)
     if asked.sheet_id is None:
         return await _resume(db, tryout, request)
     return await _reopen(db, tryout, request, asked.sheet_id, asked.reason)
@@ -100,7 +102,7 @@ async def agree(db: Transaction, tryout: Tryout, request: Request, request_id: i
 async def _resume(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Let judging go on after it was closed; sheets that were let go are owed again."""
     rules.check_may_resume(tryout.state, tryout.result_stands)
-    await reopen_sheet.open_again(db, tryout.id)
+    await reopen_after_close.open_again(db, tryout.id)
     await tryouts.set_state(db, tryout.id, "judging")
     await pinned_changed(db, tryout)
     await reschedule(db, tryout.id, request.at)
@@ -114,7 +116,7 @@ async def _reopen(db: Transaction, tryout: Tryout, request: Request, sheet_id: i
     rules.check_may_reopen_sheet(tryout.state, tryout.result_stands)
     judge, entry = await _reopenable(db, tryout, sheet_id)
     rules.check_is_closed(entry)
-    await reopen_sheet.reopen(db, entry.sheet.id, reason, request.at)
+    await reopen_after_close.reopen(db, entry.sheet.id, reason, request.at)
     if rules.is_told(judge):
         message = words.sheet_again(entry, reason)
         await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", message, request.at)
@@ -128,9 +130,9 @@ async def shut(db: Transaction, tryout: Tryout, request: Request, sheet_id: int)
     """Close a sheet that was opened again without waiting for its judge; if it is not whole, it does not count."""
     judge, entry = await _reopenable(db, tryout, sheet_id)
     rules.check_is_open(entry)
-    await reopen_sheet.shut_again(db, entry.sheet.id, request.at)
+    await reopen_after_close.shut_again(db, entry.sheet.id, request.at)
     if entry.owed:
-        await reopen_sheet.let_go(db, [entry.sheet.id], request.at)
+        await reopen_after_close.let_go(db, [entry.sheet.id], request.at)
     if rules.is_told(judge):
         await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", words.sheet_shut(entry), request.at)
     await lists_changed(db, tryout, judge.id)

@@ -6,7 +6,7 @@ from functools import partial
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.my_sheets import Entry
-from bot.rules.judging.reopen_sheet import LONGEST_REASON, SHORTEST_REASON, is_told
+from bot.rules.judging.reopen_after_close import LONGEST_REASON, SHORTEST_REASON, is_told
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice, list_page

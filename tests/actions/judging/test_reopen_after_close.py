@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-import bot.actions.judging.reopen_sheet  # noqa: F401
+import bot.actions.judging.reopen_after_close  # noqa: F401
 from bot.actions.results.listed_changes import plan_changes
 from bot.actions.scoring.score_book import score_book
 from bot.rules.scoring.standings import standings
