@@ -22,7 +22,7 @@ THEIRS = (
     ),
     *(
         "practice/booking",
-        "practice/leftover_turns",
+        "practice/share_and_leftover_turns",
         "practice/first_round_draw",
         "questions/squad_asks",
         "calendar/brief",

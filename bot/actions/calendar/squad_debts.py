@@ -7,7 +7,7 @@ from bot.actions.practice.practice_table import table_of
 from bot.actions.squads.seats import by_squad
 from bot.rules.calendar.squad_debts import Debt, owed, squad_facts, who_owes
 from bot.rules.hand_in.member_parts import hand_in_events
-from bot.rules.practice.booking import share_left
+from bot.rules.practice.share_and_leftover_turns import share_left
 from storage.records.people import Squad
 from storage.records.tryout import Tryout
 from storage.tables import decisions, member_parts

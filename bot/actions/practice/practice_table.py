@@ -15,6 +15,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice import booking as rules
 from bot.rules.practice.practice_table import PracticeTable, has_begun, shown_in_room, shown_on_board, slots
+from bot.rules.practice.share_and_leftover_turns import has_used_share, share_of_each
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import practice_table as words
 from storage.records.delivery import ScheduledJob
@@ -95,14 +96,14 @@ async def squads_changed(db: Transaction, tryout: Tryout, squad_ids: Collection[
     new = [one for one in squad_ids if await live_messages.by_key(db, tryout.id, f"practice/{one}") is None]
     gone = [one for one in squad_ids if one not in table.squads]
     before = replace(table, squads=(*(one for one in table.squads if one not in new), *gone))
-    await _show(db, tryout, table, [*(table.squads if before.share != table.share else new), *gone])
+    await _show(db, tryout, table, [*(table.squads if share_of_each(before) != share_of_each(table) else new), *gone])
 
 
 async def turns_changed(db: Transaction, tryout: Tryout, before: PracticeTable, squad_ids: Collection[int]) -> None:
     """Show anew who has which turn, on the board and to these squads; to all where it changes what all can book."""
     table = await table_of(db, tryout)
     if table is not None:
-        same = (before.share, before.any_free) == (table.share, table.any_free)
+        same = (share_of_each(before), before.any_free) == (share_of_each(table), table.any_free)
         await _show(db, tryout, table, squad_ids if same else table.squads)
 
 
@@ -177,7 +178,7 @@ async def _can_book(db: Snapshot, tryout: Tryout, table: PracticeTable, squad: i
     opens = await scheduled_jobs.waiting_jobs(db, tryout.id, OPENS, f"{squad}.")
     if opens:
         return opens[0].at
-    if len(table.held(squad)) < table.share:
+    if not has_used_share(table, squad):
         return table.any_free
     return bool(await scheduled_jobs.waiting_jobs(db, tryout.id, SHUTS, f"{squad}."))
 

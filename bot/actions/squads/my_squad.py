@@ -16,7 +16,8 @@ from bot.rules.results.protests import protests_run
 from bot.rules.squads import my_squad as rules
 from bot.rules.squads.seats import as_they_joined
 from bot.words.core.action_keys import ActionKey
-from bot.words.practice import practice_table as practice_words
+from bot.words.practice import booking as booking_words
+from bot.words.practice import share_and_leftover_turns as share_words
 from bot.words.squads import my_squad as words
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Squad, Student
@@ -76,8 +77,8 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad, 
         parts=parts,
         parts_to_see=rules.parts_can_be_seen(tryout.state, len(pieces)),
         turns=rules.to_come(table.held(squad.id), request.at) if table else None,
-        book=practice_words.book_button(table, squad.id, request.at) if table else None,
-        more_turns=practice_words.more_turns(table, squad.id, request.at) if table else "",
+        book=booking_words.book_button(table, squad.id, request.at) if table else None,
+        more_turns=share_words.more_turns(table, squad.id, request.at) if table else "",
         day=await _day(db, tryout, request, squad),
         questions=asking_is_open(tryout.state),
         deadline=schedule.deadline if running else None,

@@ -1,8 +1,8 @@
 """Booking turns at the practice table: while what, who may book which and when, and until when one may be given back.
 
 Every squad may book the same number first (its *share*). What nobody has booked by a set time before it begins is left
-over for others (`leftover_turns`). A turn lost through equipment does not count as had, so that the squad may book
-another one; who lost turns as days were closed chooses first (`lost_or_cancelled_turns`).
+over for others (`share_and_leftover_turns`). A turn lost through equipment does not count as had, so that the squad may
+book another one; who lost turns as days were closed chooses first (`lost_or_cancelled_turns`).
 """
 
 from datetime import datetime, timedelta
@@ -11,9 +11,9 @@ from typing import Literal
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.first_round_draw import why_wait
-from bot.rules.practice.leftover_turns import why_not_left_over
 from bot.rules.practice.lost_or_cancelled_turns import why_lost_first
 from bot.rules.practice.practice_table import PracticeTable, has_begun
+from bot.rules.practice.share_and_leftover_turns import has_used_share, why_not_left_over
 from storage.records.tryout import State
 
 
@@ -73,17 +73,12 @@ def next_change(table: PracticeTable, squad: int, now: datetime) -> tuple[Litera
     if not turns:
         opens = opens_again(table, squad, now)
         return None if opens is None else ("opens", opens)
-    return ("shuts", max(turns)) if len(table.held(squad)) >= table.share else None
+    return ("shuts", max(turns)) if has_used_share(table, squad) else None
 
 
 def may_book(table: PracticeTable, squad: int, now: datetime) -> datetime | bool:
     """Whether a squad can book a turn at this moment, or from when."""
     return bool(bookable(table, squad, now)) or opens_again(table, squad, now) or False
-
-
-def share_left(table: PracticeTable, squad: int, now: datetime) -> int:
-    """How many turns of its share a squad may still book: never more than there are free ones."""
-    return min(max(0, table.share - len(table.held(squad))), len(table.free(now)))
 
 
 def check_book(table: PracticeTable, squad: int, begin: datetime, now: datetime) -> None:
@@ -136,4 +131,4 @@ def _why_not(table: PracticeTable, squad: int, begin: datetime, now: datetime) -
     waits = why_wait(table.lot, squad, had, now) if table.lot is not None else None
     if waits is not None:
         return waits
-    return None if had < table.share else why_not_left_over(table, squad, begin, now)
+    return why_not_left_over(table, squad, begin, now) if has_used_share(table, squad) else None

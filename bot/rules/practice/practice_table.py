@@ -1,4 +1,4 @@
-"""Turns at the one practice table: when they begin, who has which, and how many are each squad's share."""
+"""Turns at the one practice table: when they begin, who has which, and where they are shown."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -73,15 +73,9 @@ class PracticeTable:
         return {turn.begins_at: turn for turn in self.turns}
 
     @cached_property
-    def share(self) -> int:
-        """Turns each squad may book first: the plan's number, or the largest whole number there is for all of them.
-
-        Where there are more squads than turns it is 1: whoever comes first. What does not go round stays in the pool.
-        """
-        if self.practice.turns is not None:
-            return self.practice.turns
-        usable = sum(self._state(begin) != "blocked" for begin in self.slots)
-        return max(1, usable // max(1, len(self.squads)))
+    def usable(self) -> int:
+        """How many turns there are that are not closed, past and to come."""
+        return sum(self._state(begin) != "blocked" for begin in self.slots)
 
     def held(self, squad: int) -> list[datetime]:
         """When a squad's turns begin, past and to come, without those that were lost."""
@@ -90,10 +84,6 @@ class PracticeTable:
     def lost(self, squad: int) -> list[datetime]:
         """The turns a squad has lost through equipment."""
         return sorted(turn.begins_at for turn in self.turns if turn.squad_id == squad and turn.state == "lost")
-
-    def lost_for_good(self, squad: int) -> int:
-        """How many of a squad's lost turns it has not booked again: its share is still short by them."""
-        return min(len(self.lost(squad)), max(0, self.share - len(self.held(squad))))
 
     @property
     def any_free(self) -> bool:

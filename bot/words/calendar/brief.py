@@ -16,7 +16,7 @@ from bot.words.plan.how_points_are_made import total_points
 from bot.words.plan.places_on_team import minimum_text, places_text
 from bot.words.plan.squad_size import members_text
 from bot.words.plan.worked_example import worked_example
-from bot.words.practice.practice_table import about
+from bot.words.practice.practice_in_brief import practice_in_brief
 from bot.words.questions.squad_asks import ASK
 from storage.records.message import MESSAGE_LENGTH, Button, Message
 from storage.records.plan import Plan
@@ -80,5 +80,5 @@ def _groups(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[li
         *(group for event in plan.events for group in event_groups(event, plan, event.key in started, ROOM)),
         [total_points(plan, started)],
         *([[shown]] if shown else []),
-        *([[about(plan.practice)]] if plan.practice is not None else []),
+        *([[practice_in_brief(plan.practice)]] if plan.practice is not None else []),
     ]

@@ -8,7 +8,7 @@ from bot.words.core.mentions import called
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.hand_in.member_parts import ADD
-from bot.words.practice.practice_table import BOOK
+from bot.words.practice.booking import BOOK
 from storage.records.message import Button
 from storage.records.people import Squad
 

@@ -26,7 +26,7 @@ from bot.words.plan.change_plan import reason_fields
 from bot.words.plan.event_in_brief import event_text
 from bot.words.plan.places_on_team import minimum_text, places_text
 from bot.words.plan.squad_size import squad_size
-from bot.words.practice.practice_table import about
+from bot.words.practice.practice_in_brief import practice_in_brief
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Form, Message, RadioField, TextField
 from storage.records.plan import Plan
 from storage.records.plan_limits import LINE_LETTERS, TEXT_LETTERS, WINDOW_DAYS
@@ -89,7 +89,7 @@ def shown(plan: Plan, schedule: Schedule, page: int, toml: str | None = None) ->
     blocks = [
         f"**{escape(plan.name)}** \n-# {who_reads('plan')}\n{with_bold(plan.brief)}",
         *(event_text(event, plan, secret=True) for event in plan.events),
-        *((about(plan.practice),) if plan.practice is not None else ()),
+        *((practice_in_brief(plan.practice),) if plan.practice is not None else ()),
         f"Ties are broken by: {', '.join(plan.tie_breaks) or ('a run-off' if has_run_offs(plan) else 'the coach')}.",
         *(f"```\n{part}\n```" for part in pages(calendar.split("\n"), MESSAGE_LENGTH - 100, "\n")),
     ]

@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from bot.rules.practice.all_turns_admin import Deed, deeds, fewest_first
 from bot.rules.practice.practice_table import PracticeTable
+from bot.rules.practice.share_and_leftover_turns import share_of_each
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
@@ -43,7 +44,7 @@ def practice_panel(
     taken = sum(turn.state != "blocked" for turn in table.turns)
     text = (
         f"**Practice at the table**: {times_text(table.practice)}\n"
-        f"{count(len(table.slots), 'turn')}, {taken} taken; each squad may book {table.share} first.\n"
+        f"{count(len(table.slots), 'turn')}, {taken} taken; each squad may book {share_of_each(table)} first.\n"
         f"{_few(table, squads)}"
     )
     if said:

@@ -6,20 +6,27 @@ from functools import partial
 from zoneinfo import ZoneInfo
 
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.practice.booking import bookable
+from bot.rules.practice.practice_table import PracticeTable
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full, short_moment
-from bot.words.practice.practice_table import ALL, BOOK
 from storage.records.message import Button, Choice, Message, Row
 from storage.records.people import Squad
+
+BOOK = Button(key=key(ActionKey.PRACTICE_BOOK), label="Book a turn", style="main")
+GIVE = Button(key=key(ActionKey.PRACTICE_GIVE), label="Give a turn back")
+ALL = Button(key=key(ActionKey.PRACTICE_TURNS), label="All turns")
 
 REFUSALS = {
     Reason.PRACTICE_NOT_YET: "Turns at the practice table can be booked once the brief is out: <t:{brief}:F>.",
     Reason.PRACTICE_OVER: "The deadline has passed, so practice is over.",
     Reason.NO_SUCH_TURN: "There is no turn at that time any more. Open the list again and pick another one.",
     Reason.NO_TURNS_FREE: "There are no turns left that your squad can book.",
+    Reason.NO_TURNS_YET: "Your squad cannot book a turn right now. You can book from <t:{opens}:F>, "
+    "if a turn is left then.",
     Reason.NO_TURNS_MINE: "Your squad has no turn that can still be given back.",
     Reason.TURN_OVER: "That turn has begun already or is over. Pick a later one.",
     Reason.TURN_TAKEN: "That turn is taken. Open the list again and pick another one.",
@@ -29,9 +36,14 @@ REFUSALS = {
 }
 LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
     **dict.fromkeys((Reason.TURN_TAKEN, Reason.TURN_OVER, Reason.NO_SUCH_TURN), ((BOOK, ALL),)),
-    Reason.NO_TURNS_FREE: ((ALL,),),
+    **dict.fromkeys((Reason.NO_TURNS_FREE, Reason.NO_TURNS_YET), ((ALL,),)),
 }
 """Where these refusals lead."""
+
+
+def book_button(table: PracticeTable, squad: int, now: datetime) -> Button:
+    """The button for a turn, switched off while there is none that the squad could book."""
+    return BOOK if bookable(table, squad, now) else BOOK.model_copy(update={"style": "plain", "disabled": True})
 
 
 def pick(zone: ZoneInfo, begins: Sequence[datetime], page: int) -> Message:

@@ -10,7 +10,7 @@ from bot.words.core.pages import pages
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.times import clock, full, length_text
-from bot.words.practice.practice_table import BOOK
+from bot.words.practice.booking import BOOK
 from storage.records.message import Button, Form, Message, TextField
 from storage.records.plan import Practice
 from storage.records.practice import PracticeDraw

@@ -8,8 +8,8 @@ from bot.rules.practice.lost_or_cancelled_turns import MOST_NAMED
 from bot.words.core.lists_in_text import listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
-from bot.words.practice.leftover_turns import NONE_LEFT, from_when
-from bot.words.practice.practice_table import BOOK
+from bot.words.practice.booking import BOOK
+from bot.words.practice.share_and_leftover_turns import NONE_LEFT, from_when
 from storage.records.message import Message, Row
 
 REFUSALS = {

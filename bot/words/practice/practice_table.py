@@ -1,42 +1,30 @@
-"""The practice table as people read it: a squad's turns, the board with everybody's, and what can still be booked."""
+"""The practice table as people read it: a squad's turns, and the board with everybody's."""
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.practice.booking import bookable, may_book, share_left
 from bot.rules.practice.practice_table import MOST_LISTED, PracticeTable
+from bot.rules.practice.share_and_leftover_turns import lost_for_good
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import count
 from bot.words.core.pages import page_line, pages, turning, within
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted, signed
 from bot.words.core.times import clock, day_and_month, full, time_text
-from bot.words.practice.leftover_turns import MAY_BOOK_ONE, NONE_LEFT, ONE_NOW, SHARE_BOOKED, from_when
-from storage.records.message import Button, Message
+from bot.words.practice.booking import ALL, BOOK, GIVE
+from bot.words.practice.share_and_leftover_turns import may_still_book
+from storage.records.message import Message
 from storage.records.plan import Practice
 from storage.records.practice import Turn
-
-BOOK = Button(key=key(ActionKey.PRACTICE_BOOK), label="Book a turn", style="main")
-GIVE = Button(key=key(ActionKey.PRACTICE_GIVE), label="Give a turn back")
-ALL = Button(key=key(ActionKey.PRACTICE_TURNS), label="All turns")
 
 REFUSALS = {
     Reason.NO_PRACTICE: "In this try-out I do not look after turns at the practice table. Ask your coach.",
 }
 
 BOARD_LETTERS = 1800
-
-
-def about(practice: Practice) -> str:
-    """What the brief says about practice."""
-    return (
-        f"**Practice at the table**\nTurns on school days at {times_text(practice)}. "
-        "Book a turn in your squad's room: every squad gets the same number first."
-    )
 
 
 def times_text(practice: Practice) -> str:
@@ -54,28 +42,13 @@ def state(turn: Turn | None, names: Mapping[int, str]) -> str:
     return f"{name} (lost)" if turn.state == "lost" else name
 
 
-def book_button(table: PracticeTable, squad: int, now: datetime) -> Button:
-    """The button for a turn, switched off while there is none that the squad could book."""
-    return BOOK if bookable(table, squad, now) else BOOK.model_copy(update={"style": "plain", "disabled": True})
-
-
-def more_turns(table: PracticeTable, squad: int, now: datetime) -> str:
-    """How many turns of its share a squad may still book; afterwards, from when it may book others."""
-    can, left = may_book(table, squad, now), share_left(table, squad, now)
-    if isinstance(can, datetime):
-        return ("" if left else SHARE_BOOKED) + from_when(can)
-    if not can:
-        return NONE_LEFT
-    return f"You can book {count(left, 'more turn' if table.held(squad) else 'turn')} now." if left else ONE_NOW
-
-
 @posted(Sign.PRACTICE)
 def squads_turns(table: PracticeTable, squad: int, open_now: bool, can: datetime | bool = True) -> Message:
     """A squad's turns, in its own room; with buttons while turns can be booked.
 
     `can` is whether the squad can book one now, or from when; the button is off while it cannot.
     """
-    held, lost = table.held(squad), table.lost_for_good(squad)
+    held, lost = table.held(squad), lost_for_good(table, squad)
     lines = [f"**Practice at the table**, {table.practice.minutes} minutes a turn"]
     lines += [f"- {full(begin)}" for begin in held[:MOST_LISTED]] or ["Your squad has no turn yet."]
     if len(held) > MOST_LISTED:
@@ -85,16 +58,7 @@ def squads_turns(table: PracticeTable, squad: int, open_now: bool, can: datetime
         lines.append(f"{count(lost, 'turn')} {was} lost because something was broken. You may book {it} again.")
     if not open_now:
         return Message(text="\n".join([*lines, "Practice is over."]))
-    more = table.share - len(held)
-    had = "" if more > 0 else SHARE_BOOKED
-    if isinstance(can, datetime):
-        lines.append(had + from_when(can))
-    elif not can:
-        lines.append(had + NONE_LEFT)
-    elif more > 0:
-        lines.append(f"You may book {count(more, 'more turn' if held else 'turn')} now.")
-    else:
-        lines.append(had + MAY_BOOK_ONE)
+    lines.append(may_still_book(table, squad, can))
     hours = count(table.practice.give_back_hours, "hour")
     lines.append(f"-# Anyone in the squad can press. A turn can be given back until {hours} before it begins.")
     book = BOOK if can is True else BOOK.model_copy(update={"style": "plain", "disabled": True})

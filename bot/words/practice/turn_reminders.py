@@ -4,7 +4,7 @@ from datetime import datetime
 
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import clock, full
-from bot.words.practice.practice_table import GIVE
+from bot.words.practice.booking import GIVE
 from storage.records.message import Message
 
 

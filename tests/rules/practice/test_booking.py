@@ -14,10 +14,9 @@ from bot.rules.practice.booking import (
     check_give_back,
     last_give_back,
     returnable,
-    share_left,
 )
-from bot.rules.practice.leftover_turns import pool_opens, pool_opens_to_all
 from bot.rules.practice.practice_table import PracticeTable
+from bot.rules.practice.share_and_leftover_turns import pool_opens, pool_opens_to_all, share_left, share_of_each
 from tests.rules.practice.test_practice_table import DAY, EARLY, HOUR, START, table, turn
 
 BRIEF = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
@@ -55,14 +54,8 @@ def test_a_turn_lost_through_equipment_can_be_booked_again() -> None:
     assert (share_left(held, 1, EARLY), why_not(held, 1, START + 2 * DAY)) == (0, "turns_used")
     lost = table(4, 2, turn(START, 1, "lost"), turn(START + DAY, 1))
     assert (share_left(lost, 1, EARLY), why_not(lost, 1, START + 2 * DAY)) == (1, "")
-    assert (lost.share, lost.lost(1)) == (2, [START])
+    assert (share_of_each(lost), lost.lost(1)) == (2, [START])
     assert why_not(lost, 2, START) == "turn_taken"
-
-
-def test_what_is_left_is_never_more_than_what_is_free() -> None:
-    assert share_left(table(4, 2), 1, EARLY) == 2
-    assert share_left(table(4, 2), 1, START + 2 * DAY) == 1
-    assert share_left(table(4, 2), 1, START + 9 * DAY) == 0
 
 
 def test_a_turn_may_be_given_back_until_the_set_hour_by_its_squad_only() -> None:
@@ -103,7 +96,7 @@ def test_what_is_offered_can_be_booked_and_nothing_else_can(found: PracticeTable
         offered = bookable(found, squad, now)
         assert [begin for begin in found.slots if why_not(found, squad, begin, now) == ""] == offered
         assert not set(offered) & set(found.by_begin)
-        if len(found.held(squad)) < found.share:
+        if len(found.held(squad)) < share_of_each(found):
             assert offered == found.free(now)
 
 
@@ -123,15 +116,15 @@ def test_however_squads_press_each_can_have_its_share_as_long_as_nothing_is_late
 ) -> None:
     """Squads press in any order; before the pool opens nobody can take another squad's share away."""
     found = table(number, squads, pool_hours=0)
-    presses = [squad for squad in found.squads for _ in range(found.share + 1)]
+    presses = [squad for squad in found.squads for _ in range(share_of_each(found) + 1)]
     random.shuffle(presses)  # type: ignore[attr-defined]
     for squad in presses:
         offered = bookable(found, squad, EARLY)
         if offered:
             found = table(number, squads, *found.turns, turn(offered[0], squad), pool_hours=0)
-    expected = min(found.share * squads, number)
+    expected = min(share_of_each(found) * squads, number)
     assert len(found.turns) == expected
-    assert max(len(found.held(squad)) for squad in found.squads) <= found.share
+    assert max(len(found.held(squad)) for squad in found.squads) <= share_of_each(found)
 
 
 def test_whoever_has_nothing_to_pick_from_is_told_why() -> None:

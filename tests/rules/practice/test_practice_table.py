@@ -1,10 +1,9 @@
-"""Turns at the practice table: which there are, and how many are the share of each squad."""
+"""Turns at the practice table: which there are."""
 
 from datetime import UTC, date, datetime, time, timedelta
 from itertools import pairwise
 from zoneinfo import ZoneInfo
 
-import pytest
 from hypothesis import given, settings
 
 from bot.rules.calendar.calendar import schedule
@@ -14,7 +13,6 @@ from storage.records.plan import Calendar, Plan, Practice
 from storage.records.practice import Turn
 from tests.actions.conftest import small_plan
 from tests.rules.plan_strategies import plans
-from tests.rules.reference import reference
 
 TIMES = (time(12, 10), time(15, 40))
 DAY, HOUR = timedelta(days=1), timedelta(hours=1)
@@ -89,22 +87,3 @@ def test_turns_of_any_plan_lie_in_the_window_on_school_days_and_do_not_overlap(o
     for begin in found:
         assert when.brief <= begin and begin + length <= when.deadline
         assert school.closed_because(begin.astimezone(when.zone).date()) is None
-
-
-@pytest.mark.parametrize(("number", "squads", "share"), [(20, 8, 2), (19, 14, 1), (16, 8, 2), (5, 8, 1), (0, 8, 1)])
-def test_the_share_is_the_same_whole_number_for_all(number: int, squads: int, share: int) -> None:
-    assert table(number, squads).share == share
-
-
-def test_the_share_is_the_surest_part_of_the_largest_remainder() -> None:
-    # E1d: seven equal squads and 16 turns; the two left over are a tie, which here the pool decides.
-    example = reference("E1d")
-    sizes, claims = example["expected"]["largest_remainder_sizes"], example["input"]["claims"]
-    found = table(example["input"]["seats"], len(claims))
-    assert found.share == min(sizes)
-    assert len(found.slots) - found.share * len(claims) == sum(size - min(sizes) for size in sizes)
-
-
-def test_the_plan_may_name_the_share_and_blocked_turns_are_not_shared_out() -> None:
-    assert table(20, 8, turns=3).share == 3
-    assert table(16, 8, turn(START, None, "blocked")).share == 1

@@ -1,6 +1,5 @@
-"""The practice table in words: the board says who has which turn, and a squad how many it may book."""
+"""The practice table in words: the board says who has which turn."""
 
-from dataclasses import replace
 from datetime import UTC, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
@@ -50,19 +49,3 @@ def test_the_board_says_who_has_which_turn_a_line_a_day() -> None:
         f"**Tue 12 Jan**: {clocks[0]} **Crooked Spoons**; {clocks[1]} **M\\_M** (lost)\n"
         f"**Wed 13 Jan**: {clocks[2]} closed; {clocks[3]} free"
     ]
-
-
-def test_one_turn_and_several_are_told_apart() -> None:
-    found = PracticeTable(PRACTICE, (START, START + timedelta(days=1)), (), (1,))
-    assert "2 turns now" in table_words.squads_turns(found, 1, open_now=True).text
-    one = PracticeTable(PRACTICE, (START,), (), (1,))
-    assert "1 turn now" in table_words.squads_turns(one, 1, open_now=True).text
-    before = START - timedelta(days=1)
-    assert table_words.more_turns(found, 1, before) == "You can book 2 turns now."
-    held = replace(found, turns=(Turn(tryout_id=1, begins_at=START, squad_id=1, state="held"),))
-    assert table_words.more_turns(held, 1, before) == "You can book 1 more turn now."
-
-
-def test_the_brief_says_when_turns_are() -> None:
-    about = table_words.about(Practice(times=(time(15, 40), time(12, 10))))
-    assert "12:10 and 15:40, 20 minutes each" in about
