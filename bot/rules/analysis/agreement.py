@@ -29,7 +29,7 @@ MANY_JUDGES = 25
 """No panel is larger; more than this are not asked for."""
 RESAMPLES = 1_000
 HARDLY = 0.05
-"""Sheet points between judges of which nothing is said: they would be shown as 0.0."""
+"""Sheet points by which judges differ on one squad of which nothing is said: they would be shown as 0.0."""
 Closeness = Literal["unknown", "few", "chance", "close", "fair", "some", "little"]
 
 

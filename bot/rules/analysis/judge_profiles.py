@@ -16,6 +16,8 @@ from bot.rules.judging.second_look import MarkGap, far_apart
 from bot.rules.scoring.severity_model import Fit, fit
 from bot.rules.scoring.standings_records import SheetScore, Standings
 
+HARDLY = 0.05
+"""Sheet points, harsh or lenient, of which nothing is said: they would be shown as 0.0."""
 MANY_SHEETS = 5
 """With so many sheets something can be said of how one judge marks."""
 HALO = 0.8
@@ -55,6 +57,11 @@ class JudgeView:
     def is_compared(self) -> bool:
         """Whether harsh can be told from lenient: with too few squads in common with others it cannot."""
         return self.shared >= FEWEST_SHARED
+
+    @property
+    def is_harsh_or_lenient(self) -> bool:
+        """Whether the judge marks so far from the average judge that it is said."""
+        return abs(float(self.severity)) >= HARDLY
 
     @property
     def tells_single_level(self) -> bool:

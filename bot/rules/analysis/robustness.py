@@ -28,7 +28,7 @@ from storage.records.plan_measures import Measure
 from storage.records.scores import ScoreBook
 
 LEAST = Fraction(1, 10)
-"""Points of a total, or of weight, below which no number is given."""
+"""Points of a total below which no number is given."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,8 @@ from bot.rules.analysis.weight_reach import can_pass, nearest_passing, shift_of,
 from bot.rules.scoring.standings_records import Row, Standings
 
 ZERO = Fraction(0)
+LEAST_MOVED = Fraction(1, 10)
+"""Of 100 points of weight: below it no number is given."""
 Line = tuple[Fraction, Fraction]
 """A squad's total where the first of two events counts nothing, and what it gains when that counts everything."""
 

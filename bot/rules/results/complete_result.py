@@ -3,7 +3,6 @@
 from collections.abc import Collection, Sequence
 from typing import Literal
 
-from bot.rules.analysis.agreement import HARDLY
 from bot.rules.analysis.judge_profiles import JudgeView
 from bot.rules.analysis.judges_evened_out import Evened, holders, nobody_gains
 from bot.rules.analysis.robustness import Firmness
@@ -63,12 +62,12 @@ def marks_farthest(views: Collection[JudgeView]) -> JudgeView | None:
     Only of judges who can be compared (`JudgeView.is_compared`).
     """
     far = max((view for view in views if view.is_compared), key=lambda view: abs(view.severity), default=None)
-    return None if far is None or abs(float(far.severity)) < HARDLY else far
+    return far if far is not None and far.is_harsh_or_lenient else None
 
 
 def moves_marks(views: Collection[JudgeView]) -> bool:
     """Whether evening out harsh and lenient judges moves any mark notably, also of judges who cannot be compared."""
-    return any(abs(float(view.severity)) >= HARDLY for view in views)
+    return any(view.is_harsh_or_lenient for view in views)
 
 
 def chance_could(far: JudgeView, evened: Collection[Evened]) -> bool:

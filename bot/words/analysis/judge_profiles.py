@@ -2,11 +2,8 @@
 
 from collections.abc import Sequence
 
-from bot.rules.analysis.agreement import HARDLY
 from bot.rules.analysis.confidence_intervals import LEVEL
-from bot.rules.analysis.judge_profiles import (
-    JudgeView,
-)
+from bot.rules.analysis.judge_profiles import HARDLY, JudgeView
 from bot.rules.analysis.judges_evened_out import Evened
 from bot.rules.judging.second_look import FAR_APART, GAPS_NAMED, MarkGap, widest_first
 from bot.words.core.number_text import count, exact, in_words
@@ -39,9 +36,9 @@ def _judge(result: ResultView, view: JudgeView, reach: float | None) -> str:
 def _severity(view: JudgeView, reach: float | None) -> str:
     if not view.is_compared:
         return "too few squads in common with other judges to tell harsh from lenient"
-    points = float(view.severity)
-    if abs(points) < HARDLY:
+    if not view.is_harsh_or_lenient:
         return "neither harsh nor lenient"
+    points = float(view.severity)
     sure = "" if reach is None or reach < HARDLY else f" (give or take {reach:.1f} at the {LEVEL} % level)"
     way = "harsher" if points > 0 else "more lenient"
     return f"{abs(points):.1f} sheet points {way} than the average judge{sure}"

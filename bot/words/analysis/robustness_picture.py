@@ -1,4 +1,4 @@
-"""Pictures of how firm the places are: what each change would do, and which weights keep the place."""
+"""The picture of how firm the places are: what each change would do, and other draws of the judges."""
 
 from collections.abc import Sequence
 from fractions import Fraction

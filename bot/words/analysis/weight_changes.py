@@ -2,8 +2,8 @@
 
 from fractions import Fraction
 
-from bot.rules.analysis.robustness import LEAST, Firmness
-from bot.rules.analysis.weight_changes import WeightChange, tells_what_decides
+from bot.rules.analysis.robustness import Firmness
+from bot.rules.analysis.weight_changes import LEAST_MOVED, WeightChange, tells_what_decides
 from bot.rules.core.rounding import rounded
 from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import exact, percent
@@ -41,7 +41,7 @@ def weights_line(result: ResultView, firm: Firmness) -> str:
 
 def weight_points(shift: Fraction) -> str:
     """A share of the whole weight in points of 100, never shown as none."""
-    return rounded(shift * 100, 1) if shift * 100 >= LEAST else f"less than {float(LEAST)}"
+    return rounded(shift * 100, 1) if shift * 100 >= LEAST_MOVED else f"less than {float(LEAST_MOVED)}"
 
 
 def then_whom(change: WeightChange, gains: str) -> str:

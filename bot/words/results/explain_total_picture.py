@@ -8,7 +8,8 @@ from bot.words.core.number_text import exact_percent, out_of
 from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, Canvas, Pen, drawable_name
 from bot.words.scoring.picture_colours import SOFT
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings_picture import ALT_LENGTH, BAR_HEIGHT, NUMBER_WIDTH, stamp, sum_text
+from bot.words.scoring.standings import sum_text
+from bot.words.scoring.standings_picture import ALT_LENGTH, BAR_HEIGHT, NUMBER_WIDTH, stamp
 from storage.records.message import Attachment
 
 BAR = 0.52

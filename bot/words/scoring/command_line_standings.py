@@ -1,16 +1,17 @@
-"""The standings as plain text for a terminal, or any place without markup."""
+"""What `tenbell standings` prints: the standings as plain text, who holds a place, and by how much the first leads."""
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from bot.rules.core.rounding import rounded
-from bot.rules.scoring.standings import by_number
-from bot.words.core.number_text import exact_percent
+from bot.rules.scoring.standings import by_number, leader
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import count, exact_percent
 from bot.words.core.plain_text import without_markup
 from bot.words.scoring.missing_scores import headline, missing_lines, waiting_line
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings import gap_line, place_lines
-from bot.words.scoring.standings_picture import ROUNDED
-from bot.words.scoring.tie_breaks import tie_lines
+from bot.words.scoring.standings import ROUNDED, contest_lines
+from bot.words.scoring.tie_breaks import run_off_lines, tie_lines
 
 
 def nothing() -> str:
@@ -52,6 +53,41 @@ def standings_report(result: ResultView) -> str:
     )
     blocks += [without_markup(text) for text in rest if text]
     return "\n\n".join(blocks)
+
+
+def place_lines(result: ResultView) -> str:
+    """Who holds a place now, and the tie that must be settled first."""
+    places = result.plan.places
+    found = result.standings
+    lines = []
+    if found.placed:
+        names = listing(result.names(found.placed))
+        if places == 1:
+            lines.append(f"**The place**: {names} holds it now.")
+        else:
+            verb = (
+                "holds one" if len(found.placed) == 1 else "hold them" if len(found.placed) == places else "hold places"
+            )
+            lines.append(f"**The {count(places, 'place')}**: {names} {verb} now.")
+    lines += contest_lines(result)
+    if found.straddle is not None:
+        lines.append(run_off_lines(result))
+    return "\n".join(lines)
+
+
+def gap_line(result: ResultView) -> str:
+    """By how much the first leads the second."""
+    rows = result.standings.rows
+    first = leader(result.standings)
+    if first is None or len(rows) < 2 or first.total is None or rows[1].total is None:
+        return ""
+    if {first.squad_id, rows[1].squad_id} & result.hidden:
+        return ""
+    lead = first.total - rows[1].total
+    if lead == 0:
+        return "First and second have the same total; a tie-break or a run-off decided."
+    points = f"by {rounded(lead, 1)} points" if lead >= Fraction(1, 10) else "by less than a tenth of a point"
+    return f"{result.name(first.squad_id)} leads {result.name(rows[1].squad_id)} {points}."
 
 
 def columns(rows: Sequence[Sequence[str]]) -> str:

@@ -1,17 +1,15 @@
-"""The standings in words: ranks, who holds a place, and by how much the first leads."""
-
-from fractions import Fraction
+"""The standings in words: a line for each squad with what each event gives, and who holds the places of sections."""
 
 from bot.rules.core.rounding import rounded
-from bot.rules.scoring.standings import by_number, leader
+from bot.rules.scoring.standings import by_number
 from bot.rules.scoring.standings_records import Row
 from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import count, exact_percent
 from bot.words.core.plain_text import escape
 from bot.words.plan.places_on_team import left_open_text, sections_text
 from bot.words.scoring.result_view import ResultView
-from bot.words.scoring.standings_picture import ROUNDED, sum_text
-from bot.words.scoring.tie_breaks import run_off_lines
+
+ROUNDED = "Numbers are rounded, so a sum can seem off in its last digit."
 
 
 def rank_lines(result: ResultView) -> str:
@@ -48,24 +46,11 @@ def _rank_line(result: ResultView, row: Row) -> str:
     return f"{row.rank}\\. **{result.name(row.squad_id)}** {result.total(row)} = {parts}"
 
 
-def place_lines(result: ResultView) -> str:
-    """Who holds a place now, and the tie that must be settled first."""
-    places = result.plan.places
-    found = result.standings
-    lines = []
-    if found.placed:
-        names = listing(result.names(found.placed))
-        if places == 1:
-            lines.append(f"**The place**: {names} holds it now.")
-        else:
-            verb = (
-                "holds one" if len(found.placed) == 1 else "hold them" if len(found.placed) == places else "hold places"
-            )
-            lines.append(f"**The {count(places, 'place')}**: {names} {verb} now.")
-    lines += contest_lines(result)
-    if found.straddle is not None:
-        lines.append(run_off_lines(result))
-    return "\n".join(lines)
+def sum_text(row: Row) -> str:
+    """What each event gives to a total, such as `40.0 + 22.1 + 16.3`."""
+    return " + ".join(
+        rounded(event.contribution, 1) if event.contribution is not None else "excused" for event in row.events
+    )
 
 
 def contest_lines(result: ResultView) -> list[str]:
@@ -77,18 +62,3 @@ def contest_lines(result: ResultView) -> list[str]:
         lines.append(f"- {count(contest.places, 'place')} for {sections_text(contest.sections)}: {who}")
     left = "" if found.straddle is not None else left_open_text(result.plan, len(found.placed))
     return [*lines, left] if left else lines
-
-
-def gap_line(result: ResultView) -> str:
-    """By how much the first leads the second."""
-    rows = result.standings.rows
-    first = leader(result.standings)
-    if first is None or len(rows) < 2 or first.total is None or rows[1].total is None:
-        return ""
-    if {first.squad_id, rows[1].squad_id} & result.hidden:
-        return ""
-    lead = first.total - rows[1].total
-    if lead == 0:
-        return "First and second have the same total; a tie-break or a run-off decided."
-    points = f"by {rounded(lead, 1)} points" if lead >= Fraction(1, 10) else "by less than a tenth of a point"
-    return f"{result.name(first.squad_id)} leads {result.name(rows[1].squad_id)} {points}."

@@ -10,6 +10,7 @@ from bot.words.core.times import short_day
 from bot.words.scoring.picture_canvas import END, FULL, LABEL, MARGIN, NOTE, Canvas, Pen, drawable_name
 from bot.words.scoring.picture_colours import SOFT
 from bot.words.scoring.result_view import ResultView
+from bot.words.scoring.standings import sum_text
 from storage.records.message import Attachment
 
 MOST_BARS = 25
@@ -21,7 +22,6 @@ BAR_HEIGHT = 0.21
 NUMBER_WIDTH = 0.09
 """Room that a letter of a number in a bar takes."""
 LEGEND = Pen(9.5, SOFT)
-ROUNDED = "Numbers are rounded, so a sum can seem off in its last digit."
 
 
 @dataclass(frozen=True)
@@ -64,13 +64,6 @@ def standings_alt(result: ResultView, rows: Sequence[Row], title: str, ranked: b
     while len("; ".join(totals)) > ALT_LENGTH - 200:
         totals.pop()
     return f"{title}. {'; '.join(totals)}; and {len(names) - len(totals)} more."
-
-
-def sum_text(row: Row) -> str:
-    """What each event gives to a total, such as `40.0 + 22.1 + 16.3`."""
-    return " + ".join(
-        rounded(event.contribution, 1) if event.contribution is not None else "excused" for event in row.events
-    )
 
 
 def _bar(result: ResultView, row: Row, ranked: bool) -> Bar:
