@@ -1,4 +1,4 @@
-"""Whether the result is final: what follows when the days for protests are over, and which offers are taken back."""
+"""Whether the result is final, and what follows when the days for protests are over or the last one is decided."""
 
 from collections import defaultdict
 from datetime import datetime
@@ -6,7 +6,6 @@ from typing import Literal
 
 from bot.actions.core.scheduled_jobs import job
 from bot.rules.results.finality import Doubt, doubt
-from bot.rules.results.place_offers import HOLDS_A_PLACE
 from bot.rules.results.protests import protest_ends
 from bot.words.results import finality as words
 from storage.records.delivery import ScheduledJob
@@ -62,16 +61,6 @@ async def _holding(
         if one is not None and one.squad_id is not None:
             members[one.squad_id].append(one.name)
     return rooms, members
-
-
-async def take_offers_back(db: Transaction, tryout: Tryout, now: datetime) -> None:
-    """The announcement is taken back: nobody is offered a place any more, and the squads concerned read it."""
-    rooms = await place_offers.take_back(db, tryout.id, HOLDS_A_PLACE)
-    rooms += await mixed_team.take_all_back(db, tryout.id, HOLDS_A_PLACE)
-    for kind in ("offer", "offer-reminder", "team", "team-reminder"):
-        await scheduled_jobs.cancel_jobs(db, tryout.id, kind)
-    for squad_id in sorted(set(rooms)):
-        await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", words.taken_back(), now)
 
 
 async def plan_end_of_protests(db: Transaction, tryout: Tryout, until: datetime) -> None:

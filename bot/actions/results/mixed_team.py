@@ -24,6 +24,7 @@ from bot.rules.results.mixed_team import (
     holds_a_place,
     owing,
     room_is_told,
+    room_reads_offer,
 )
 from bot.rules.results.place_offers import check_may_lapse, read_days
 from bot.words.core.class_action_keys import ClassKey
@@ -77,7 +78,7 @@ async def offer(
     for one, squad in people:
         await mixed_team.offer(db, tryout.id, one.id, request.at, until if what == "open" else None)
         await audit(db, tryout, request, f"team.{what}", student=one.id)
-        if what == "open":
+        if room_reads_offer(what):
             await tell_squad(db, tryout, squad, words.offered_in_room(one, until), request)
     if what == "open" and people:
         ends = int(until.timestamp())

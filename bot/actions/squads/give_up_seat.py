@@ -4,7 +4,7 @@ from bot.actions.core.audit import audit
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.actions.squads.take_squad_out import take_out
 from bot.rules.squads.captain import next_captain
-from bot.rules.squads.take_squad_out import goes_when_empty
+from bot.rules.squads.leave_squad import goes_when_empty
 from bot.words.squads import squad_room
 from storage.records.people import Squad, Student
 from storage.records.request import Request

@@ -31,7 +31,7 @@ from storage.tables.sql_session import Snapshot, Transaction
 async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Show my squad, what is left to do, and what I may do; to who helps to run the try-out, their own pages."""
     held = await roles(db, tryout, request)
-    if held != {"anyone"}:
+    if rules.leads_to_own_pages(held):
         return Say(message=words.helpers_page(held))
     me = await me_of(db, tryout, request)
     proposed = await offered(db, tryout, me) if me is not None else None

@@ -1,7 +1,5 @@
 """Seats in squads: who has which, one is taken, and which squad has too few members."""
 
-from typing import Literal
-
 from bot.actions.core.audit import audit
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.squads_changed import board_changed, tell_squad
@@ -22,7 +20,7 @@ async def by_squad(db: Snapshot, tryout: Tryout) -> list[tuple[Squad | None, lis
 
 
 async def take_seat(
-    db: Transaction, tryout: Tryout, request: Request, one: Student, squad: Squad, how: Literal["join", "place"]
+    db: Transaction, tryout: Tryout, request: Request, one: Student, squad: Squad, how: rules.Way
 ) -> None:
     """Seat a student in a squad, as captain where nobody leads it; the squad reads who came.
 
@@ -36,7 +34,8 @@ async def take_seat(
     now = await squads.squad(db, squad.id)
     if now is not None and leads_on_arrival(now):
         await squads.set_captain(db, squad.id, one.id)
-    await tell_squad(db, tryout, squad, squad_room.came(one.name), request)
+    if how in rules.TOLD_IN_ROOM:
+        await tell_squad(db, tryout, squad, squad_room.came(one.name), request)
     await board_changed(db, tryout, squad.id)
     await audit(db, tryout, request, f"squad.{how}", squad=squad.id, student=one.id)
 

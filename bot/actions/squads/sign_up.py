@@ -135,7 +135,7 @@ async def join_by_code(db: Transaction, tryout: Tryout, request: Request) -> Ans
     if squad is None:
         raise Refusal(Reason.NO_SUCH_CODE)
     known = await me_of(db, tryout, request)
-    me = await enter_me(db, tryout, request, known.section if known else squad.section)
+    me = await enter_me(db, tryout, request, rules.section_by_code(known, squad))
     return Say(message=await _join(db, tryout, request, me, squad))
 
 
@@ -213,7 +213,7 @@ async def enter_me(db: Transaction, tryout: Tryout, request: Request, section: s
         if await has_list(db, tryout):
             return known
     rules.check_section(tryout.plan, section)
-    name = check_person_name(request.fields.get("name") or (known.name if known else request.name))
+    name = check_person_name(rules.entered_name(request.fields.get("name", ""), known, request.name))
     if known is not None:
         await students.correct_student(db, known.id, name, section)
         return known.model_copy(update={"name": name, "section": section})

@@ -48,6 +48,11 @@ def room_is_told(known: MemberOffer, what: Settled) -> bool:
     return what != "accepted" and holds_a_place(known)
 
 
+def room_reads_offer(what: Literal["open", "alternate"]) -> bool:
+    """Whether the squad's room reads that somebody was picked: only to whom a place is offered, not who is kept."""
+    return what == "open"
+
+
 def check_may_answer(known: MemberOffer | None, state: State) -> MemberOffer:
     """A student answers an offer that is open, while the result is announced. Raises Refusal: `team_nothing`."""
     if known is None or known.state != "open" or state != "announced":

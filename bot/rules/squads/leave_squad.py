@@ -1,4 +1,4 @@
-"""A student leaves the own squad: until when, what of it the coaches read, and who leads the squad then."""
+"""A student leaves a squad: until when, what the coaches read, who leads it then, and whether it is closed if empty."""
 
 from collections.abc import Sequence
 from datetime import datetime
@@ -22,6 +22,11 @@ def check_may_leave(helps: bool, state: State, closes: datetime, now: datetime) 
 def coaches_read_it(signup_open: bool) -> bool:
     """Whether the coaches are told that somebody has left, and can undo it: once sign-up has closed."""
     return not signup_open
+
+
+def goes_when_empty(result_stands: bool) -> bool:
+    """Whether a squad that nobody is in any more is closed; not once the result is announced, in which it stands."""
+    return not result_stands
 
 
 def leads_then(squad: Squad, me: Student, members: Sequence[Student]) -> Student | None:

@@ -1,6 +1,6 @@
 """My squad, the student's own page: what is shown on it and when, and what somebody without a squad reads instead."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import datetime
 from typing import Literal
 
@@ -14,6 +14,11 @@ from storage.records.tryout import State
 
 SHOWN_TURNS = 8
 """So many turns at the practice table, and times of the event day, are listed."""
+
+
+def leads_to_own_pages(held: Collection[str]) -> bool:
+    """Whether somebody reads the way to what helpers, judges and coaches do instead of a squad's page."""
+    return set(held) != {"anyone"}
 
 
 def comes_next(state: State) -> Literal["result", "read-result", ""]:

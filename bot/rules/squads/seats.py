@@ -1,9 +1,15 @@
-"""Seats in squads: in which order squads and members stand in lists, and which squads have free seats."""
+"""Seats in squads: in which order squads and members stand in lists, which have free seats, who is told who came."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from typing import Literal
 
 from storage.records.people import Squad, Student
+
+Way = Literal["join", "place"]
+"""How a student comes into a squad: by an own choice, or placed by the coach."""
+TOLD_IN_ROOM: tuple[Way, ...] = ("join", "place")
+"""In which of these ways somebody comes so that the squad's room reads it."""
 
 
 def by_squad(squads: Iterable[Squad], students: Iterable[Student]) -> list[tuple[Squad | None, list[Student]]]:

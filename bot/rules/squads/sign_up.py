@@ -84,3 +84,13 @@ def proposed_name(me: Student | None, account: str) -> str:
 def proposed_section(me: Student | None) -> str:
     """The section that is chosen in the form for a new squad at first: the one the student is known in, else none."""
     return "" if me is None else me.section
+
+
+def entered_name(typed: str, known: Student | None, account: str) -> str:
+    """Under which name somebody is entered: as it was typed, else as the form would have proposed it."""
+    return typed or proposed_name(known, account)
+
+
+def section_by_code(known: Student | None, squad: Squad) -> str:
+    """In which section somebody is entered who types a join code: the one the student is known in, else the squad's."""
+    return squad.section if known is None else known.section

@@ -1,4 +1,4 @@
-"""A squad is taken out: until when a coach can, and whether one goes that nobody is in any more."""
+"""A squad is taken out: until when a coach can."""
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -12,8 +12,3 @@ def check_may_take_out(result_stands: bool) -> None:
     """
     if result_stands:
         raise Refusal(Reason.RESULT_STANDS)
-
-
-def goes_when_empty(result_stands: bool) -> bool:
-    """Whether a squad that nobody is in any more is taken out; not once the result is announced, in which it stands."""
-    return not result_stands

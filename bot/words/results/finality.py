@@ -106,12 +106,3 @@ def sure_for_members(names: Sequence[str]) -> Message:
 def sure_once_accepted() -> Message:
     """Told in the room of a squad that was asked, or some of whose members were, and has not answered yet."""
     return Message(text="The result is final now, so the place that is offered here is sure as soon as you say yes.")
-
-
-@posted(Sign.OFFER)
-def taken_back() -> Message:
-    """Told in the room of a squad that was offered a place, or some of whose members were."""
-    return Message(
-        text="The result is being checked again, so the place that was offered here is not offered any more for now. "
-        "You did nothing wrong. Once the result is corrected, you will read here how it goes on."
-    )

@@ -1,4 +1,4 @@
-"""An announcement is taken back: the form, what the class reads, and what the coach can do then."""
+"""An announcement is taken back: the form, what the class and squads with offers read, what the coach can do then."""
 
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.take_back_announcement import LONGEST_REASON, SHORTEST_REASON
@@ -35,6 +35,15 @@ def taken_back_news(reason: str) -> Message:
     return Message(
         text="**The result is being checked again.** What was announced does not stand for now, nor does your squad's "
         f"own result in its room. A corrected result follows.\nThe reason: {escape(reason)}"
+    )
+
+
+@posted(Sign.OFFER)
+def place_not_offered_now() -> Message:
+    """Told in the room of a squad that was offered a place, or some of whose members were."""
+    return Message(
+        text="The result is being checked again, so the place that was offered here is not offered any more for now. "
+        "You did nothing wrong. Once the result is corrected, you will read here how it goes on."
     )
 
 

@@ -1,4 +1,4 @@
-"""Until when somebody may leave a squad, and who leads it then."""
+"""Until when somebody may leave a squad, who leads it then, and when it is closed."""
 
 from datetime import timedelta
 
@@ -23,3 +23,7 @@ def test_another_captain_is_named_only_where_there_is_one() -> None:
     assert rules.leads_then(squad(1), captain, [captain, first]) == first
     assert rules.leads_then(squad(1), first, [captain, first]) is None
     assert rules.leads_then(squad(1), captain, [captain]) is None
+
+
+def test_an_empty_squad_is_closed_but_not_once_the_result_is_announced() -> None:
+    assert rules.goes_when_empty(result_stands=False) and not rules.goes_when_empty(result_stands=True)

@@ -22,3 +22,10 @@ def test_a_squad_takes_students_of_its_section_until_it_is_full() -> None:
 def test_forms_propose_what_is_known_of_a_student_and_else_the_name_of_the_account() -> None:
     assert (rules.proposed_name(ANN, "annie_05"), rules.proposed_section(ANN)) == (ANN.name, ANN.section)
     assert (rules.proposed_name(None, "annie_05"), rules.proposed_section(None)) == ("annie_05", "")
+
+
+def test_who_types_a_code_is_entered_as_known_or_else_in_the_section_of_the_squad() -> None:
+    moles = squad(1, "Moles", "7-B")
+    assert (rules.section_by_code(ANN, moles), rules.section_by_code(None, moles)) == (ANN.section, "7-B")
+    assert rules.entered_name("Annie", ANN, "annie_05") == "Annie"
+    assert (rules.entered_name("", ANN, "annie_05"), rules.entered_name("", None, "annie_05")) == (ANN.name, "annie_05")
