@@ -1,7 +1,8 @@
 """Reminders to squads and to judges: when they come, on which days they ring, and which one is of the last hour.
 
 One a day, more on the last day, none in the quiet hours. A daily reminder that falls into the quiet hours waits until
-they end, and in school days until they end on a school day.
+they end, and in school days until they end on a school day. One that would wait until shortly before the next is left
+out.
 """
 
 from collections.abc import Iterator, Sequence
@@ -20,7 +21,7 @@ RINGING_DAYS = 3
 LAST_HOUR = timedelta(hours=1)
 """Before the deadline: a reminder says then that it is the last hour."""
 SOON = timedelta(minutes=20)
-"""Within so short a time a second reminder of the last hours tells nothing new."""
+"""Within so short a time a second reminder of the same kind tells nothing new."""
 
 
 @dataclass(frozen=True)
@@ -99,18 +100,26 @@ def _daily_reminder(
 
 
 def _last_day_reminders(calendar: Calendar, zone: ZoneInfo, deadline: datetime) -> list[Reminder]:
-    """Those so many hours before the deadline, without one that waited until shortly before the next."""
+    """Those so many hours before the deadline."""
     found = []
     for hours in calendar.last_day_hours:
         at, moved = outside_quiet(deadline - timedelta(hours=hours), calendar, zone)
         found.append(Reminder(kind="last-day", at=at, number=hours, moved=moved))
-    return [one for one in found if not (one.moved and any(one.at < other.at < one.at + SOON for other in found))]
+    return found
 
 
 def _between(start: datetime, reminders: list[Reminder], end: datetime) -> tuple[Reminder, ...]:
-    """The reminders strictly between two instants in order of time; of several at one instant, the first listed."""
+    """The reminders strictly between two instants in order of time; of several at one instant, the first listed.
+
+    One that waited until shortly before the next of its kind is left out.
+    """
     first_at: dict[datetime, Reminder] = {}
     for reminder in reminders:
         if start < reminder.at < end:
             first_at.setdefault(reminder.at, reminder)
-    return tuple(first_at[at] for at in sorted(first_at))
+    found = [first_at[at] for at in sorted(first_at)]
+    return tuple(one for one in found if not (one.moved and _another_soon(one, found)))
+
+
+def _another_soon(one: Reminder, found: Sequence[Reminder]) -> bool:
+    return any(other.kind == one.kind and one.at < other.at < one.at + SOON for other in found)

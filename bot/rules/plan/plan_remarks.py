@@ -96,7 +96,9 @@ def _quiet_reminders(plan: Plan, found: Schedule) -> Iterator[PlanProblem]:
         yield PlanProblem(("calendar", "remind_at"), "reminder_moved", calendar.remind_at, until)
     for number, moment in calendar.remind_at_on.items():
         if is_quiet(moment, calendar):
-            yield PlanProblem(("calendar", "remind_at_on", str(number)), "reminder_moved", moment, until)
+            kept = any(reminder.kind == "daily" and reminder.number == number for reminder in found.reminders)
+            kind = "reminder_moved" if kept else "reminder_dropped"
+            yield PlanProblem(("calendar", "remind_at_on", str(number)), kind, moment, until)
     for place, hours in enumerate(calendar.last_day_hours):
         point = wall_clock(found.deadline - timedelta(hours=hours), found.zone).time()
         if is_quiet(point, calendar):

@@ -109,6 +109,8 @@ SENTENCES = {
     "clock_twice": "{Place}: {said} happens twice, as the clocks go back. The first of the two is used ({instant}).",
     "clock_never": "{Place}: {said} does not exist, as the clocks go forward. It becomes {used} ({instant}).",
     "reminder_moved": "{Place} is {said}, in the quiet hours. Those reminders wait until {until}.",
+    "reminder_dropped": "{Place} is {said}, in the quiet hours, and {until} is too late, or too soon before the next "
+    "one. That reminder is left out.",
     "last_hours_moved": "{Place}: that reminder would come at {at}, in the quiet hours. It waits until {until}.",
     "last_hours_dropped": "{Place}: that reminder would come at {at}, in the quiet hours, and {until} is too late, "
     "or too soon before the next one. It is left out.",

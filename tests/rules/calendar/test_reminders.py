@@ -65,6 +65,16 @@ def test_a_reminder_in_the_quiet_hours_waits_for_the_morning() -> None:
     assert found.reminders[-3].number == 9  # the evening of day 9 becomes the morning of day 10; day 10 has no evening
 
 
+def test_a_day_whose_reminder_waited_is_left_out_if_that_of_the_next_day_comes_soon() -> None:
+    def daily(remind_at: str) -> list[str]:
+        found = schedule(plan(remind_at=remind_at, remind_at_on={2: "21:30"}, quiet_from="20:00", quiet_until="07:00"))
+        return [f"{r.key} {r.at.astimezone(found.zone):%d %H:%M}" for r in found.reminders if r.kind == "daily"][:3]
+
+    assert daily("07:20") == ["daily-1 27 07:20", "daily-2 29 07:00", "daily-3 29 07:20"]
+    assert daily("07:05") == ["daily-1 27 07:05", "daily-3 29 07:05", "daily-4 30 07:05"]
+    assert daily("07:00") == ["daily-1 27 07:00", "daily-2 29 07:00", "daily-4 30 07:00"], "both at one moment"
+
+
 def test_a_reminder_of_a_school_evening_waits_for_the_morning_of_the_next_school_day() -> None:
     found = schedule(plan(counting="school", remind_at="21:30"))
     mornings = [r.at.astimezone(found.zone) for r in found.reminders if r.kind == "daily"]

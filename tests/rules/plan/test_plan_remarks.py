@@ -23,6 +23,10 @@ REMARKS: list[tuple[dict[str, Any], list[tuple[str, str]]]] = [
     ({"remind_at": time(21)}, [("calendar.remind_at", "reminder_moved")]),
     ({"remind_at_on": {3: time(6)}}, [("calendar.remind_at_on.3", "reminder_moved")]),
     (
+        {"remind_at_on": {3: time(21), 4: time(7, 10)}},
+        [("calendar.remind_at_on.3", "reminder_dropped")],
+    ),
+    (
         {"brief": "2026-10-26T06:00"},
         [
             ("calendar.brief", "brief_quiet"),
