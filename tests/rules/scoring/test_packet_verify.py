@@ -14,6 +14,7 @@ from bot.rules.scoring.packet_verify import verify
 from bot.rules.scoring.standings import standings
 from tests.rules.scoring.test_measures import BRIDGE, GAP
 from tests.rules.scoring.test_packet import differing, packet_of, whole_book
+from tests.rules.scoring.test_packet_unreadable import outcome
 from tests.rules.scoring.test_tie_breaks import measured_book
 from tests.rules.tryouts import random_tryout, tryout_h1
 
@@ -87,3 +88,15 @@ def test_no_single_result_can_be_changed_unseen(data: st.DataObject) -> None:
     assert differing(stages) == [stage]
     [difference] = [each for named in stages if named.name == stage for each in named.differences]
     assert (difference.where, difference.claimed) == (where, other)
+
+
+def test_no_digit_of_what_was_recorded_can_be_changed_unseen() -> None:
+    """But for what nothing is computed from: the faults of a time without an end (and the other one of two times)."""
+    text = packet_text(packet_of(whole_book()))
+    begin, end = text.index('"squads"'), text.index('"results"')
+    unseen = []
+    for place in (place for place in range(begin, end) if text[place].isdigit()):
+        digit = str((int(text[place]) + 1) % 10)
+        if outcome(text[:place] + digit + text[place + 1 :]) == "right":
+            unseen.append(text[text.rindex("\n", 0, place) : text.index("\n", place)].strip())
+    assert unseen == ['"faults": 0,'], "squad 3 did not finish"
