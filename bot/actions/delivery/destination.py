@@ -4,7 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from bot.rules.delivery.destination import way_to
+from bot.rules.delivery.destination import gets_messages, way_to
+from bot.rules.delivery.room_opener import BENEATH
 from bot.words.delivery import room_names
 from bot.words.delivery import undelivered as words
 from storage.records.people import Squad
@@ -25,7 +26,7 @@ class Destination:
     room_id: int | None = None
     """Where to post; None while the room is to be opened, or when nothing can be delivered."""
     opening: Literal["", "direct", "private"] = ""
-    """What must be opened first: direct messages, or a private room in the squads channel."""
+    """What must be opened first: direct messages, or a private room."""
     parent_id: int = 0
     """The channel in which the private room is to be opened."""
     room_name: str = ""
@@ -58,9 +59,9 @@ async def destination_of(db: Snapshot, tryout_id: int, address: str) -> Destinat
         room_id = channels.get(kind)
         return Destination(tryout_id, address, words.channel(kind, room_id), server_id, room_id)
     if kind == "squad" and number.isdecimal():
-        return await _squad_room(db, tryout_id, int(number), server_id, channels.get("squads"))
+        return await _squad_room(db, tryout_id, int(number), server_id, channels.get(BENEATH))
     if kind == "judge" and number.isdecimal():
-        return await _judge(db, tryout_id, int(number), server_id, channels.get("squads"))
+        return await _judge(db, tryout_id, int(number), server_id, channels.get(BENEATH))
     return Destination(tryout_id, address, address, server_id, dead="nowhere")
 
 
@@ -71,7 +72,7 @@ async def destinations_of(db: Snapshot, lanes: Iterable[tuple[int, str]]) -> dic
     found = await squads.by_ids(db, (int(number) for number in numbers if number.isdecimal()))
     running = await tryouts.channels_of_running(db) if found else {}
     squad_rooms = [
-        _of_squad(squad, running[squad.tryout_id].server_id, running[squad.tryout_id].by_kind.get("squads"))
+        _of_squad(squad, running[squad.tryout_id].server_id, running[squad.tryout_id].by_kind.get(BENEATH))
         for squad in found
         if squad.tryout_id in running
     ]
@@ -89,17 +90,18 @@ async def _squad_room(
 
 
 def _of_squad(squad: Squad, server_id: int, parent_id: int | None) -> Destination:
+    gets = gets_messages(squad)
     return Destination(
         squad.tryout_id,
         f"squad/{squad.id}",
         words.squad(squad.number, squad.name),
         server_id,
-        room_id=None if squad.withdrawn else squad.room_id,
-        opening="private" if squad.room_id is None and parent_id and not squad.withdrawn else "",
+        room_id=squad.room_id if gets else None,
+        opening="private" if squad.room_id is None and parent_id and gets else "",
         parent_id=parent_id or 0,
         room_name=room_names.squad_room_name(squad.number, squad.name),
         squad_id=squad.id,
-        dead="withdrawn" if squad.withdrawn else "",
+        dead="" if gets else "withdrawn",
     )
 
 

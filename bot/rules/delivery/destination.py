@@ -1,10 +1,15 @@
-"""Where what is for a judge goes: nowhere, not yet, into direct messages, or into a private room instead."""
+"""Where messages for a squad or a judge go: a squad that takes part has a room; a judge's way hangs on the judge."""
 
 from typing import Literal
 
-from storage.records.people import Judge
+from storage.records.people import Judge, Squad
 
 Way = Literal["gone", "unasked", "direct", "room"]
+
+
+def gets_messages(squad: Squad) -> bool:
+    """Whether messages go to the room of a squad: not any more once it has withdrawn."""
+    return not squad.withdrawn
 
 
 def way_to(judge: Judge) -> Way:

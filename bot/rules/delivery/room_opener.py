@@ -1,8 +1,12 @@
-"""Private rooms of squads and judges: when the platform archives one, and when a lost one is opened anew."""
+"""Private rooms of squads and judges: beneath which channel, when they are archived, when a lost one is opened anew."""
 
 from datetime import datetime, timedelta
 from typing import Final
 
+from storage.records.tryout import RoomKind
+
+BENEATH: RoomKind = "squads"
+"""The channel beneath which private rooms are opened, of squads and of judges who take no direct messages."""
 ARCHIVED_AFTER_MINUTES: Final = 7 * 24 * 60
 """After so long without a message the platform archives a room; it takes an hour, or 1, 3 or 7 days."""
 REOPEN_AGAIN = timedelta(hours=1)

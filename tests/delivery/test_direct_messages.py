@@ -111,23 +111,3 @@ async def test_opening_messages_too_fast_is_waited_out(place: Town) -> None:
     assert place.wire.direct(70) is None and place.told() == []
     await place.deliver(within=MINUTES)
     assert place.wire.direct_texts(70) == ["one"]
-
-
-async def test_a_private_room_that_was_deleted_is_opened_anew_once_an_hour(place: Town) -> None:
-    judge_id = await place.judge(70)
-    address = f"judge/{judge_id}"
-    place.wire.person(70).dms_open = False
-    await place.queue(address, "one")
-    await place.deliver()
-    (first,) = private_rooms(place)
-    del place.wire.world.rooms[first]
-    await place.queue(address, "two")
-    await place.deliver(within=MINUTES)
-    (second,) = private_rooms(place)
-    assert place.wire.texts(second) == ["two"]
-    assert place.told()[1:] == [words.trouble("reopened", "judge Judge 70").text]
-    del place.wire.world.rooms[second]
-    three = await place.queue(address, "three")
-    await place.deliver()
-    assert (await place.outgoing(three)).state == "failed"
-    assert private_rooms(place) == []
