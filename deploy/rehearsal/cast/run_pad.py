@@ -22,6 +22,8 @@ PAD = "Run pad"
 OURS = "Our fault: run again"
 AGREED = "Counted aloud, agreed: save"
 EARLY = timedelta(minutes=3)
+TYPED_RUN = (1, 1)
+"""Which run is typed in afterwards and not tapped: at this table, and after so many runs there."""
 MOST_LOOKS = 12
 """So often a count is put right before the cast gives up; without faults it is right at once."""
 
@@ -56,7 +58,7 @@ class RunPads:
             await self.stage.until(min(self._due(line) for line in present))
             for line in present:
                 await presence.tick(line)
-                if line.table == 1 and line.runs == 1:
+                if (line.table, line.runs) == TYPED_RUN:
                     await self._typed(line, measure)
                 else:
                     await self._prepare(line)
@@ -87,8 +89,7 @@ class RunPads:
         line.pad = (await self.stage.do(lambda: line.phone.press(card, PAD))).shown()
         item = next(label for label in line.pad.labels if label.startswith("+1 ")).removeprefix("+1 ")
         line.wanted = attempt_entry.counted(self.stage, self.cast, line.squad, enter, item)
-        if line.table == 2 and line.runs == 1:
-            await safety.stopped(self.stage, line)
+        await safety.stopped(self.stage, line)
         await safety.start_clock(self.stage, line)
 
     async def _tap(self, lines: list[Line]) -> None:
