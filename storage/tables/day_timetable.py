@@ -1,32 +1,11 @@
-"""The event days: the draw, and the timetable."""
+"""The timetable of the event days, and since when squads have read it."""
 
 import json
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
-from storage.records.day_timetable import DayDraw, DaySlot
+from storage.records.day_timetable import DaySlot
 from storage.tables.sql_session import Snapshot, Transaction, stamp
-
-
-async def draw(db: Snapshot, tryout_id: int) -> DayDraw | None:
-    """The draw of the order, if there is one."""
-    return await db.one(DayDraw, "SELECT * FROM day_draw WHERE tryout_id = ?", tryout_id)
-
-
-async def publish_draw(db: Transaction, tryout_id: int, pool: Sequence[int], now: datetime) -> None:
-    """Keep the list of squads among which will be drawn.
-
-    Raises:
-        Conflict: there is one already.
-    """
-    sql = "INSERT INTO day_draw (tryout_id, pool_json, published_at) VALUES (?, ?, ?)"
-    await db.run(sql, tryout_id, json.dumps(list(pool)), stamp(now))
-
-
-async def settle_draw(db: Transaction, tryout_id: int, key: str, now: datetime) -> bool:
-    """Draw with a key; whether it had not been drawn before."""
-    sql = "UPDATE day_draw SET key = ?, drawn_at = ? WHERE tryout_id = ? AND key IS NULL"
-    return await db.run(sql, key, stamp(now), tryout_id) == 1
 
 
 async def told(db: Transaction, tryout_id: int, now: datetime | None) -> None:

@@ -13,8 +13,8 @@ from bot.words.event_day import day_board as words
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import squads
-from storage.tables.sql_session import Snapshot
+from storage.tables import live_messages, squads
+from storage.tables.sql_session import Snapshot, Transaction
 
 
 @view(DayKey.DAY_BOARD, "scorekeeper")
@@ -27,6 +27,11 @@ async def board(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def board_apart(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """The same in a message of its own, where the pressed one belongs to everybody in the room."""
     return Say(message=await board_now(db, tryout, request))
+
+
+async def place_board(db: Transaction, tryout: Tryout) -> None:
+    """Have the board stand in the office."""
+    await live_messages.place(db, tryout.id, "day-board", "office")
 
 
 @live_message("day-board")

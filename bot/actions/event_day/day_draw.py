@@ -13,7 +13,7 @@ from bot.words.event_day import day_draw as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, outbox, squads
+from storage.tables import day_draw, outbox, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -23,9 +23,9 @@ async def publish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     check_runs(tryout)
     of_plan = plan_of(tryout)
     taking_part = await squads.squads(db, tryout.id)
-    check_may_publish(await day_timetable.draw(db, tryout.id), taking_part)
-    await day_timetable.publish_draw(db, tryout.id, pool_of(taking_part), request.at)
-    draw = await day_timetable.draw(db, tryout.id)
+    check_may_publish(await day_draw.draw(db, tryout.id), taking_part)
+    await day_draw.publish(db, tryout.id, pool_of(taking_part), request.at)
+    draw = await day_draw.draw(db, tryout.id)
     assert draw is not None
     for message in words.published(of_plan, draw, {squad.id: squad.name for squad in taking_part}):
         await outbox.enqueue(db, tryout.id, "news", message, request.at)
@@ -37,7 +37,7 @@ async def publish(db: Transaction, tryout: Tryout, request: Request) -> Answer:
 async def ask_key(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for the key."""
     check_runs(tryout)
-    check_may_draw(await day_timetable.draw(db, tryout.id))
+    check_may_draw(await day_draw.draw(db, tryout.id))
     return Open(form=words.key_form(plan_of(tryout)))
 
 
@@ -45,11 +45,11 @@ async def ask_key(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def draw_order(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Draw with the key, and tell everyone the order."""
     check_runs(tryout)
-    check_may_draw(await day_timetable.draw(db, tryout.id))
+    check_may_draw(await day_draw.draw(db, tryout.id))
     key = read_key(request.field("key"))
-    if not await day_timetable.settle_draw(db, tryout.id, key, request.at):
+    if not await day_draw.settle(db, tryout.id, key, request.at):
         raise Refusal(DayReason.DAY_DRAWN)
-    draw = await day_timetable.draw(db, tryout.id)
+    draw = await day_draw.draw(db, tryout.id)
     assert draw is not None
     names = {squad.id: squad.name for squad in await squads.squads(db, tryout.id)}
     for message in words.drawn(draw, order_of(draw, tuple(names)), names):

@@ -15,7 +15,7 @@ from bot.words.event_day.day_board import board_lines
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, squads
+from storage.tables import day_draw, squads
 from storage.tables.sql_session import Snapshot
 
 
@@ -31,7 +31,7 @@ async def panel_of(db: Snapshot, tryout: Tryout, now: datetime, said: str = "") 
     of_plan = tryout.plan.event_day
     if of_plan is None:
         return words.no_plan()
-    found, draw = await running_day(db, tryout, now), await day_timetable.draw(db, tryout.id)
+    found, draw = await running_day(db, tryout, now), await day_draw.draw(db, tryout.id)
     taking_part = await squads.squads(db, tryout.id)
     nowhere = [squad.name for squad in left_out(taking_part, found.slots)]
     names = {squad.id: squad for squad in taking_part}

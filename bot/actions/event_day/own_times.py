@@ -10,21 +10,20 @@ from bot.rules.event_day.may_arrange import is_on
 from bot.words.event_day import own_times as words
 from storage.records.message import Message
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, judges, live_messages, squads
+from storage.tables import day_draw, day_timetable, judges, live_messages, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
 async def is_told(db: Snapshot, tryout: Tryout) -> bool:
     """Whether squads have read the timetable."""
-    return rules.is_told(await day_timetable.draw(db, tryout.id))
+    return rules.is_told(await day_draw.draw(db, tryout.id))
 
 
 async def place_messages(db: Transaction, tryout: Tryout) -> None:
-    """Have each squad read its times in its room, each judge the interviews, and the coach the board."""
+    """Have each squad read its times in its room, and each judge the interviews."""
     for squad in await squads.squads(db, tryout.id):
         await live_messages.place(db, tryout.id, f"day/{squad.id}", f"squad/{squad.id}", pinned=True)
     await place_judges(db, tryout)
-    await live_messages.place(db, tryout.id, "day-board", "office")
 
 
 async def place_judges(db: Transaction, tryout: Tryout) -> None:

@@ -5,7 +5,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.scorekeeping.recorded_so_far import events_shown
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
-from bot.rules.event_day.safety import read_stop_reason
+from bot.rules.event_day.safety import read_stop_reason, told_name
 from bot.rules.scorekeeping.may_record import check_open
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import safety as words
@@ -79,7 +79,4 @@ async def _event(db: Snapshot, tryout: Tryout, event_key: str) -> Event:
 
 async def _name(db: Snapshot, tryout: Tryout, request: Request) -> str:
     """What somebody who helps is called in this try-out."""
-    for officer in await helpers.officers(db, tryout.id):
-        if officer.platform_id == request.who:
-            return officer.name
-    return request.name
+    return told_name(await helpers.officers(db, tryout.id), request.who, request.name)

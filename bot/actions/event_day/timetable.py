@@ -8,6 +8,7 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.event_day.call_up import plan_calls
+from bot.actions.event_day.day_board import place_board
 from bot.actions.event_day.event_day_overview import panel_of
 from bot.actions.event_day.interview_judges import judges_of
 from bot.actions.event_day.late_judge_interviews import LEFT
@@ -29,7 +30,7 @@ from storage.records.day_timetable import DaySlot
 from storage.records.message import Answer, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, judges, live_messages, squads
+from storage.tables import day_draw, day_timetable, judges, live_messages, squads
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -71,6 +72,7 @@ async def make(db: Transaction, tryout: Tryout, request: Request, *, prepared: M
     await live_messages.mark_stale(db, tryout.id, LEFT)
     if await is_told(db, tryout):
         await place_messages(db, tryout)
+        await place_board(db, tryout)
         await tell_moved(db, tryout, before, request.at)
     return Replace(message=await panel_of(db, tryout, request.at))
 
@@ -106,6 +108,7 @@ async def tell(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     if not await is_told(db, tryout):
         await day_timetable.told(db, tryout.id, request.at)
         await place_messages(db, tryout)
+        await place_board(db, tryout)
         await plan_calls(db, tryout, request.at)
         await audit(db, tryout, request, "day.tell")
     return Replace(message=await panel_of(db, tryout, request.at))
@@ -128,7 +131,7 @@ def _record(slot: Slot) -> DaySlot:
 
 async def _problem(db: Snapshot, tryout: Tryout, now: datetime) -> tuple[Day, tuple[DaySlot, ...]]:
     """What is still to be given a time, and what is over; Refusal `no_event_day`, `day_draw_first`."""
-    of_plan, draw = plan_of(tryout), await day_timetable.draw(db, tryout.id)
+    of_plan, draw = plan_of(tryout), await day_draw.draw(db, tryout.id)
     if draw is None or draw.key is None:
         raise Refusal(DayReason.DAY_DRAW_FIRST)
     taking_part = {squad.id: squad for squad in await squads.squads(db, tryout.id)}

@@ -6,7 +6,7 @@ from bot.rules.event_day.own_times import is_told
 from bot.rules.event_day.running_day import RunningDay, attempts_made, has_runs
 from bot.rules.event_day.timetable import in_order
 from storage.records.tryout import Tryout
-from storage.tables import absences, attempts, day_timetable, squads
+from storage.tables import absences, attempts, day_draw, day_timetable, squads
 from storage.tables.sql_session import Snapshot
 
 
@@ -23,7 +23,7 @@ async def running_day(db: Snapshot, tryout: Tryout, now: datetime) -> RunningDay
 
 async def has_timetable(db: Snapshot, tryout: Tryout, event: str = "") -> bool:
     """Whether squads have read a timetable with runs of an event, or of any."""
-    draw = await day_timetable.draw(db, tryout.id)
+    draw = await day_draw.draw(db, tryout.id)
     if tryout.plan.event_day is None or not is_told(draw):
         return False
     return has_runs(await day_timetable.slots(db, tryout.id), event)

@@ -23,7 +23,7 @@ from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import day_timetable, member_parts, mixed_team, squad_room_members, students
+from storage.tables import day_draw, day_timetable, member_parts, mixed_team, squad_room_members, students
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -90,7 +90,7 @@ async def _doings(db: Snapshot, tryout: Tryout, request: Request, squad: Squad, 
 
 async def _day(db: Snapshot, tryout: Tryout, request: Request, squad: Squad) -> tuple[datetime, ...]:
     """When a squad is due on the event day, from now on; nothing before squads were told their times."""
-    draw = await day_timetable.draw(db, tryout.id)
+    draw = await day_draw.draw(db, tryout.id)
     if draw is None:
         return ()
     return rules.day_times(await day_timetable.slots(db, tryout.id), squad.id, draw.told_at, request.at)

@@ -6,7 +6,7 @@ Nobody does before the coach has told the timetable.
 from collections.abc import Iterable
 
 from bot.rules.event_day.may_arrange import OPEN
-from storage.records.day_timetable import DayDraw
+from storage.records.day_draw import DayDraw
 from storage.records.people import Judge
 from storage.records.tryout import State
 

@@ -9,7 +9,6 @@ from functools import cached_property
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.timetable import Activity, Clash, Slot, clashes
-from bot.rules.scoring.measures import attempts_allowed
 from storage.records.day_timetable import DaySlot
 from storage.records.plan import Event
 from storage.records.plan_measures import Measure, Rubric, Share
@@ -35,11 +34,6 @@ class Queue:
 def run_measures(event: Event) -> list[Measure]:
     """What squads do in their runs: what is recorded at the table, apart from how many members took part."""
     return [one for one in event.measures if not isinstance(one, Rubric | Share)]
-
-
-def runs_of(event: Event) -> int:
-    """How many runs a squad has in an event: the most attempts of its measures at the table; none of a surprise."""
-    return 0 if event.surprise else max((attempts_allowed(one) for one in run_measures(event)), default=0)
 
 
 def has_runs(slots: Iterable[DaySlot], event: str = "") -> bool:

@@ -1,4 +1,4 @@
-"""Safety before a start: somebody has checked, by name and on the same day, and nobody has pressed stop."""
+"""Safety before a start: somebody has checked on the same day, under which name, and nobody has pressed stop."""
 
 from collections.abc import Iterable
 from datetime import datetime
@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 from bot.rules.calendar.local_time import wall_clock
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
+from storage.records.people import Officer
 from storage.records.plan import Event
 from storage.records.safety import SafetyCheck, SafetyStop
 
@@ -35,6 +36,11 @@ def check_safe(event: Event, checked: bool, stop: SafetyStop | None) -> None:
         raise Refusal(DayReason.SAFETY_STOPPED, event=event.name, said=stop.reason)
     if event.cautions and not checked:
         raise Refusal(DayReason.SAFETY_FIRST, event=event.name, key=event.key)
+
+
+def told_name(officers: Iterable[Officer], who: int, shown: str) -> str:
+    """Under which name a check or a stop is told: as the try-out calls who helps, else as the platform shows them."""
+    return next((officer.name for officer in officers if officer.platform_id == who), shown)
 
 
 def read_stop_reason(typed: str) -> str:

@@ -8,8 +8,9 @@ from datetime import date, datetime
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.day_windows import Window, interview_windows, run_windows, still_to_come
-from bot.rules.event_day.running_day import RunningDay, runs_of
+from bot.rules.event_day.running_day import RunningDay, run_measures
 from bot.rules.event_day.timetable import Activity, Day, Kind
+from bot.rules.scoring.measures import attempts_allowed
 from storage.records.day_timetable import DaySlot
 from storage.records.people import Squad
 from storage.records.plan import Event, Plan
@@ -18,6 +19,11 @@ from storage.records.plan import Event, Plan
 def kept_slots(day: RunningDay) -> tuple[DaySlot, ...]:
     """What is over already and stays in a timetable that is made again."""
     return tuple(slot for slot in day.slots if day.is_over(slot))
+
+
+def runs_of(event: Event) -> int:
+    """How many runs a squad has in an event: the most attempts of its measures at the table; none of a surprise."""
+    return 0 if event.surprise else max((attempts_allowed(one) for one in run_measures(event)), default=0)
 
 
 def activities(

@@ -6,7 +6,8 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.safety import LONGEST_REASON, check_safe, is_checked, read_stop_reason
+from bot.rules.event_day.safety import LONGEST_REASON, check_safe, is_checked, read_stop_reason, told_name
+from storage.records.people import Officer
 from storage.records.safety import SafetyCheck, SafetyStop
 from tests.actions.conftest import small_plan
 
@@ -32,6 +33,11 @@ def test_a_stop_holds_until_it_is_lifted_also_where_all_is_checked() -> None:
     with pytest.raises(Refusal, match="safety_stopped"):
         check_safe(event, True, stop)
     check_safe(event, True, stop.model_copy(update={"lifted_at": NOW}))
+
+
+def test_who_helps_is_named_as_the_try_out_calls_them_and_others_as_the_platform_does() -> None:
+    helps = Officer(id=1, tryout_id=1, platform_id=9, name="Mx Pell", role="scorekeeper")
+    assert [told_name([helps], who, "pelican") for who in (9, 8)] == ["Mx Pell", "pelican"]
 
 
 def test_a_stop_says_why_in_a_few_words() -> None:
