@@ -7,7 +7,7 @@ from bot.actions.core.held_until_morning import hold
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.core.signup_runs import signup_runs
-from bot.rules.calendar.reminders import is_last_hour, rings
+from bot.rules.calendar.reminders import is_last_hour, is_of_last_hours, rings
 from bot.rules.calendar.school_days import school_days_left
 from bot.rules.core.lateness import is_late
 from bot.words.calendar import reminders as words
@@ -26,7 +26,7 @@ async def reminder(db: Transaction, tryout: Tryout, row: ScheduledJob, now: date
     if await hold(db, tryout, row, now):
         return
     schedule, late = schedule_of(tryout), is_late(row, now)
-    days, last_hours = school_days_left(tryout.plan, schedule.deadline, now), row.key.startswith("last-day")
+    days, last_hours = school_days_left(tryout.plan, schedule.deadline, now), is_of_last_hours(row.key)
     left = words.Left(days, last_hours, is_last_hour(schedule.deadline, now), rings(days, last_hours))
     everyone = words.for_everyone(schedule, schedule.day_number(now), left, late)
     await outbox.enqueue(db, tryout.id, "news", everyone, now, row.stale_after)

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from bot.actions.practice.practice_table import table_of
 from bot.actions.squads.seats import by_squad
-from bot.rules.calendar.squad_debts import Debt, owed, squad_facts, who_owes
+from bot.rules.calendar.squad_debts import Debt, owed, squad_facts, who_owes, work_is_owed
 from bot.rules.hand_in.member_parts import hand_in_events
 from bot.rules.practice.share_and_leftover_turns import share_left
 from storage.records.people import Squad
@@ -17,9 +17,10 @@ from storage.tables.sql_session import Snapshot
 async def debts(db: Snapshot, tryout: Tryout, now: datetime) -> list[tuple[Squad, tuple[Debt, ...]]]:
     """Every squad with what it still owes, by number; squads that owe nothing have an empty list."""
     allowed = await decisions.allowed_small(db, tryout.id)
-    pieces = hand_in_events(tryout.plan) if tryout.state == "window" else ()
+    works = work_is_owed(tryout.state)
+    pieces = hand_in_events(tryout.plan) if works else ()
     there = await member_parts.who_handed_in(db, tryout.id) if pieces else {}
-    table = await table_of(db, tryout) if tryout.state == "window" else None
+    table = await table_of(db, tryout) if works else None
     found = []
     for squad, members in await by_squad(db, tryout):
         if squad is not None:

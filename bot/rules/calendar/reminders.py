@@ -68,6 +68,11 @@ def rings(school_days: int, last_hours: bool) -> bool:
     return last_hours or school_days <= RINGING_DAYS
 
 
+def is_of_last_hours(key: str) -> bool:
+    """Whether a reminder of this key tells of the last hours, and not of the days that are left."""
+    return key.startswith("last-day")
+
+
 def is_last_hour(deadline: datetime, now: datetime) -> bool:
     """Whether a reminder says that it is the last hour, and not one of the last hours."""
     return deadline - now <= LAST_HOUR

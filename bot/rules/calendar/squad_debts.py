@@ -6,6 +6,7 @@ from typing import Literal
 
 from storage.records.people import Student
 from storage.records.plan import Plan
+from storage.records.tryout import State
 
 
 @dataclass(frozen=True)
@@ -41,6 +42,11 @@ class Debt:
     """The name of the piece, where parts of it are missing."""
     who: tuple[Student, ...] = ()
     """The members who have to do it, where it is for each to do."""
+
+
+def work_is_owed(state: State) -> bool:
+    """Whether parts of the hand-in and practice turns are owed: from the brief to the deadline."""
+    return state == "window"
 
 
 def owed(squad: SquadFacts) -> tuple[Debt, ...]:

@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.calendar.squad_debts import Debt, SquadFacts, owed, squad_facts, who_owes
+from bot.rules.calendar.squad_debts import Debt, SquadFacts, owed, squad_facts, who_owes, work_is_owed
 from storage.records.people import Student
 from tests.actions.conftest import START, small_plan
 
@@ -49,6 +49,12 @@ def test_hand_ins_and_practice_turns_count_only_where_there_are_any() -> None:
         Debt("slot", 2),
         Debt("hand-in", 2, "Bunting"),
     )
+
+
+def test_hand_ins_and_practice_turns_are_owed_from_the_brief_to_the_deadline() -> None:
+    assert work_is_owed("window")
+    assert not work_is_owed("signup")
+    assert not work_is_owed("judging")
 
 
 @given(st.builds(SquadFacts, st.integers(1, 9), st.integers(0, 9), st.integers(0, 9), st.integers(0, 9)))
