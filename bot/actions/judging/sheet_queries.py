@@ -10,7 +10,7 @@ from bot.rules.judging import my_sheets
 from bot.rules.judging.judged_rubrics import rubrics
 from bot.rules.judging.judges_admin import check_may_change
 from bot.rules.judging.my_sheets import Entry, is_changeable, is_listed, just_ran
-from bot.rules.judging.reopen_after_close import can_be_reopened
+from bot.rules.judging.reopen_after_close import can_be_reopened, stays_open
 from bot.rules.results.hidden_until_close import sealed
 from storage.records.judging import Sheet
 from storage.records.people import Judge
@@ -126,7 +126,7 @@ async def _entries(db: Snapshot, tryout: Tryout, sheets: Sequence[Sheet]) -> lis
         return []
     squad_of = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
     opened = await open_events.opened(db, tryout.id)
-    again = {} if tryout.result_stands else await reopen_after_close.reopenings(db, tryout.id)
+    again = await reopen_after_close.reopenings(db, tryout.id) if stays_open(tryout.result_stands) else {}
     away = {(absence.squad_id, absence.event) for absence in await absences.absences(db, tryout.id)}
     found = []
     for event, rubric in rubrics(tryout.plan):
@@ -134,7 +134,7 @@ async def _entries(db: Snapshot, tryout: Tryout, sheets: Sequence[Sheet]) -> lis
             squad = squad_of.get(sheet.squad_id)
             if (sheet.event, sheet.measure) != (event.key, rubric.key) or squad is None:
                 continue
-            if (squad.id, event.key) not in away:
+            if my_sheets.is_there(squad.id, event.key, away):
                 reopened = sheet.id in again
                 may = is_changeable(opened.get(sheet.event), reopened)
                 found.append(Entry(sheet, squad, event, rubric, may, reopened))

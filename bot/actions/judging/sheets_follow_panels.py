@@ -4,6 +4,7 @@ from datetime import datetime
 
 from bot.actions.core.followers import when_judges_change
 from bot.rules.judging import sheets_follow_panels as rules
+from bot.rules.judging.conflicts_of_interest import may_not_mark
 from bot.rules.judging.connectedness import Seen
 from bot.rules.judging.judged_rubrics import rubrics
 from bot.rules.judging.panels import judges_per_squad as per_squad_of
@@ -22,9 +23,9 @@ async def judges_per_squad(db: Snapshot, tryout: Tryout, event: Event, rubric: R
 
 
 async def tied_seats(db: Snapshot, tryout: Tryout) -> frozenset[Seen]:
-    """Who may not see whom, as (squad, judge): ties that were set, and judges who are in a squad themselves."""
-    ties = {(one.squad_id, one.judge_id) for one in await conflicts_of_interest.ties(db, tryout.id)}
-    return frozenset(ties | set(await conflicts_of_interest.own_squads(db, tryout.id)))
+    """Who may not see whom, as (squad, judge)."""
+    ties = [(one.squad_id, one.judge_id) for one in await conflicts_of_interest.ties(db, tryout.id)]
+    return may_not_mark(ties, await conflicts_of_interest.own_squads(db, tryout.id))
 
 
 async def assign_sheets(db: Transaction, tryout: Tryout, now: datetime) -> None:
@@ -59,11 +60,13 @@ async def _deal(
         for sheet in await score_sheets.sheets(db, tryout.id)
         if (sheet.event, sheet.measure) == here
     }
+    squad_ids, numbers = [squad.id for squad in taking_part], {judge.id: judge.number for judge in panel}
     if await judges_per_squad(db, tryout, event, rubric) is None:
-        wanted = {(squad.id, judge.id) for squad in taking_part for judge in panel} - tied
-        order = places_of_all({judge.id: judge.number for judge in panel}, [squad.id for squad in taking_part])
+        wanted = rules.wanted(squad_ids, numbers, None, tied)
+        order = places_of_all(numbers, squad_ids)
     else:
-        wanted = {(one.squad_id, one.judge_id) for one in await panels.seats(db, tryout.id, *here)} - tied
+        seats = [(one.squad_id, one.judge_id) for one in await panels.seats(db, tryout.id, *here)]
+        wanted = rules.wanted(squad_ids, numbers, seats, tied)
         places_now = {seat: sheet.position for seat, sheet in have.items()}
         order = places_kept(wanted, places_now, begun=any(sheet.version for sheet in have.values()))
     for seat in sorted(have.keys() - wanted):

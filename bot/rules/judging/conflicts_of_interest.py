@@ -4,8 +4,14 @@ from collections.abc import Collection, Iterable
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.judging.connectedness import Seen
 from bot.rules.judging.my_sheets import Entry
 from storage.records.people import Squad
+
+
+def may_not_mark(ties: Iterable[Seen], own_squads: Iterable[Seen]) -> frozenset[Seen]:
+    """Who may not mark whom, as (squad, judge): where a tie was set, and judges who are in a squad themselves."""
+    return frozenset((*ties, *own_squads))
 
 
 def check_still_open(totals_hidden: bool) -> None:

@@ -12,7 +12,12 @@ def is_told(before: datetime | None, now: datetime) -> bool:
     return before is None or before.date() != now.date()
 
 
+def may_be_asked_again(judge: Judge) -> bool:
+    """Whether a judge can be asked once more: one who has not agreed yet."""
+    return judge.opted_in_at is None
+
+
 def check_may_ask_again(judge: Judge) -> None:
     """Only who has not agreed yet is asked once more. Raises Refusal `judge_is_ready` (judge)."""
-    if judge.opted_in_at is not None:
+    if not may_be_asked_again(judge):
         raise Refusal(Reason.JUDGE_IS_READY, judge=judge.name)

@@ -1,6 +1,6 @@
 """A judge's own score sheets: how far each is, in which group it is listed, and which comes next."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Literal
@@ -99,6 +99,11 @@ def _saved(entry: Entry) -> datetime:
 def is_listed(sheet: Sheet) -> bool:
     """Whether a sheet is in its judge's list, and can be owed: not one that was set aside or let go."""
     return sheet.state != "recused"
+
+
+def is_there(squad_id: int, event: str, absent: Collection[tuple[int, str]]) -> bool:
+    """Whether a squad is marked in an event at all: not where it is among the `absent` (squad, event)."""
+    return (squad_id, event) not in absent
 
 
 def is_changeable(part: OpenEvent | None, again: bool) -> bool:

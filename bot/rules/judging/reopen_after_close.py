@@ -61,6 +61,11 @@ def is_offered(state: State) -> bool:
     return state == "settled"
 
 
+def stays_open(result_stands: bool) -> bool:
+    """Whether a sheet that was opened again can be marked: until the result is announced."""
+    return not result_stands
+
+
 def alone_from(asked_at: datetime) -> datetime:
     """From when on the coach who asked needs no second one."""
     return asked_at + COOLING

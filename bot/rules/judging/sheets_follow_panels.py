@@ -1,8 +1,18 @@
-"""Sheets are brought in line with who should see whom: what becomes of each."""
+"""Sheets are brought in line with who should see whom: who that is, and what becomes of each sheet."""
 
+from collections.abc import Collection, Iterable
 from typing import Literal
 
+from bot.rules.judging.connectedness import Seen
 from storage.records.judging import Sheet
+
+
+def wanted(
+    squads: Iterable[int], judges: Collection[int], shared_out: Iterable[Seen] | None, tied: Collection[Seen]
+) -> set[Seen]:
+    """Who should see whom: as the panel was `shared_out`, else (None) every judge every squad; nobody where tied."""
+    every = {(squad, judge) for squad in squads for judge in judges} if shared_out is None else set(shared_out)
+    return every - set(tied)
 
 
 def wanted_no_more(sheet: Sheet, tied: bool) -> Literal["set aside", "taken back", "stays"]:

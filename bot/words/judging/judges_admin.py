@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.second_coach import COOLING
+from bot.rules.judging.invitation import may_be_asked_again
 from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
@@ -26,7 +27,7 @@ def one(judge: Judge, entries: Sequence[Entry], closed: bool = False) -> Message
     """One judge, and what can be done; once judging is `closed`, single sheets can be opened again."""
     counts = "Marks are shown and **not counted**." if judge.weight == 0 else "Marks count."
     rows: list[Row] = []
-    if judge.opted_in_at is None:
+    if may_be_asked_again(judge):
         rows.append((Button(key=key(ActionKey.JUDGES_ASK, judge.id), label="Ask again"),))
     if closed:
         rows.append((Button(key=key(ActionKey.JUDGING_PICK_SHEET, judge.id), label="Open a sheet again"),))

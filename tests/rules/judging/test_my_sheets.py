@@ -2,7 +2,7 @@
 
 from datetime import timedelta
 
-from bot.rules.judging.my_sheets import JUST_RAN, Entry, group_of, just_ran, may_see_marks
+from bot.rules.judging.my_sheets import JUST_RAN, Entry, group_of, is_there, just_ran, may_see_marks
 from storage.records.judging import Sheet
 from tests.actions.conftest import START, small_plan
 from tests.words.invented import squad
@@ -30,3 +30,7 @@ def test_a_squad_has_just_been_seen_for_some_minutes_after_its_attempt() -> None
 def test_a_coach_who_judges_sees_the_marks_of_a_squad_once_the_own_sheet_is_in() -> None:
     owing = next(one for one in MINE if one.owed)
     assert not may_see_marks(MINE, owing.squad.id) and may_see_marks([], owing.squad.id)
+
+
+def test_a_squad_is_not_marked_in_an_event_from_which_it_was_absent() -> None:
+    assert is_there(1, "run", {(1, "chain"), (2, "run")}) and not is_there(2, "run", {(2, "run")})

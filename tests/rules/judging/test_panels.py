@@ -1,13 +1,11 @@
-"""Who sits where when a coach sets a panel by hand, and what becomes of sheets that are wanted no more."""
+"""Who sits where when a coach sets a panel by hand."""
 
 from decimal import Decimal
 
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.judging.panels import check_may_sit, has_begun, judges_per_squad, seats_by_hand, sizes, thinly_linked
-from bot.rules.judging.sheets_follow_panels import wanted_no_more
-from storage.records.judging import Sheet
+from bot.rules.judging.panels import check_may_sit, judges_per_squad, seats_by_hand, sizes, thinly_linked
 from tests.words.judging.longest_sheets import JUDGES, MINE, SQUADS
 
 
@@ -29,19 +27,6 @@ def test_nobody_is_seated_where_they_know_someone() -> None:
     check_may_sit([JUDGES[0].id], judges, SQUADS[0], {(SQUADS[1].id, JUDGES[0].id)})
     with pytest.raises(Refusal, match="judge_tied"):
         check_may_sit([JUDGES[0].id], judges, SQUADS[0], {(SQUADS[0].id, JUDGES[0].id)})
-
-
-def sheet(state: str, version: int) -> Sheet:
-    return Sheet.model_validate(
-        {"id": 1, "judge_id": 1, "squad_id": 1, "event": "e", "measure": "m", "state": state, "version": version}
-    )
-
-
-def test_what_is_begun_stays_unless_the_judge_is_tied() -> None:
-    fresh, begun, aside = sheet("open", 0), sheet("started", 1), sheet("recused", 1)
-    assert [has_begun(one) for one in (fresh, begun, aside)] == [False, True, False]
-    assert [wanted_no_more(one, tied=False) for one in (fresh, begun, aside)] == ["taken back", "stays", "stays"]
-    assert [wanted_no_more(one, tied=True) for one in (fresh, begun, aside)] == ["set aside", "set aside", "stays"]
 
 
 def test_the_coachs_choice_goes_before_the_plan() -> None:
