@@ -13,6 +13,8 @@ PERSON, CHANNEL, ROLE, MENTIONABLE, NUMBER, ATTACHMENT = 6, 7, 8, 9, 10, 11
 COUNTS = {CHAT: 100, USER: 15, MESSAGE: 15}
 BIGGEST = 2**53 - 1
 WHOLE_COMMAND = 8000
+CREATES_A_DAY = 200
+"""New commands of a guild, or of all of them together."""
 
 
 def check_commands(commands: list[Any]) -> None:

@@ -15,6 +15,8 @@ PIN_LIMIT = 250
 """Pins of a room."""
 OLD = timedelta(hours=1)
 """Edits of messages older than this are counted, and refused beyond a number that is not published."""
+OLD_EDITS = 30
+"""That number here: so many edits an old message takes before 30046."""
 FILE_LIMIT = 10 * 1024 * 1024
 CALLBACK_FLAGS = 1 << 2 | 1 << 6 | 1 << 12 | 1 << 13
 NOT_HERE = ("embeds", "poll", "sticker_ids")

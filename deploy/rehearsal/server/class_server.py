@@ -10,8 +10,9 @@ from typing import Protocol
 
 from aiohttp import web
 
+from deploy.rehearsal.limits.message_limits import OLD_EDITS
 from deploy.rehearsal.server.afterwards import Afterwards
-from deploy.rehearsal.server.gateway_connection import GatewaySocket
+from deploy.rehearsal.server.gateway_connection import HEARTBEAT_MS, GatewaySocket
 from deploy.rehearsal.server.gateway_sessions import Gateway
 from deploy.rehearsal.server.interactions import Interactions
 from deploy.rehearsal.server.machine_time import MachineTime
@@ -24,8 +25,8 @@ from deploy.rehearsal.server.routes_account import AccountRoutes
 from deploy.rehearsal.server.routes_channels import RoomRoutes
 from deploy.rehearsal.server.routes_guild import MemberRoutes
 from deploy.rehearsal.server.routes_interactions import InteractionRoutes
-from deploy.rehearsal.server.routes_messages import MessageRoutes
-from deploy.rehearsal.server.stepped_clock import Clock
+from deploy.rehearsal.server.routes_messages import NONCE_MEMORY_S, MessageRoutes
+from deploy.rehearsal.server.stepped_clock import PATIENCE_S, Clock
 from deploy.rehearsal.server.transcript import Transcript
 from deploy.rehearsal.wire.interaction_events import Events, Interaction
 from deploy.rehearsal.wire.message_objects import MessageShapes
@@ -54,10 +55,10 @@ class Behaviour:
     name: str = "Quillmere robot club"
     bot_name: str = "Tenbell"
     paces: Paces = field(default_factory=Paces)
-    old_edits: int = 30
-    nonce_memory_s: float = 300.0
-    patience_s: float = 30.0
-    heartbeat_ms: int = 41_250
+    old_edits: int = OLD_EDITS
+    nonce_memory_s: float = NONCE_MEMORY_S
+    patience_s: float = PATIENCE_S
+    heartbeat_ms: int = HEARTBEAT_MS
 
 
 class ClassServer:

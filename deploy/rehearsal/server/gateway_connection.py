@@ -15,6 +15,8 @@ from deploy.rehearsal.wire.guild_objects import guild_create_shape, member_shape
 from deploy.rehearsal.world.api_errors import Json
 from deploy.rehearsal.world.state import World
 
+HEARTBEAT_MS = 41_250
+"""How often a client is told to send a heartbeat."""
 FRAME_LIMIT = 4096
 SENDS, SENDS_WINDOW = 120, 60.0
 
@@ -31,7 +33,7 @@ class Closing(Exception):
 class GatewaySocket:
     """Serves `GET /gateway` connections."""
 
-    def __init__(self, world: World, gateway: Gateway, *, token: str, heartbeat_ms: int = 41_250) -> None:
+    def __init__(self, world: World, gateway: Gateway, *, token: str, heartbeat_ms: int = HEARTBEAT_MS) -> None:
         self._world = world
         self._gateway = gateway
         self._token = token

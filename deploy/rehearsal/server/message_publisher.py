@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from deploy.rehearsal.limits.message_limits import OLD, PIN_LIMIT
+from deploy.rehearsal.limits.message_limits import OLD, OLD_EDITS, PIN_LIMIT
 from deploy.rehearsal.server.afterwards import Afterwards
 from deploy.rehearsal.server.gateway_sessions import DIRECT_MESSAGES, GUILD_MESSAGES, GUILDS, MESSAGE_CONTENT, Gateway
 from deploy.rehearsal.server.transcript import Transcript
@@ -41,7 +41,7 @@ class Publisher:
         transcript: Transcript,
         afterwards: Afterwards,
         *,
-        old_edits: int = 30,
+        old_edits: int = OLD_EDITS,
     ) -> None:
         """`old_edits` is how many edits a message older than an hour takes before 30046."""
         self._world = world

@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from typing import Any
 
-from deploy.rehearsal.limits.command_limits import CHAT, check_commands
+from deploy.rehearsal.limits.command_limits import CHAT, CREATES_A_DAY, check_commands
 from deploy.rehearsal.server.gateway_connection import GatewaySocket
 from deploy.rehearsal.server.rest_api import Answer, Call, Table
 from deploy.rehearsal.wire.guild_objects import application_shape, own_user_shape, user_shape
 from deploy.rehearsal.world.api_errors import Json, Refused
 from deploy.rehearsal.world.state import World
-
-CREATES_A_DAY = 200
 
 
 class AccountRoutes:

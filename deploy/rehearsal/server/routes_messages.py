@@ -22,6 +22,8 @@ from deploy.rehearsal.world.state import DIRECT, Message, Room, World
 from deploy.rehearsal.world.virtual_time import wire
 
 POSTABLE_FLAGS = 1 << 2 | 1 << 12 | 1 << 13
+NONCE_MEMORY_S = 300.0
+"""Virtual seconds in which a repeated nonce returns the old message."""
 
 
 class MessageRoutes:

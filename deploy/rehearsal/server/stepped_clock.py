@@ -19,6 +19,8 @@ from aiohttp import WSMsgType, web
 from deploy.rehearsal.server.machine_time import MachineTime
 from deploy.rehearsal.world.virtual_time import Timeline, wire
 
+PATIENCE_S = 30.0
+"""So long one step may take by the seconds of `MachineTime`, the bot's absence included."""
 STILL_LIMIT = 200
 """Steps at one instant in a row before we say that the bot asks for a moment it never leaves."""
 
@@ -30,8 +32,7 @@ class ClockStuck(Exception):
 class Clock:
     """Moves virtual time in jumps, stopping wherever the bot asked to be woken."""
 
-    def __init__(self, timeline: Timeline, machine: MachineTime, *, patience_s: float = 30.0) -> None:
-        """`patience_s` is how many seconds by `machine` one step may take, the bot's absence included."""
+    def __init__(self, timeline: Timeline, machine: MachineTime, *, patience_s: float = PATIENCE_S) -> None:
         self._timeline = timeline
         self._machine = machine
         self._patience_s = patience_s
