@@ -1,4 +1,4 @@
-"""What an error of the connection means: what stands between us and the platform, and how long it asks us to wait."""
+"""What an error of the connection means: what stands between us and the platform."""
 
 import ssl
 from typing import Final
@@ -6,11 +6,10 @@ from typing import Final
 import aiohttp
 import discord
 
+from bot.connection.reconnect_pauses import TOO_MANY
 from bot.words.core.connection_log import Trouble
 
-SHUT_OUT_S, LONGEST_WISH_S = 60.0, 600.0
-"""When we are told that we ask too often: the pause where none is named, and the longest that is believed."""
-TOO_MANY, SERVER_ERROR = 429, 500
+SERVER_ERROR = 500
 KINDS: Final[tuple[tuple[tuple[type[BaseException], ...], Trouble], ...]] = (
     ((aiohttp.ClientProxyConnectionError, aiohttp.ClientHttpProxyError), "proxy"),
     ((aiohttp.ClientConnectorDNSError,), "dns"),
@@ -21,13 +20,6 @@ KINDS: Final[tuple[tuple[tuple[type[BaseException], ...], Trouble], ...]] = (
     ((aiohttp.ClientError,), "odd"),
 )
 """The first that fits."""
-
-
-def wished_pause(error: BaseException) -> float:
-    """How many seconds the other side asks us to wait; whoever comes back sooner is shut out for longer."""
-    if isinstance(error, discord.RateLimited):
-        return min(max(error.retry_after, 0.0), LONGEST_WISH_S)
-    return SHUT_OUT_S if isinstance(error, discord.HTTPException) and error.status == TOO_MANY else 0.0
 
 
 def trouble_of(error: BaseException) -> Trouble | None:

@@ -12,10 +12,10 @@ import discord
 from discord.gateway import ReconnectWebSocket
 
 from bot.actions.core.fault_log import log_fault
-from bot.connection.connection_errors import trouble_of, wished_pause
+from bot.connection.connection_errors import trouble_of
 from bot.connection.gateway_heartbeat import UnreadableFrame, WatchedSocket
 from bot.connection.outage_log import Outage
-from bot.connection.reconnect_pauses import FRESH, QUICK, pause_before_line
+from bot.connection.reconnect_pauses import FRESH, QUICK, pause_before_line, wished_pause
 from bot.settings import BadSetting
 from bot.words.core import startup_errors
 

@@ -9,8 +9,9 @@ from yarl import URL
 
 from bot.actions.core.fault_log import log_fault
 from bot.connection.chat_client import ChatClient
-from bot.connection.connection_errors import trouble_of, wished_pause
+from bot.connection.connection_errors import trouble_of
 from bot.connection.outage_log import Outage
+from bot.connection.reconnect_pauses import wished_pause
 from bot.settings import BadSetting, Settings, checked_address
 from bot.words.core import startup_errors
 
