@@ -17,6 +17,7 @@ from bot.delivery.render import message_kwargs
 from bot.interactions.graceful_shutdown import Stopping
 from bot.interactions.router import InteractionRouter
 from bot.interactions.send_answer import SENDING_S
+from bot.rules.core.picked_server_members import LONGEST_NAME
 from bot.words.core import faults_and_restarts
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.plain_text import cut
@@ -74,7 +75,7 @@ class DirectMessageListener:
                 id=message.id,
                 at=message.created_at,
                 who=message.author.id,
-                name=cut(message.author.display_name, 100),
+                name=cut(message.author.display_name, LONGEST_NAME),
                 room_id=message.channel.id,
                 fields={"text": message.content},
                 stands=True,

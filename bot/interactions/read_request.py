@@ -8,6 +8,7 @@ from typing import Any
 import discord
 
 from bot.actions.core.arguments import LARGEST
+from bot.rules.core.picked_server_members import LONGEST_NAME, name_taken
 from bot.rules.office.server_channels import NEEDED
 from bot.words.core.plain_text import cut
 from storage.records.request import Person, Request, Room
@@ -59,7 +60,7 @@ def _read(
         id=interaction.id,
         at=interaction.created_at,
         who=interaction.user.id,
-        name=cut(interaction.user.display_name, 100),
+        name=cut(interaction.user.display_name, LONGEST_NAME),
         server_id=interaction.guild_id,
         application=interaction.application_id,
         room_id=interaction.channel_id,
@@ -74,16 +75,20 @@ def _read(
 
 
 def picked_people(resolved: Mapping[str, Any]) -> tuple[Person, ...]:
-    """The people behind the ids that were picked, under the names the class server shows."""
+    """The people behind the ids that were picked, under the names that are taken."""
     members = resolved.get("members", {})
     return tuple(
         Person(
             id=int(user_id),
-            name=cut((members.get(user_id) or {}).get("nick") or user.get("global_name") or user["username"], 100),
+            name=cut(_name(members.get(user_id) or {}, user), LONGEST_NAME),
             program=bool(user.get("bot")),
         )
         for user_id, user in resolved.get("users", {}).items()
     )
+
+
+def _name(member: Mapping[str, Any], user: Mapping[str, Any]) -> str:
+    return name_taken(member.get("nick"), user.get("global_name"), user["username"])
 
 
 def _room(interaction: discord.Interaction, room_id: int, sent: Mapping[str, Any]) -> Room:

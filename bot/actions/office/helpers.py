@@ -2,8 +2,8 @@
 
 from bot.actions.core.audit import actor_of, audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.core.picked_server_members import picked
 from bot.actions.squads.exclusive_roles import check_may_help
+from bot.rules.core.picked_server_members import check_people
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.office.helpers import check_may_dismiss
@@ -42,7 +42,8 @@ async def add_typists(db: Transaction, tryout: Tryout, request: Request) -> Answ
 
 
 async def _add(db: Transaction, tryout: Tryout, request: Request, role: str) -> Answer:
-    people = picked(request)
+    check_people(request.people)
+    people = request.people
     await check_may_help(db, tryout, people)
     for person in people:
         await helpers.add_officer(db, tryout.id, person.id, person.name, role)

@@ -4,12 +4,12 @@ from datetime import datetime
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.core.picked_server_members import picked
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.squads.asking_student import is_open
 from bot.actions.squads.give_up_seat import give_up_seat
 from bot.actions.squads.squads_changed import every_squad_changed, tell_squad
 from bot.actions.squads.students_admin import student_with_squad
+from bot.rules.core.picked_server_members import check_people
 from bot.rules.privacy import erase_person as rules
 from bot.rules.squads.captain import next_captain
 from bot.words.core.action_keys import ActionKey
@@ -60,7 +60,8 @@ async def forget_student(db: Transaction, tryout: Tryout, request: Request, stud
 @view(ActionKey.PEOPLE_FORGET_ACCOUNT, "coach")
 async def ask_account(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before everything under an account is erased."""
-    person = picked(request)[0]
+    check_people(request.people)
+    person = request.people[0]
     one, judge, officers = await _known(db, tryout, person.id)
     what = []
     if one is not None:
