@@ -15,6 +15,7 @@ from storage.records.scores import ScoreBook
 from tests.rules.analysis.test_robustness import judged_book
 from tests.rules.books import attempt, count, event, judges, plan, rubric, sheet, squads
 from tests.rules.reference import reference
+from tests.rules.scoring.test_places_on_team import OAK, PINE
 
 Marks = Sequence[Sequence[int | None]]
 
@@ -165,3 +166,20 @@ def test_shares_of_places_add_up_to_the_places(table: list[list[int]], places: i
 def test_one_judge_cannot_be_drawn_differently() -> None:
     found = judge_bootstrap(judged_book([[9], [5]]))
     assert (found.judges, dict(found.share), found.usable) == (1, {}, Fraction(0))
+
+
+def test_the_bootstrap_draws_the_places_of_each_group() -> None:
+    """Judge 2 alone would put squad 2 before squad 1, in 1 of 4 draws; of squads 3 and 4, both hold a place."""
+    marks = {(1, 1): 4, (1, 2): 1, (2, 1): 1, (2, 2): 3, (3, 1): 1, (3, 2): 1, (4, 1): 2, (4, 2): 2}
+    made = ScoreBook(
+        plan=plan(event("art", rubric("bunting", weights=[1]))).model_copy(
+            update={"sections": ("Oak", "Elm", "Pine"), "places": 3, "place_groups": (OAK, PINE)}
+        ),
+        squads=tuple(
+            one.model_copy(update={"section": section})
+            for one, section in zip(squads(4), ("Oak", "Oak", "Pine", "Pine"), strict=True)
+        ),
+        judges=judges(1, 1),
+        sheets=tuple(sheet(squad, judge, "art.bunting", [mark]) for (squad, judge), mark in marks.items()),
+    )
+    assert judge_bootstrap(made).share == {1: Fraction(3, 4), 2: Fraction(1, 4), 3: 1, 4: 1}

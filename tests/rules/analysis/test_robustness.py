@@ -12,6 +12,7 @@ from bot.rules.scoring.standings import standings
 from storage.records.scores import ScoreBook
 from tests.rules.books import absence, count, counted_book, event, judges, plan, rubric, sheet, squads
 from tests.rules.reference import reference
+from tests.rules.scoring.test_places_on_team import grouped_book
 
 
 def judged_book(table: Sequence[Sequence[int | None]], **changes: object) -> ScoreBook:
@@ -205,3 +206,12 @@ def test_nothing_breaks_on_a_book_with_hardly_anything_in_it(table: list[list[in
     assert found.weights is None
     assert found.effective is None
     assert not judge_bootstrap(book).share
+
+
+def test_what_looks_at_the_order_alone_is_not_said_where_it_does_not_decide() -> None:
+    found = grouped_book([90, 80, 70, 60], "OOPP")
+    result = standings(found)
+    firm = firmness(found, result)
+    assert not result.plain and (firm.weights, firm.hold, firm.closeness) == (None, None, None)
+    usual = found.plan.model_copy(update={"place_groups": ()})
+    assert standings(found.model_copy(update={"plan": usual})).plain

@@ -6,6 +6,7 @@ from bot.rules.results.place_offers import in_order, next_in_line, place_is_free
 from bot.rules.scoring.standings import standings
 from storage.records.place_offers import Offer, OfferState
 from tests.rules.books import counted_book
+from tests.rules.scoring.test_places_on_team import grouped_book
 
 NOW = datetime(2027, 1, 4, tzinfo=UTC)
 
@@ -51,3 +52,13 @@ def test_as_many_are_in_line_as_places_are_free() -> None:
 def test_offers_are_read_as_they_were_made() -> None:
     first, second = offer(1, "declined"), offer(2, "open")
     assert in_order([second, first]) == [first, second]
+
+
+def test_a_place_is_offered_on_within_its_group_and_never_below_the_minimum() -> None:
+    found = standings(grouped_book([90, 80, 70, 60, 30], "OOPPP", qualify=50))
+    assert next_in_line(found, ()) == (1, 3, 4)
+    declined = Offer(id=1, tryout_id=1, squad_id=1, what="a place", state="declined", made_at=NOW, answer_by=NOW)
+    assert next_in_line(found, (declined,)) == (2, 3, 4)
+    accepted = declined.model_copy(update={"state": "accepted"})
+    gone = Offer(id=2, tryout_id=1, squad_id=3, what="a place", state="declined", made_at=NOW, answer_by=NOW)
+    assert next_in_line(found, (accepted, gone)) == (4,)

@@ -11,6 +11,7 @@ from bot.rules.scoring.packet_verify import Stage, verify
 from bot.rules.scoring.standings import standings
 from storage.records.scores import ScoreBook
 from tests.rules.books import absence, attempt, count, event, judges, plan, rubric, sheet, squads, timed
+from tests.rules.scoring.test_places_on_team import grouped_book
 from tests.rules.tryouts import tryout_h1
 
 
@@ -139,3 +140,14 @@ def test_exact_numbers_survive_the_text() -> None:
     packet = packet_of(tryout_h1("adjusted")[0])
     assert read_packet(packet_text(packet)) == packet
     assert packet.results.totals["3"] == Fraction("10011/112")
+
+
+def test_a_packet_says_which_squads_compete_and_recomputes() -> None:
+    found = grouped_book([90, 80, 70, 60, 30], "OEPPP", qualify=50)
+    packet = build(found, standings(found))
+    assert packet.groups == ((1, 2), (3, 4, 5))
+    assert packet.results.placed == (1, 3, 4)
+    stages = {stage.name: stage for stage in verify(packet)}
+    assert all(stage.right for name, stage in stages.items() if name != "plan_sha256"), stages
+    moved = packet.model_copy(update={"groups": ((1, 3), (2, 4, 5))})
+    assert not {stage.name: stage for stage in verify(moved)}["placed"].right

@@ -75,16 +75,6 @@ def test_totals_that_are_equal_tie_although_floats_would_part_them() -> None:
         assert result.placed == ()
 
 
-@pytest.mark.parametrize("name", ["B1a", "B1b"])
-def test_ranks_are_standard_competition_ranks(name: str) -> None:
-    """Reference B1 (scipy.stats.rankdata): 1, 2, 2, 4."""
-    example = reference(name)
-    scores = [[int(score)] for score in example["input"]["scores"]]
-    result = standings(counted_book(scores, [1]))
-    ranks = [result.row(squad).rank for squad in range(1, len(scores) + 1)]
-    assert ranks == example["expected"]["competition_1224"]
-
-
 def test_an_open_sheet_is_named_and_never_a_zero() -> None:
     result = standings(judged_book({1: {1: [4, 4], 2: None}, 2: {1: [1, 1], 2: [1, 2]}}, 1, 1))
     assert order(result) == [(1, 2)]
@@ -200,27 +190,6 @@ def test_a_tryout_before_its_first_score_names_all_that_is_missing() -> None:
 def test_one_squad_alone_wins() -> None:
     result = standings(counted_book([[0]], [1]))
     assert (order(result), result.placed) == ([(1, 1)], (1,))
-
-
-def test_a_tie_below_the_last_place_may_stand() -> None:
-    result = standings(counted_book([[9], [5], [5]], [1]))
-    assert order(result) == [(1, 1), (2, 2), (2, 3)]
-    assert (result.placed, result.straddle) == ((1,), None)
-    assert result.ties[0].left == ((2, 3),)
-
-
-def test_a_tie_that_fits_into_the_places_may_stand() -> None:
-    book = counted_book([[9], [9], [5]], [1])
-    result = standings(book.model_copy(update={"plan": book.plan.model_copy(update={"places": 2})}))
-    assert (result.placed, result.straddle) == ((1, 2), None)
-
-
-def test_a_tie_across_the_last_of_several_places_must_be_settled() -> None:
-    book = counted_book([[9], [5], [5], [5], [1]], [1])
-    result = standings(book.model_copy(update={"plan": book.plan.model_copy(update={"places": 3})}))
-    assert result.placed == (1,)
-    assert result.straddle is not None
-    assert (result.straddle.squads, result.straddle.rank, result.straddle.places_left) == ((2, 3, 4), 2, 2)
 
 
 def test_only_the_squads_that_were_judged_apart_are_left_out_and_named_together() -> None:
