@@ -4,9 +4,7 @@ from bot.actions.core.dispatch import view
 from bot.actions.core.live_messages import live_message
 from bot.actions.event_day.own_times import is_told
 from bot.actions.scorekeeping.timetable_at_table import running_day
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons_event_day import DayReason
-from bot.rules.event_day.day_board import stands
+from bot.rules.event_day.day_board import check_shown, stands
 from bot.rules.event_day.may_arrange import check_runs
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import day_board as words
@@ -48,7 +46,6 @@ async def board_now(db: Snapshot, tryout: Tryout, request: Request, said: str = 
     """The board for whoever stands at a table, with what was `said` about the last press."""
     check_runs(tryout)
     found = await running_day(db, tryout, request.at)
-    if not found.slots or not await is_told(db, tryout):
-        raise Refusal(DayReason.NO_TIMETABLE)
+    check_shown(found, await is_told(db, tryout))
     names = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
     return words.table_board(tryout.plan, found, names, said)

@@ -7,9 +7,9 @@ from bot.actions.core.dispatch import Work, slow_view
 from bot.actions.event_day.own_times import is_told
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.actions.squads.asking_student import my_squad_of
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons_event_day import DayReason
+from bot.rules.event_day.own_times import check_own
 from bot.rules.event_day.running_day import RunningDay
+from bot.rules.event_day.timetable import check_made
 from bot.words.calendar.calendar_file import version
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import day_calendar as words
@@ -25,8 +25,7 @@ from storage.tables.sql_session import Snapshot
 async def whole(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     """All times, for the coach."""
     found = await running_day(db, tryout, request.at)
-    if not found.slots:
-        raise Refusal(DayReason.NO_TIMETABLE)
+    check_made(found.slots)
     return await _file(db, tryout, request, found, found.slots)
 
 
@@ -36,8 +35,7 @@ async def mine(db: Snapshot, tryout: Tryout, request: Request) -> Work[Answer]:
     _, squad, _ = await my_squad_of(db, tryout, request)
     found = await running_day(db, tryout, request.at)
     slots = [slot for slot in found.slots if slot.squad_id == squad.id]
-    if not slots or not await is_told(db, tryout):
-        raise Refusal(DayReason.NO_TIMETABLE)
+    check_own(slots, await is_told(db, tryout))
     return await _file(db, tryout, request, found, slots)
 
 

@@ -8,10 +8,9 @@ from bot.actions.event_day.event_day_overview import panel_of
 from bot.actions.event_day.moved_times import check_as_shown, move_slots
 from bot.actions.event_day.own_times import is_told
 from bot.actions.scorekeeping.timetable_at_table import running_day
-from bot.rules.core.refusal import Refusal
-from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.may_arrange import check_runs
 from bot.rules.event_day.move_day_later import moved_later, read_minutes
+from bot.rules.event_day.timetable import check_made
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import move_day_later as words
 from bot.words.event_day.moved_times import told
@@ -26,8 +25,7 @@ async def later(db: Transaction, tryout: Tryout, request: Request, typed: str = 
     """Move all that is still to come on the day, if nobody else has meanwhile; without minutes, ask for them."""
     check_runs(tryout)
     found = await running_day(db, tryout, request.at)
-    if not found.slots:
-        raise Refusal(DayReason.NO_TIMETABLE)
+    check_made(found.slots)
     if not typed:
         return Open(form=words.later_form(found))
     minutes = read_minutes(request.field("minutes"))

@@ -20,7 +20,7 @@ from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.day_draw import order_of
 from bot.rules.event_day.day_windows import day_dates
 from bot.rules.event_day.may_arrange import check_runs, plan_of
-from bot.rules.event_day.timetable import Activity, Day, Slot, make_timetable
+from bot.rules.event_day.timetable import Activity, Day, Slot, check_made, make_timetable
 from bot.rules.event_day.timetable_contents import activities, check_unchanged, kept_slots, windows
 from bot.rules.event_day.why_no_timetable import Binding, bindings
 from bot.words.core.day_action_keys import DayKey
@@ -81,8 +81,7 @@ async def make(db: Transaction, tryout: Tryout, request: Request, *, prepared: M
 async def page(db: Snapshot, tryout: Tryout, request: Request, number: int) -> Answer:
     """Look at the timetable."""
     found = await running_day(db, tryout, request.at)
-    if not found.slots:
-        raise Refusal(DayReason.NO_TIMETABLE)
+    check_made(found.slots)
     names = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
     panel = {judge.id: judge.name for judge in await judges.judges(db, tryout.id)}
     return Replace(message=words.page(tryout.plan, found, names, panel, number))
@@ -93,8 +92,7 @@ async def ask_tell(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Ask once before everyone reads their times."""
     check_runs(tryout)
     slots = await day_timetable.slots(db, tryout.id)
-    if not slots:
-        raise Refusal(DayReason.NO_TIMETABLE)
+    check_made(slots)
     concerned = {judge for slot in slots for judge in slot.judges}
     return Replace(message=words.sure_to_tell(len({slot.squad_id for slot in slots}), len(concerned)))
 
@@ -103,8 +101,7 @@ async def ask_tell(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def tell(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Squads and judges read their times from now on."""
     check_runs(tryout)
-    if not await day_timetable.slots(db, tryout.id):
-        raise Refusal(DayReason.NO_TIMETABLE)
+    check_made(await day_timetable.slots(db, tryout.id))
     if not await is_told(db, tryout):
         await day_timetable.told(db, tryout.id, request.at)
         await place_messages(db, tryout)

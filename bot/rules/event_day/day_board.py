@@ -1,7 +1,9 @@
-"""The live board of the event day: how many squads and tables it shows, and who was not there."""
+"""The live board of the event day: from when on it is shown, how much of the day stands on it, who was not there."""
 
 from collections import Counter
 
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.call_up import CALLED
 from bot.rules.event_day.may_arrange import OPEN
 from bot.rules.event_day.running_day import Queue, RunningDay
@@ -17,6 +19,12 @@ TABLES_WITH_BUTTONS = 4
 def stands(state: State, told: bool) -> bool:
     """Whether the board stands in the office: once the timetable is told, until judging is closed."""
     return state in OPEN and told
+
+
+def check_shown(day: RunningDay, told: bool) -> None:
+    """Whoever stands at a table sees the board once the timetable is told. Raises Refusal: `no_timetable`."""
+    if not day.slots or not told:
+        raise Refusal(DayReason.NO_TIMETABLE)
 
 
 def shown_next(queue: Queue) -> tuple[DaySlot, ...]:

@@ -3,10 +3,13 @@
 Nobody does before the coach has told the timetable.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.may_arrange import OPEN
 from storage.records.day_draw import DayDraw
+from storage.records.day_timetable import DaySlot
 from storage.records.people import Judge
 from storage.records.tryout import State
 
@@ -14,6 +17,12 @@ from storage.records.tryout import State
 def is_told(draw: DayDraw | None) -> bool:
     """Whether squads have read the timetable."""
     return draw is not None and draw.told_at is not None
+
+
+def check_own(slots: Sequence[DaySlot], told: bool) -> None:
+    """A squad takes its times along once it has some and they are told. Raises Refusal: `no_timetable`."""
+    if not slots or not told:
+        raise Refusal(DayReason.NO_TIMETABLE)
 
 
 def squad_reads(state: State) -> bool:

@@ -88,6 +88,12 @@ def in_order(slots: Iterable[DaySlot]) -> tuple[DaySlot, ...]:
     return tuple(sorted(slots, key=lambda one: (one.begins_at, one.kind != "run", one.table_number or 0, one.id)))
 
 
+def check_made(slots: Sequence[DaySlot]) -> None:
+    """There is a timetable. Raises Refusal: `no_timetable`."""
+    if not slots:
+        raise Refusal(DayReason.NO_TIMETABLE)
+
+
 def length(day: Day, kind: Kind) -> timedelta:
     """How long an activity of a kind takes its squad."""
     return day.run if kind == "run" else day.interview

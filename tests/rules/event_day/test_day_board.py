@@ -1,7 +1,10 @@
-"""What the live board counts, and whom it says the coach decides about."""
+"""When the live board is shown, what it counts, and whom it says the coach decides about."""
 
 from dataclasses import replace
 
+import pytest
+
+from bot.rules.core.refusal import Refusal
 from bot.rules.event_day import day_board as rules
 from bot.rules.event_day.running_day import RunningDay
 from tests.rules.event_day.days import BASE, after, running
@@ -30,3 +33,9 @@ def test_the_coach_has_decided_once_the_squad_is_away_or_has_run_all_the_same() 
 def test_attempts_beyond_the_runs_of_the_timetable_are_not_counted() -> None:
     day, squad = closed_run()
     assert rules.done(replace(day, made={(squad, "sock-run"): 3})) == 2
+
+
+def test_the_board_is_shown_at_a_table_once_the_timetable_is_told() -> None:
+    rules.check_shown(running(), True)
+    with pytest.raises(Refusal, match="no_timetable"):
+        rules.check_shown(running(), False)
