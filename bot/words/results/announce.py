@@ -26,9 +26,12 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full_and_relative
 from bot.words.plan.places_on_team import left_open_text, sections_text
+from bot.words.results.announce_later import AT_A_TIME
+from bot.words.results.feedback import FEEDBACK
 from bot.words.results.feedback_after_correction import feedback_again
 from bot.words.results.listed_changes import Change, change_lines
 from bot.words.results.own_result import provisional
+from bot.words.results.place_offers import OFFER
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings_picture import standings_picture
 from bot.words.scoring.tie_breaks import run_off_lines
@@ -127,7 +130,7 @@ def preview(said: Message, stamp: str, mode: str, unused: Sequence[Unused] = ())
     head += next((line for line in (_unused_line(unused), SOME_UNUSED if unused else "") if len(line) <= room), "")
     head += "\n\n"
     yes = Button(key=key(ActionKey.RESULTS_ANNOUNCED, stamp), label="Announce now", style="main")
-    at = Button(key=key(ActionKey.RESULTS_AT, stamp), label="Announce at a time")
+    at = Button(key=key(ActionKey.RESULTS_AT, stamp), label=AT_A_TIME)
     later = Button(key=key(ActionKey.RESULTS_PANEL), label="Not yet")
     return whole_message(head + said.text, ((yes, at, later),), said.files)
 
@@ -179,8 +182,8 @@ def announced(squads: int, outdated: int = 0) -> Message:
         + (f"\n{feedback_again(outdated)}" if outdated else ""),
         rows=(
             (
-                Button(key=key(ActionKey.OFFER_PANEL), label="Offer the place", style="main"),
-                Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads"),
+                OFFER.model_copy(update={"style": "main"}),
+                FEEDBACK,
             ),
         ),
     )

@@ -8,13 +8,15 @@ from bot.words.core.custom_ids import key
 from bot.words.core.times import full
 from storage.records.message import Button, Form, Message, TextField
 
+AT_A_TIME = "Announce at a time"
+
 
 def time_form(stamp: str) -> Form:
     """At what time of day it is said."""
     field = TextField(
         key="time", label="Time of day", hint="24 hours, such as 15:20. Today, or tomorrow if that is past.", most=10
     )
-    return Form(key=key(ActionKey.RESULTS_PLANNED, stamp), title="Announce at a time", fields=(field,))
+    return Form(key=key(ActionKey.RESULTS_PLANNED, stamp), title=AT_A_TIME, fields=(field,))
 
 
 def planned(at: datetime, quiet: bool) -> Message:

@@ -21,6 +21,7 @@ from storage.records.message import FORM_LABEL, MESSAGE_LENGTH, Button, Form, Me
 from storage.records.people import Squad
 from storage.records.squad_feedback import Feedback
 
+FEEDBACK = Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads")
 REFUSALS = {
     ResultReason.FEEDBACK_SENT: "**{squad}** has this feedback already. Edit it first if you want to send it once "
     "more.",

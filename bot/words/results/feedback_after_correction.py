@@ -1,9 +1,8 @@
 """What the coach reads of feedback that squads got for a result which has been corrected since."""
 
-from bot.words.core.action_keys import ActionKey
-from bot.words.core.custom_ids import key
 from bot.words.core.number_text import count
-from storage.records.message import Button, Message
+from bot.words.results.feedback import FEEDBACK
+from storage.records.message import Message
 
 
 def feedback_again(squads: int) -> str:
@@ -16,5 +15,4 @@ def feedback_again(squads: int) -> str:
 
 def feedback_to_send(squads: int) -> Message:
     """The office reads that the feedback of so many squads was for an earlier result."""
-    read = Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads", style="main")
-    return Message(text=feedback_again(squads), rows=((read,),))
+    return Message(text=feedback_again(squads), rows=((FEEDBACK.model_copy(update={"style": "main"}),),))

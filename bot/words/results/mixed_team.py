@@ -20,7 +20,7 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full, full_and_relative
 from bot.words.results.finality import coach_line, not_sure_yet
-from bot.words.results.place_offers import days_field
+from bot.words.results.place_offers import TOO_LATE, days_field
 from storage.records.message import FORM_LABEL, Button, Form, Message, Row
 from storage.records.mixed_team import MemberOffer
 from storage.records.people import Squad, Student
@@ -210,10 +210,7 @@ def to_student(one: Student, offer: MemberOffer, why: Doubt | None) -> Message:
 
 def too_late() -> Message:
     """Pressed once the coach has let the offer lapse."""
-    return Message(
-        text="The time to answer is over, so the place is no longer offered to you. Do you have questions? Ask your "
-        "coach."
-    )
+    return Message(text=TOO_LATE)
 
 
 def said_no() -> Message:

@@ -20,6 +20,7 @@ from bot.words.core.pages import pages
 from bot.words.core.plain_text import as_sentence, cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full, full_and_relative, school_day_after
+from bot.words.results.feedback import FEEDBACK
 from bot.words.results.finality import coach_line, not_sure_yet
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import FORM_LABEL, Button, Form, Message, Row, SelectField, TextField
@@ -47,6 +48,10 @@ REFUSALS: dict[AnyReason, str] = {
 }
 
 PANEL = Button(key=key(ActionKey.OFFER_PANEL), label="Offers")
+OFFER = PANEL.model_copy(update={"label": "Offer the place"})
+TOO_LATE = (
+    "The time to answer is over, so the place is no longer offered to you. Do you have questions? Ask your coach."
+)
 
 
 def offers_panel(
@@ -82,7 +87,7 @@ def offers_panel(
         lines.append("Nobody is left in line.")
     rows.append(
         (
-            Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads", style="plain" if rows else "main"),
+            FEEDBACK.model_copy(update={"style": "plain" if rows else "main"}),
             STANDINGS,
         )
     )
@@ -187,8 +192,7 @@ def told_squad(answer: str, why: Doubt | None) -> Message:
     word = {
         "accepted": "Your squad has **accepted** the place. Your coach will tell you what comes next.",
         "declined": "Your squad has **declined** the place.",
-        "lapsed": "The time to answer is over, so the place is no longer offered to you. Do you have questions? "
-        "Ask your coach.",
+        "lapsed": TOO_LATE,
     }[answer]
     return Message(text=word)
 

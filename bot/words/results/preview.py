@@ -16,7 +16,9 @@ from bot.words.core.plain_text import escape
 from bot.words.core.who_reads import who_reads
 from bot.words.results.complete_result import Analysis, in_front
 from bot.words.results.next_step import ANNOUNCE, next_step
+from bot.words.results.place_offers import OFFER
 from bot.words.results.spreadsheet import standings_rows
+from bot.words.results.take_back_announcement import TAKE_BACK
 from bot.words.scoring.missing_scores import headline, missing_lines, waiting_line
 from bot.words.scoring.packet import formulas_text
 from bot.words.scoring.result_view import ResultView
@@ -110,8 +112,7 @@ def _rows(result: ResultView, number: int, of: int, announced: bool) -> tuple[Ro
         what_if = Button(key=key(ActionKey.RESULTS_WHAT_IF), label="What if?")
         closer = (squads, what_if, Button(key=key(ActionKey.RESULTS_FIRM), label="Numbers"))
     if announced:
-        back = Button(key=key(ActionKey.RESULTS_ASK_BACK), label="Take the announcement back", style="danger")
-        return (*rows, (Button(key=key(ActionKey.OFFER_PANEL), label="Offer the place", style="main"), back), closer)
+        return (*rows, (OFFER.model_copy(update={"style": "main"}), TAKE_BACK), closer)
     onward = next_step(result, "settled")
     later = ANNOUNCE.model_copy(update={"style": "plain", "disabled": True})
     return (*rows, (onward,) if onward == ANNOUNCE else (onward, later), closer)

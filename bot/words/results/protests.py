@@ -6,7 +6,6 @@ from typing import Literal
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.core.typed_reason import SHORTEST_REASON
 from bot.rules.results.protests import LONGEST, LONGEST_VERDICT, MOST_TO_PICK, SHORTEST, in_order, to_pick
-from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, QUESTION, RECORDS
 from bot.words.core.choices import choice
 from bot.words.core.class_action_keys import ClassKey
@@ -16,6 +15,7 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
+from bot.words.results.take_back_announcement import TAKE_BACK
 from storage.records.message import FORM_LABEL, Button, Form, Message, Row, Select, TextField
 from storage.records.people import Squad
 from storage.records.protests import Protest
@@ -175,10 +175,9 @@ def decided(one: Protest, squad: Squad, by_coach: bool) -> Message:
         reads += " Please tell the captain, who has no account here."
     if one.verdict == "rejected":
         return Message(text=f"Rejected; {reads}", rows=((REGISTER, RECORDS, BACK),))
-    back = Button(key=key(ActionKey.RESULTS_ASK_BACK), label="Take the announcement back", style="danger")
     return Message(
         text=f"Upheld; {reads} Now take the announcement back, correct what was wrong, and "
         "announce again: the corrected result says that a question was right, without the squad's name. "
         "Places that are offered are taken back with it, and the squads concerned read so.",
-        rows=((back, REGISTER, BACK),),
+        rows=((TAKE_BACK, REGISTER, BACK),),
     )

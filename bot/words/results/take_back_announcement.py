@@ -7,13 +7,15 @@ from bot.words.core.buttons import STANDINGS, TABLE
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
-from storage.records.message import Form, Message, TextField
+from storage.records.message import Button, Form, Message, TextField
 
 REFUSALS = {
     ResultReason.OFFER_STANDS: "The result is final, and a place is offered or taken, so the announcement stands. "
     "Settle the offers first, under **Offers**.",
     ResultReason.REASON_SHORT: "Please say in a few words what has to be checked; everyone reads it.",
 }
+
+TAKE_BACK = Button(key=key(ActionKey.RESULTS_ASK_BACK), label="Take the announcement back", style="danger")
 
 
 def back_form(offered: bool) -> Form:
@@ -26,7 +28,7 @@ def back_form(offered: bool) -> Form:
         most=LONGEST_REASON,
         long=True,
     )
-    return Form(key=key(ActionKey.RESULTS_TAKEN_BACK), title="Take the announcement back", fields=(reason,))
+    return Form(key=key(ActionKey.RESULTS_TAKEN_BACK), title=TAKE_BACK.label, fields=(reason,))
 
 
 @posted(Sign.CHANGE)

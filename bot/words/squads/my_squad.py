@@ -23,11 +23,11 @@ from bot.words.squads import sign_up
 from bot.words.squads.captain import marked
 from bot.words.squads.exclusive_roles import HELPS
 from bot.words.squads.latecomers import LATE
+from bot.words.squads.student_accounts import CODE
 from storage.records.message import Button, Message, Row
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
-CODE = Button(key=key(ClassKey.LINK_ASK), label="I have a code from my coach")
 LOST_ROOM = Button(key=key(ActionKey.SQUAD_ROOM), label="I can't see our room")
 OPEN_BRIEF = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief")
 PLACE = Button(key=key(ClassKey.TEAM_MINE), label="My place in the team", style="main")

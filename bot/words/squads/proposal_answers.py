@@ -8,6 +8,7 @@ from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.lists_in_text import listing
 from bot.words.core.plain_text import escape
+from bot.words.squads.proposals import THE_PROPOSAL
 from storage.records.message import Button, Message
 from storage.records.people import Squad, Student
 from storage.records.proposals import ProposedSeat
@@ -65,7 +66,7 @@ def declined() -> Message:
 
 def declined_to_coach(one: Student) -> Message:
     """Told in the office: somebody has declined."""
-    see = Button(key=key(ClassKey.PROPOSAL), label="The proposal")
+    see = THE_PROPOSAL
     return Message(
         text=f"**{escape(one.name)}** of section {escape(one.section)} does not want the squad that you proposed.",
         rows=((see,),),
@@ -81,7 +82,7 @@ def place_gone() -> Message:
 
 def place_gone_to_coach(one: Student) -> Message:
     """Told in the office: somebody agreed too late."""
-    see = Button(key=key(ClassKey.PROPOSAL), label="The proposal", style="main")
+    see = THE_PROPOSAL.model_copy(update={"style": "main"})
     return Message(
         text=f"**{escape(one.name)}** of section {escape(one.section)} agreed to the squad you proposed, but it is "
         "full or gone by now. Look again, or place them yourself.",

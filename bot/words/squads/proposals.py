@@ -27,6 +27,7 @@ from storage.records.proposals import Proposal, ProposedSeat
 from storage.records.wishes import StoredWish
 
 SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads", style="main")
+THE_PROPOSAL = Button(key=key(ClassKey.PROPOSAL), label="The proposal")
 LOOK = Button(key=key(ClassKey.PROPOSE), label="Look for squads", style="main")
 REFUSALS = {
     Reason.NOBODY_ALONE: "Every student has a squad: there is nothing to propose.",
@@ -203,11 +204,11 @@ def places(
     ]
     choices.append(choice(f"new-{fresh}", new_squad_name(fresh), "a further one"))
     choices.append(choice("none-", "No place for now"))
-    back = Button(key=key(ClassKey.PROPOSAL), label="The proposal")
     turn = partial(key, ClassKey.PROPOSAL_STUDENT, one.id)
     listed = list_page(choices, page, "Pick a squad", key(ClassKey.PROPOSAL_CHANGED, one.id), turn)
     return Message(
-        text=f"Which squad do you propose for **{escape(one.name)}**?{listed.line}", rows=(*listed.rows, (back, BACK))
+        text=f"Which squad do you propose for **{escape(one.name)}**?{listed.line}",
+        rows=(*listed.rows, (THE_PROPOSAL, BACK)),
     )
 
 
@@ -243,10 +244,9 @@ def look_at_it() -> Message:
 
 def too_few(number: int, willing: Sequence[Student]) -> Message:
     """Told in the office: too few agree for a squad of their own."""
-    see = Button(key=key(ClassKey.PROPOSAL), label="The proposal")
     names = listing([escape(one.name) for one in willing])
     return Message(
         text=f"For new squad {number} only {count(len(willing), 'student')} agreed: {names}. That is too few. Look for "
         "squads again, or place them yourself.",
-        rows=((see,),),
+        rows=((THE_PROPOSAL,),),
     )

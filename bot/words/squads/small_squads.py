@@ -15,14 +15,21 @@ from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import day_text, full
 from bot.words.core.typed_reason import REASON
+from bot.words.squads.take_squad_out import take_out_button
 from storage.records.message import Button, Form, Message, SelectField, TextField
 from storage.records.people import Squad
 
+WAIT = "Wait for more members"
 REFUSALS = {
     Reason.SQUAD_IS_NOT_SMALL: "**{squad}** is large enough; nothing has to be allowed.",
     Reason.GRACE_DAY: "Pick a school day from the list; the days on it may have changed. Press **Wait for more "
     "members** again.",
 }
+
+
+def wait_button(squad: Squad) -> Button:
+    """Leads to until when the coach waits."""
+    return Button(key=key(ClassKey.GRACE_ASK, squad.id), label=WAIT, style="main")
 
 
 def grace_form(squad: Squad, days: Sequence[date]) -> Form:
@@ -33,7 +40,7 @@ def grace_form(squad: Squad, days: Sequence[date]) -> Form:
     )
     return Form(
         key=key(ClassKey.GRACE_GIVEN, squad.id),
-        title="Wait for more members",
+        title=WAIT,
         fields=(
             SelectField(key="until", label="Until the end of", choices=choices),
             TextField(
@@ -80,7 +87,7 @@ def choices(squad: Squad) -> tuple[Button, ...]:
     return (
         Button(key=key(ActionKey.PEOPLE_SMALL, squad.id), label="Let it be small"),
         Button(key=key(ClassKey.MERGE_PICK, 0, squad.id), label="Merge"),
-        Button(key=key(ActionKey.PEOPLE_WITHDRAW, squad.id), label="Take the squad out", style="danger"),
+        take_out_button(squad),
     )
 
 

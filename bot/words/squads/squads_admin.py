@@ -19,7 +19,7 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.squads.captain import marked
 from bot.words.squads.names import NAME_HINT
-from bot.words.squads.small_squads import choices
+from bot.words.squads.small_squads import choices, wait_button
 from bot.words.squads.undo_correction import undo_button
 from storage.records.corrections import Correction
 from storage.records.message import Button, Form, Message, Row, Select, SelectField, TextField
@@ -84,7 +84,7 @@ def squad(  # noqa: PLR0913, PLR0917
         text += "\nIt has fewer members than the plan says: wait for more, let it be small, merge it, or take it out."
     if small and until is not None:
         text += f"\nTime to find members: until {full(until)}."
-    wait = (Button(key=key(ClassKey.GRACE_ASK, one.id), label="Wait for more members", style="main"),) if small else ()
+    wait = (wait_button(one),) if small else ()
     rename = Button(key=key(ActionKey.PEOPLE_RENAME, one.id), label="Rename")
     more_time = Button(key=key(ClassKey.MORE_TIME, one.id), label="More time to hand in")
     undo = (undo_button(last),) if last else ()

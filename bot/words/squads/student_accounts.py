@@ -11,6 +11,7 @@ from bot.words.core.plain_text import escape
 from storage.records.message import Button, Form, Message, TextField
 from storage.records.people import Squad, Student
 
+CODE = Button(key=key(ClassKey.LINK_ASK), label="I have a code from my coach")
 REFUSALS = {
     Reason.ACCOUNT_IN_USE: "That account is **{name}** already.",
     Reason.HAS_ACCOUNT: "**{name}** has an account already. If it is somebody else's, let it go first.",
@@ -52,7 +53,7 @@ def code_form() -> Form:
     """Type the code."""
     hint = f"{in_words(LINK_CODE_LETTERS).capitalize()} letters. Your coach has it."
     field = TextField(key="code", label="Your code", hint=hint, least=LINK_CODE_LETTERS, most=LINK_CODE_TYPED)
-    return Form(key=key(ClassKey.LINKED), title="I have a code from my coach", fields=(field,))
+    return Form(key=key(ClassKey.LINKED), title=CODE.label, fields=(field,))
 
 
 def linked(one: Student, squad: Squad | None) -> Message:

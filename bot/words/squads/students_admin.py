@@ -12,6 +12,7 @@ from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.plain_text import escape
 from bot.words.squads.captain import marked
+from bot.words.squads.correct_student import correct_button
 from bot.words.squads.undo_correction import undo_button
 from storage.records.corrections import Correction
 from storage.records.message import (
@@ -108,12 +109,11 @@ def student(
     let_go = Button(key=key(ActionKey.PEOPLE_LET_GO, one.id), label="Let the account go", style="danger")
     code = Button(key=key(ClassKey.LINK_CODE, one.id), label="Code for an account")
     account = (let_go,) if one.platform_id is not None else (code,)
-    correct = Button(key=key(ClassKey.CORRECT_ASK, one.id), label="Correct name or section")
     leaves = (Button(key=key(ClassKey.DROPOUT, one.id), label="Leaves for good"),) if squad else ()
     join = Button(key=key(ClassKey.JOIN_PICK, 0, one.id), label="Join two records")
     rows: list[Row] = [
         tuple(first),
-        (correct, join, *leaves, *((undo_button(last),) if last else ())),
+        (correct_button(one), join, *leaves, *((undo_button(last),) if last else ())),
         (*account, forget, STUDENTS, BACK),
     ]
     if answers:

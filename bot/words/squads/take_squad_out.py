@@ -8,9 +8,10 @@ from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
 from bot.words.core.typed_reason import REASON
 from bot.words.squads import sign_up
-from storage.records.message import Form, Row
+from storage.records.message import Button, Form, Row
 from storage.records.people import Squad
 
+TAKE_OUT = "Take the squad out"
 REFUSALS = {
     Reason.SQUAD_TAKEN_OUT: "**{squad}** does not take part any more, so you have no squad now. Thank you for what "
     "you did for it. Do you want to know why, or what you can do now? Please ask your coach.",
@@ -26,12 +27,17 @@ LEAD_ON: Mapping[Reason, tuple[Row, ...]] = {
 """Where this refusal leads."""
 
 
+def take_out_button(squad: Squad) -> Button:
+    """Leads to the reason why a squad is taken out."""
+    return Button(key=key(ActionKey.PEOPLE_WITHDRAW, squad.id), label=TAKE_OUT, style="danger")
+
+
 def withdraw_form(one: Squad) -> Form:
     """The reason why a squad is taken out; filling it in is the yes."""
     reason = REASON.model_copy(
         update={"hint": "Talk to the squad first: its room closes. Everyone reads why with the result; no names."}
     )
-    return Form(key=key(ActionKey.PEOPLE_WITHDRAWN, one.id), title="Take the squad out", fields=(reason,))
+    return Form(key=key(ActionKey.PEOPLE_WITHDRAWN, one.id), title=TAKE_OUT, fields=(reason,))
 
 
 def taken_out(one: Squad) -> str:
