@@ -39,9 +39,8 @@ def sleeps(phone: Phone, squad: str) -> bool:
 
 
 async def not_yet(stage: Stage, _cast: Cast) -> None:
-    """The coach reads what releasing the brief now would do, and what stopping the try-out would; and does neither."""
+    """The coach reads what releasing the brief now would do, and does not."""
     await in_office(stage, "Release the brief now")
-    await in_office(stage, "Set-up", "Stop this try-out")
 
 
 async def brief(stage: Stage, cast: Cast) -> None:

@@ -48,12 +48,9 @@ async def strangers(stage: Stage, cast: Cast) -> None:
 
 
 async def taken_away(stage: Stage, _cast: Cast) -> None:
-    """The list goes again, and so do those who only wanted to look."""
+    """The list goes again, and one who only wanted to look has no account any more."""
     await in_office(stage, *LIST, "Remove the list", "Yes, remove")
     await students_admin.a_student(stage, NEW, "Let the account go", "Yes, let it go")
-    for name in (NEW, AS_LISTED, LET_IN):
-        await students_admin.a_student(stage, name, "Erase the name", "Yes")
-    await in_office(stage, "People", Pick("Erase a person's name", (ENTERED,)), "Yes")
 
 
 async def _joins(stage: Stage, name: str, *steps: Step) -> Outcome:

@@ -10,6 +10,11 @@ PROTEST_DAYS = 7
 """So long after the announcement nobody may protest any more."""
 
 
+async def not_stopped(stage: Stage, _cast: Cast) -> None:
+    """The coach reads what stopping the try-out would do, and does not."""
+    await in_office(stage, "Set-up", "Stop this try-out")
+
+
 async def put_away(stage: Stage, _cast: Cast) -> None:
     """The try-out is put away; for the next one the coach types the date of the last one by mistake."""
     await stage.wait(days=PROTEST_DAYS)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from deploy.rehearsal.cast.people import COACH, Cast
 from deploy.rehearsal.cast.press_sequence import Pick, Step, in_office, in_room
 from deploy.rehearsal.cast.stage import OFFICE, Stage
-from deploy.rehearsal.cast.students_admin import NEWCOMER, a_student
+from deploy.rehearsal.cast.students_admin import NEWCOMER
 from deploy.rehearsal.phones.user_actions import Outcome
 
 LOOK = "Look at the squad"
@@ -30,8 +30,6 @@ async def founded_squads(stage: Stage, cast: Cast) -> None:
     why = {"Why": "They are too few"}
     await _squad(stage, "Wobbly Teaspoons", "Merge", Pick("Pick a squad", (other,)), "Make them one", why)
     await stage.wait(minutes=15)
-    await a_student(stage, NEWCOMER, "Leaves for good", {"Why": "Has moved away"})
-    await a_student(stage, NEWCOMER, "Erase the name", "Yes")
 
 
 async def _squad(stage: Stage, name: str, *steps: Step) -> Outcome:

@@ -47,6 +47,11 @@ async def found_by_letters(stage: Stage, cast: Cast) -> None:
     await in_office(stage, "People", "Find", {"A student or a squad": cast.brim.name[:4]})
 
 
+async def leaves_for_good(stage: Stage, _cast: Cast) -> None:
+    """The student whom the coach entered has moved away."""
+    await a_student(stage, NEWCOMER, "Leaves for good", {"Why": "Has moved away"})
+
+
 async def place_lonely(stage: Stage, name: str) -> str:
     """Place a student whom no squad has taken into the first squad that is offered; returns its label, if any."""
     coach = stage.coach

@@ -14,6 +14,8 @@ from deploy.rehearsal.cast import (
     conflicts_of_interest,
     corrected_result,
     draft_plan,
+    end_of_tryout,
+    erase_person,
     event_day,
     feedback,
     hand_in,
@@ -86,16 +88,18 @@ async def _to_the_brief(
         cast,
         change_plan.a_closed_day,
         brief_and_build_days.not_yet,
+        end_of_tryout.not_stopped,
         sign_up.a_stay,
         *wishes_and_proposals.ALL,
         students_admin.an_entered_student,
         *class_list.ALL,
+        erase_person.who_only_looked,
         *JUDGES,
     )
     await students_admin.place_lonely(stage, cast.last_lonely)
     paper = paper_squads.PaperSquads(stage, cast)
     await paper.found()
-    await pay(stage, cast, squads_admin.founded_squads)
+    await pay(stage, cast, squads_admin.founded_squads, students_admin.leaves_for_good, erase_person.moved_away)
     plan = await draft_plan.read_plan(stage)
     await stage.look_back()
     return plan, kept, paper
