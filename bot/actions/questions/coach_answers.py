@@ -5,6 +5,7 @@ from bot.actions.core.audit import audit
 from bot.actions.core.changed_meanwhile import Noted, overtaken
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.live_messages import live_message
+from bot.actions.questions.published_answers import post_in_news
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.questions import coach_answers as rules
@@ -136,8 +137,7 @@ async def publish(db: Transaction, tryout: Tryout, request: Request, draft_id: i
     if draft.question_id is not None:
         await _settle(db, tryout, draft.question_id, "answered", one.number, request)
     await questions.drop_draft(db, tryout.id, draft.question_id, draft.number)
-    await outbox.enqueue(db, tryout.id, "news", public.in_news(one), request.at)
-    await live_messages.place(db, tryout.id, "rules", "news", pinned=True)
+    await post_in_news(db, tryout, one, request.at)
     await audit(db, tryout, request, "rules.publish", number=one.number, version=one.version)
     return Replace(message=words.published(one))
 
@@ -242,8 +242,7 @@ async def _kept(
     draft = await questions.draft(db, draft_id)
     assert draft is not None
     one = await _worded(db, draft, request)
-    if not words.fits(one):
-        raise Refusal(Reason.ANSWER_ROOM)
+    rules.check_fits(public.shown(one))
     await audit(db, tryout, request, DRAFTED, question=question_id, number=number)
     return Replace(message=await _sure(db, tryout, draft, one))
 

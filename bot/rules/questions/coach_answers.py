@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from storage.records.message import MESSAGE_LENGTH
 from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.questions import Clarification, Question
@@ -12,6 +13,8 @@ from storage.records.tryout import State
 LONGEST_ANSWER = 1000
 """Characters of an answer; `LONGEST_CHANGE`: of what a correction says that it changes."""
 LONGEST_CHANGE = 200
+ROOM_TO_ASK = 200
+"""Characters that the question before an answer is published takes beside the answer itself."""
 
 
 def tidy_answer(typed: str) -> str:
@@ -36,6 +39,16 @@ def tidy_change(typed: str) -> str:
     if not text:
         raise Refusal(Reason.CHANGE_NEEDED)
     return text
+
+
+def check_fits(shown: str) -> None:
+    """An answer, as it is shown with its question, and the question before it is published stand in one message.
+
+    Raises:
+        Refusal: `answer_room`.
+    """
+    if len(shown) > MESSAGE_LENGTH - ROOM_TO_ASK:
+        raise Refusal(Reason.ANSWER_ROOM)
 
 
 def check_waits(question: Question) -> None:

@@ -18,7 +18,7 @@ from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.questions.published_answers import in_news, shown
 from bot.words.questions.squad_asks import ALL
-from storage.records.message import MESSAGE_LENGTH, Button, Choice, Form, Message, Row, Select, TextField
+from storage.records.message import Button, Choice, Form, Message, Row, Select, TextField
 from storage.records.people import Squad
 from storage.records.questions import Clarification, ClarificationDraft, Question
 
@@ -36,8 +36,6 @@ REFUSALS = {
 }
 
 PANEL = Button(key=key(ActionKey.RULES_PANEL), label="Rules questions")
-ROOM_TO_ASK = 200
-"""What the question before an answer is published takes beside the answer itself."""
 
 
 def waiting(question: Question, squad: Squad, asker: str) -> Message:
@@ -171,11 +169,6 @@ def _fields(question: str, answer: str) -> tuple[TextField, TextField]:
             most=LONGEST_ANSWER,
         ),
     )
-
-
-def fits(one: Clarification) -> bool:
-    """Whether an answer can be shown, and asked about, in one message."""
-    return len(shown(one)) <= MESSAGE_LENGTH - ROOM_TO_ASK
 
 
 def answer_key(question_id: int) -> str:

@@ -1,6 +1,9 @@
 """Questions about the rules as the coach sees them, and answers before they are said, fit their messages."""
 
-from bot.rules.questions.coach_answers import LONGEST_ANSWER
+import pytest
+
+from bot.rules.core.refusal import Refusal
+from bot.rules.questions.coach_answers import LONGEST_ANSWER, check_fits
 from bot.rules.questions.squad_asks import LONGEST
 from bot.words.questions import coach_answers as clarifications
 from bot.words.questions import published_answers
@@ -21,13 +24,14 @@ DRAFT = ClarificationDraft(id=10**6, tryout_id=1, question_id=10**6, question="q
 
 
 def test_the_longest_plain_answer_fits_news_and_the_question_before_it() -> None:
-    assert clarifications.fits(LONGEST_PLAIN)
+    check_fits(published_answers.shown(LONGEST_PLAIN))
     assert published_answers.shown(LONGEST_PLAIN) in published_answers.in_news(LONGEST_PLAIN).text
     assert published_answers.shown(LONGEST_PLAIN) in clarifications.answer_sure(LONGEST_PLAIN, DRAFT, secret=True).text
 
 
 def test_an_answer_that_markup_makes_too_long_is_told_apart() -> None:
-    assert not clarifications.fits(answer(1, "q" * LONGEST, "*" * LONGEST_ANSWER))
+    with pytest.raises(Refusal, match="answer_room"):
+        check_fits(published_answers.shown(answer(1, "q" * LONGEST, "*" * LONGEST_ANSWER)))
 
 
 def test_the_coachs_messages_fit_at_their_longest() -> None:
