@@ -1,19 +1,13 @@
-"""The live board of the event day: from when on it is shown, how much of the day stands on it, who was not there."""
+"""The live board of the event day: from when on it is shown, how many runs are done, and who was not there."""
 
 from collections import Counter
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
-from bot.rules.event_day.call_up import CALLED
 from bot.rules.event_day.may_arrange import OPEN
-from bot.rules.event_day.running_day import Queue, RunningDay
+from bot.rules.event_day.running_day import RunningDay
 from storage.records.day_timetable import DaySlot
 from storage.records.tryout import State
-
-SHOWN_NEXT = CALLED
-"""So many squads stand behind the one that is on: those that are called."""
-TABLES_WITH_BUTTONS = 4
-"""So many tables have buttons below the board, the first ones."""
 
 
 def stands(state: State, told: bool) -> bool:
@@ -25,11 +19,6 @@ def check_shown(day: RunningDay, told: bool) -> None:
     """Whoever stands at a table sees the board once the timetable is told. Raises Refusal: `no_timetable`."""
     if not day.slots or not told:
         raise Refusal(DayReason.NO_TIMETABLE)
-
-
-def shown_next(queue: Queue) -> tuple[DaySlot, ...]:
-    """Who comes next at a table, behind whoever is on."""
-    return queue.slots[1 : 1 + SHOWN_NEXT]
 
 
 def missed(day: RunningDay) -> list[int]:

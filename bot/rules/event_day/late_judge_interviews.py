@@ -9,9 +9,6 @@ from storage.records.day_plan import DayPlan
 from storage.records.day_timetable import DaySlot
 from storage.records.tryout import State
 
-MOST_NAMED = 4
-"""Squads that are named in the office for each judge without an interview; of more only how many."""
-
 
 @dataclass(frozen=True)
 class Fitted:

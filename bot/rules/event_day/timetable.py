@@ -25,8 +25,6 @@ MOST_STARTS = 60_000
 squads with three runs has half of them."""
 GOOD_ENOUGH = 0.01
 """How far the sum of the times, weighted by the draw, may lie above the lowest possible."""
-SLOTS_A_PAGE = 20
-"""So many runs and interviews stand on a page of the timetable, and can be picked below it."""
 Kind = Literal["run", "interview"]
 
 

@@ -10,8 +10,6 @@ from bot.rules.event_day.timetable import Day, length, make_timetable
 
 TRY = 2.0
 """Seconds for each limit that is taken away on trial."""
-MOST_NAMED, NAMED_OF_MORE = 4, 3
-"""Squads that are named beside a limit; where there are more than the first number, so many and how many more."""
 
 
 @dataclass(frozen=True)

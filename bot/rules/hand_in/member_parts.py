@@ -15,10 +15,6 @@ from storage.records.tryout import State
 
 SHORTEST, LONGEST = 10, 500
 """Characters of a written reason."""
-NAMES_LETTERS = 800
-"""So many letters of names, of whose part is in and of whose is missing, the room's message holds; of more how many."""
-PAGE_LETTERS, PAGE_PHOTOS = 1600, 10
-"""So many letters, and photos, of parts stand on one page; a message takes ten files."""
 PHOTO_STAYS_AT_FIRST = True
 """Whether it is chosen at first, when a part is changed, that the photo which is there stays."""
 _UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\ufeff]")

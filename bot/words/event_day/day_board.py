@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from bot.rules.event_day import day_board as rules
+from bot.rules.event_day.call_up import CALLED
 from bot.rules.event_day.running_day import Queue, RunningDay, run_measures
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import TABLE
@@ -17,6 +18,11 @@ from storage.records.day_timetable import DaySlot
 from storage.records.message import BUTTON_LABEL, Button, Message, Row
 from storage.records.people import Squad
 from storage.records.plan import Plan
+
+SHOWN_NEXT = CALLED
+"""So many squads stand behind the one that is on: those that are called."""
+TABLES_WITH_BUTTONS = 4
+"""So many tables have buttons below the board, the first ones."""
 
 
 def board_lines(plan: Plan, day: RunningDay, squads: Mapping[int, Squad]) -> list[str]:
@@ -40,7 +46,7 @@ def _table(plan: Plan, day: RunningDay, queue: Queue, squads: Mapping[int, Squad
     if on is None:
         return f"{head}: nobody is left."
     now = f"{_name(squads, on.squad_id)}, {what(plan, day, on)} ({clock(on.begins_at)}, {relative(on.begins_at)})"
-    after = [f"{_name(squads, slot.squad_id)} {clock(slot.begins_at)}" for slot in rules.shown_next(queue)]
+    after = [f"{_name(squads, slot.squad_id)} {clock(slot.begins_at)}" for slot in queue.slots[1 : 1 + SHOWN_NEXT]]
     return f"{head}: **on** {now}" + (f"; **next** {', then '.join(after)}" if after else "; nobody after that")
 
 
@@ -58,7 +64,7 @@ def board(plan: Plan, day: RunningDay, squads: Mapping[int, Squad]) -> Message:
 
 def table_board(plan: Plan, day: RunningDay, squads: Mapping[int, Squad], said: str = "") -> Message:
     """The board with buttons for whoever stands at a table."""
-    turns = [queue.on for queue in day.queues[: rules.TABLES_WITH_BUTTONS] if queue.on is not None]
+    turns = [queue.on for queue in day.queues[:TABLES_WITH_BUTTONS] if queue.on is not None]
     rows: list[Row] = [_ways(plan, slot, squads) for slot in turns]
     table = TABLE if turns else TABLE.model_copy(update={"style": "main"})
     rows.append((Button(key=key(DayKey.DAY_BOARD), label="Refresh"), table))

@@ -2,13 +2,15 @@
 
 from collections.abc import Mapping, Sequence
 
-from bot.rules.event_day.late_judge_interviews import MOST_NAMED
 from bot.words.core.lists_in_text import listing
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.event_day.event_day_overview import AGAIN, PANEL
 from storage.records.message import Message
+
+MOST_NAMED = 4
+"""Squads that are named in the office for each judge without an interview; of more only how many."""
 
 
 @posted(Sign.DAY)

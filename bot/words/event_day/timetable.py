@@ -7,7 +7,6 @@ from zoneinfo import ZoneInfo
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import RunningDay
 from bot.rules.event_day.swap_times import movable
-from bot.rules.event_day.timetable import SLOTS_A_PAGE
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
@@ -24,6 +23,8 @@ from storage.records.message import Button, Message, Row, Select
 from storage.records.people import Squad
 from storage.records.plan import Plan
 
+SLOTS_A_PAGE = 20
+"""So many runs and interviews stand on a page of the timetable, and can be picked below it."""
 REFUSALS = {
     DayReason.NO_TIMETABLE: "There is no timetable yet. Your coach will make it, and your room will show your times.",
     DayReason.DAY_PANELS_FIRST: "Who judges which squad in **{event}** is not settled yet. Share the judges out first: "

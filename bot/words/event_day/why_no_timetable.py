@@ -2,13 +2,15 @@
 
 from collections.abc import Mapping, Sequence
 
-from bot.rules.event_day.why_no_timetable import MOST_NAMED, NAMED_OF_MORE, Binding
+from bot.rules.event_day.why_no_timetable import Binding
 from bot.words.core.lists_in_text import listing
 from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.event_day.event_day_overview import PANEL, PLAN
 from storage.records.message import Message
 
+MOST_NAMED, NAMED_OF_MORE = 4, 3
+"""Squads that are named beside a limit; where there are more than the first number, so many and how many more."""
 _WHY = {
     "no_time": "No time of the day is long enough for {squads}. Give their sections a longer lesson, or another hour.",
     "squad": "{squads} would need {needed} minutes for runs and interviews, and there are {there}.",

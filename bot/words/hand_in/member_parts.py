@@ -5,14 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.hand_in.member_parts import (
-    LONGEST,
-    NAMES_LETTERS,
-    PAGE_LETTERS,
-    PAGE_PHOTOS,
-    PHOTO_STAYS_AT_FIRST,
-    SHORTEST,
-)
+from bot.rules.hand_in.member_parts import LONGEST, PHOTO_STAYS_AT_FIRST, SHORTEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
@@ -44,6 +37,10 @@ from storage.records.plan import Event
 ADD = Button(key=key(ActionKey.HAND_IN_ADD), label="Add my part", style="main")
 SEE = Button(key=key(ActionKey.HAND_IN_PARTS, 0), label="See our parts")
 READERS = f"-# {who_reads('part', 'the parts')}"
+NAMES_LETTERS = 800
+"""So many letters of names, of whose part is in and of whose is missing, the room's message holds; of more how many."""
+PAGE_LETTERS, PAGE_PHOTOS = 1600, 10
+"""So many letters, and photos, of parts stand on one page; a message takes ten files."""
 
 REFUSALS = {
     Reason.NO_HAND_IN: "In this try-out, squads hand in nothing here.",
