@@ -24,8 +24,6 @@ from storage.records.scores import ScoreBook
 
 EXACT_UP_TO = 6
 RESAMPLES = 500
-SHOWN = 5
-"""Squads whose share of the draws is told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +136,6 @@ def _some_draws(judges: list[int], seed: int, resamples: int) -> Iterable[tuple[
 
 
 def most_often(drawn: JudgeBootstrap, numbers: Mapping[int, int]) -> list[tuple[int, Fraction]]:
-    """The squads that hold a place most often, with their shares; equal ones by their `numbers` (by squad id)."""
+    """The squads that ever hold a place, with their shares, by these; equal ones by their `numbers` (by squad id)."""
     ordered = sorted(drawn.share.items(), key=lambda entry: (-entry[1], numbers[entry[0]]))
-    return [(squad, share) for squad, share in ordered if share > 0][:SHOWN]
+    return [(squad, share) for squad, share in ordered if share > 0]

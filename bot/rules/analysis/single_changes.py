@@ -21,9 +21,6 @@ from storage.records.scores import ScoreBook
 
 Values = Mapping[int, Fraction | None]
 
-NAMED = 3
-"""Squads that are named in a half-sentence; more are counted."""
-
 
 @dataclass(frozen=True, slots=True)
 class _Part:

@@ -9,9 +9,6 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.names import check_person_name, is_hidden, name_keys, tidy_name
 from storage.records.class_list import ClassListEntry
 
-MOST_MISTAKES_SHOWN = 60
-"""Of a file; one with more is easier to make anew."""
-
 MOST_COLUMNS = 10
 LONGEST_HEADING = 40
 NAME_HEADINGS = frozenset(("name", "student", "student name", "full name"))

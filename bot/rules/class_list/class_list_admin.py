@@ -1,4 +1,4 @@
-"""The class list as the coach looks after it: who is not on it, who has come by section, how much is shown at once."""
+"""The class list as the coach looks after it: who is not on it, who has come by section, who has no yes."""
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
@@ -7,9 +7,6 @@ from bot.rules.class_list.pick_own_name import in_order
 from bot.rules.squads.roster_board import Roster
 from storage.records.class_list import ClassListEntry
 from storage.records.people import Student
-
-MOST_STRANGERS_NAMED = 10
-"""Students who have signed up without being on the list; the others are counted."""
 
 
 def strangers(students: Iterable[Student], entries: Iterable[ClassListEntry]) -> list[Student]:

@@ -7,8 +7,6 @@ from bot.rules.scoring.standings_records import Standings
 
 ATTEMPTS = ("no_attempt", "too_few_attempts")
 """Gaps that are filled at the table."""
-NAMED_JUDGES = 3
-"""So many judges are named that owe sheets; of more only how many."""
 
 
 def owing_judges(standings: Standings, numbers: Mapping[int, int]) -> list[tuple[int, int]]:

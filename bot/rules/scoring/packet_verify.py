@@ -25,8 +25,6 @@ NOWHEN = datetime(2000, 1, 1, tzinfo=UTC)
 """Nothing that counts depends on when it was recorded."""
 NOTHING = ""
 """Stands for what is null or not there, on either side of a difference."""
-DIFFERENCES_SHOWN = 5
-"""So many differences of one stage are written out; of more only how many."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,9 @@ from bot.rules.analysis.placing_bootstrap import JudgeBootstrap, most_often
 from bot.words.core.number_text import count, percent
 from bot.words.scoring.result_view import ResultView
 
+SHOWN = 5
+"""Squads whose share of the draws is told; the others are counted."""
+
 
 def bootstrap_lines(result: ResultView, drawn: JudgeBootstrap) -> str:
     """How often each squad would hold a place with another draw of the same judges."""
@@ -42,4 +45,4 @@ def bootstrap_lines(result: ResultView, drawn: JudgeBootstrap) -> str:
 
 def draw_shares(result: ResultView, drawn: JudgeBootstrap) -> list[tuple[int, Fraction]]:
     """The squads that hold a place most often, with their shares."""
-    return most_often(drawn, {squad_id: squad.number for squad_id, squad in result.squads.items()})
+    return most_often(drawn, {squad_id: squad.number for squad_id, squad in result.squads.items()})[:SHOWN]

@@ -4,13 +4,14 @@ from collections import defaultdict
 from collections.abc import Sequence
 
 from bot.rules.analysis.robustness import Firmness, Trial
-from bot.rules.analysis.single_changes import NAMED
 from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.scales_and_panels import SCALES
 
+NAMED = 3
+"""Squads that are named in a half-sentence; more are counted."""
 FEW_JUDGES = "With few judges that is normal. It asks for a second look at the sheets, not for another result."
 """Said where leaving out one judge would change who holds the place."""
 REFUSED = {

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 
-from bot.rules.class_list.attach_class_list import MOST_MISTAKES_SHOWN
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.class_list.class_list_admin import ATTACH
@@ -38,6 +37,9 @@ REFUSALS = {
     Reason.LIST_SECTION: "The plan has no section “{section}”. It has: {sections}.",
     Reason.LIST_YES_NO: "The answer “{said}” under “{column}” is neither yes nor no. Write yes, no, or leave it empty.",
 }
+
+MOST_MISTAKES_SHOWN = 60
+"""Of a file; one with more is easier to make anew."""
 
 
 def file_form(replaces: bool) -> Form:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from functools import partial
 
-from bot.rules.class_list.class_list_admin import MOST_STRANGERS_NAMED, come_by_section, yes_of_signed_up
+from bot.rules.class_list.class_list_admin import come_by_section, yes_of_signed_up
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.buttons import BACK, PEOPLE
 from bot.words.core.choices import PAGE, choice, list_page
@@ -25,6 +25,9 @@ PANEL = Button(key=key(ClassKey.LIST_PANEL), label="Class list")
 REFUSALS = {
     Reason.LIST_GONE: "There is no such name on the class list any more. Open **Class list** again.",
 }
+
+MOST_STRANGERS_NAMED = 10
+"""Students who have signed up without being on the list; the others are counted."""
 
 
 def panel(

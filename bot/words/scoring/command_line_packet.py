@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 
-from bot.rules.scoring.packet_verify import DIFFERENCES_SHOWN, Stage
+from bot.rules.scoring.packet_verify import Stage
 from bot.words.core.number_text import count
 
 AS_IT_STANDS = (
@@ -92,6 +92,8 @@ NAMES = {
 }
 
 
+DIFFERENCES_SHOWN = 5
+"""So many differences of one stage are written out; of more only how many."""
 LONGEST = 300
 """Signs of one line; a longer one is cut, so that a packet cannot flood the screen."""
 NOTHING, WHOLE = "nothing", {"plan": "a plan", "recompute": "a result"}

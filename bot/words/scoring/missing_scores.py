@@ -9,6 +9,9 @@ from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.scoring.result_view import ResultView
 
+NAMED_JUDGES = 3
+"""So many judges are named that owe sheets; of more only how many."""
+
 
 def headline(result: ResultView) -> str:
     """The first line of everything about the result: complete, or how many squads wait and for what."""
@@ -25,8 +28,8 @@ def headline(result: ResultView) -> str:
 def _owed(result: ResultView) -> str:
     gaps = [gap for _, gap in result.standings.gaps]
     owing = owing_judges(result)
-    parts = [f"judge {number} owes {count(sheets, 'sheet')}" for number, sheets in owing[: rules.NAMED_JUDGES]]
-    more = owing[rules.NAMED_JUDGES :]
+    parts = [f"judge {number} owes {count(sheets, 'sheet')}" for number, sheets in owing[:NAMED_JUDGES]]
+    more = owing[NAMED_JUDGES:]
     if more:
         sheets = count(sum(sheets for _, sheets in more), "sheet")
         parts.append(f"{count(len(more), 'more judge')} {'owes' if len(more) == 1 else 'owe'} {sheets}")

@@ -3,8 +3,8 @@
 import json
 
 from bot.rules.scoring.packet import Results, read_packet
-from bot.rules.scoring.packet_verify import DIFFERENCES_SHOWN, Difference, Stage, verify
-from bot.words.scoring.command_line_packet import NAMES, harmless, stage_lines, verdict, visible
+from bot.rules.scoring.packet_verify import Difference, Stage, verify
+from bot.words.scoring.command_line_packet import DIFFERENCES_SHOWN, NAMES, harmless, stage_lines, verdict, visible
 from tests.rules.scoring.test_packet_unreadable import STEERING, original
 
 
