@@ -1,7 +1,5 @@
 """Judges who come late take part in interviews at once, or the office names them with the button that mends it."""
 
-import pytest
-
 from bot.actions.core.live_messages import compose
 from storage.records.message import Message
 from storage.records.request import Person
@@ -86,16 +84,3 @@ async def test_a_judge_who_was_asked_before_and_agrees_after_the_squads_were_tol
         now = {row["key"] for row in await db.rows("SELECT key FROM live_message WHERE key GLOB 'day-judge/*'")}
     assert (keys, now) == (set(), {"day-judge/1"})
     assert tryout.state == "window"
-
-
-@pytest.mark.parametrize("over", [False, True])
-async def test_who_meets_the_squads_later_is_told_to_leave_open_what_is_only_seen_then(
-    begin: Begin, over: bool
-) -> None:
-    asking = await made(begin, 3, judges=2)
-    if over:
-        asking.now = max(slot.ends_at for slot in await slots(asking, "interview"))
-    await asking.ask("sheets.start", 201)
-    await asking.ask("judging.open", values=("bunting",))
-    (told,) = [text for text in await asking.messages_to("judge/1") if "Judging is open" in text]
-    assert ("You meet these squads in interviews: leave open until then" in told) is not over

@@ -1,7 +1,10 @@
 """Events are opened for judging: once, with judges, and no surprise before it has started."""
 
+import pytest
+
 import bot.actions.judging.judge_reminders  # noqa: F401
 from tests.actions.conftest import Begin
+from tests.actions.event_day.day_cast import made, slots
 from tests.actions.judging.test_judge_reminders import told, until_judging
 from tests.actions.judging_cast import ADA, BEN, cast, enrol, living
 
@@ -64,3 +67,16 @@ async def test_sheets_of_a_surprise_come_only_when_the_coach_opens_it(begin: Beg
     await found.asking.message("surprise.start:chain")
     assert {sheet.event for sheet in await found.sheets(ADA)} == {"bunting", "chain"}
     assert "**0 of 6** done" in (await living(found, ADA)).text
+
+
+@pytest.mark.parametrize("over", [False, True])
+async def test_who_meets_the_squads_later_is_told_to_leave_open_what_is_only_seen_then(
+    begin: Begin, over: bool
+) -> None:
+    asking = await made(begin, 3, judges=2)
+    if over:
+        asking.now = max(slot.ends_at for slot in await slots(asking, "interview"))
+    await asking.ask("sheets.start", 201)
+    await asking.ask("judging.open", values=("bunting",))
+    (told,) = [text for text in await asking.messages_to("judge/1") if "Judging is open" in text]
+    assert ("You meet these squads in interviews: leave open until then" in told) is not over

@@ -6,7 +6,6 @@ from bot.rules.calendar.calendar import schedule
 from bot.rules.hand_in.member_parts import LONGEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.hand_in import member_parts as words
-from bot.words.hand_in import parts_admin
 from storage.records.member_parts import Part
 from storage.records.message import MESSAGE_LENGTH
 from storage.records.people import Student
@@ -61,11 +60,3 @@ def test_short_parts_share_a_page_with_ten_photos_at_most() -> None:
 def test_forms_fit_with_the_longest_names() -> None:
     assert len(words.part_form(EVENT, SQUAD, part(1)).fields) == 3
     assert len(words.part_form(EVENT, SQUAD, None).fields) == 2
-    late = parts_admin.coach_part_form(EVENT, MEMBERS[0], part(1).model_copy(update={"by_coach": True}), late=True)
-    assert [field.key for field in late.fields] == ["why", "photo", "keep", "late"]
-
-
-def test_the_coachs_page_fits_with_the_longest_words() -> None:
-    late = part(1).model_copy(update={"by_coach": True, "late_reason": "*" * 200})
-    said = parts_admin.student(EVENT, MEMBERS[0], SQUAD, late, late=True)
-    assert len(said.text) <= MESSAGE_LENGTH
