@@ -88,7 +88,7 @@ async def test_proposed_squads_and_files_of_the_coach(begin: Begin, ran: Callabl
     found = ran(
         "bot.rules.squads.proposal_search:propose",
         "bot.actions.class_list.attach_class_list:read_table",
-        "bot.actions.plan.begin_tryout:read_plan",
+        "bot.actions.plan.use_plan_file:read_plan",
     )
     asking = await begin()
     await make_squad(asking, 11, 3, "Crooked Spoons")

@@ -8,8 +8,8 @@ import pytest
 from bot.rules.plan.oversized_plan_files import LARGEST
 from bot.rules.plan.plan_problems import MOST_TOLD, BadPlan
 from bot.rules.plan.read_plan import read_plan
-from bot.words.plan.begin_tryout import bad_file
 from bot.words.plan.plan_check_report import mistakes_report, plan_check_report
+from bot.words.plan.use_plan_file import bad_file
 from tests.rules.plan_files import GOOD, changed
 
 REFUSED_UNREAD = [
