@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.judging.score_sheet import keep_marks
-from bot.actions.judging.sheet_queries import all_entries, entry_of, may_see_marks
+from bot.actions.judging.sheet_queries import all_entries, entries_of, entry_of
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging import paper_sheet_entry as rules
@@ -178,6 +178,8 @@ async def _to_enter(db: Snapshot, tryout: Tryout, request: Request, sheet_id: in
     judge = await judges.judge(db, entry.sheet.judge_id)
     if judge is None or judge.removed:
         raise Refusal(Reason.NOT_A_JUDGE)
-    may_see = judge.platform_id == request.who or await may_see_marks(db, tryout, request.who, entry.squad.id)
+    me = await judges.judge_of(db, tryout.id, request.who)
+    mine = [] if me is None else await entries_of(db, tryout, me)
+    may_see = rules.may_see_marks(judge, request.who, mine, entry.squad.id)
     rules.check_may_type(entry, judge, may_see, state(entry))
     return entry, judge

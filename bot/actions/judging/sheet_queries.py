@@ -9,8 +9,9 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging import my_sheets
 from bot.rules.judging.judged_rubrics import rubrics
 from bot.rules.judging.judges_admin import check_may_change
-from bot.rules.judging.my_sheets import Entry, is_changeable, is_listed, just_ran
+from bot.rules.judging.my_sheets import Entry, is_listed, just_ran
 from bot.rules.judging.reopen_after_close import can_be_reopened, stays_open
+from bot.rules.judging.score_sheet import is_changeable
 from bot.rules.results.hidden_until_close import sealed
 from storage.records.judging import Sheet
 from storage.records.people import Judge
@@ -106,14 +107,6 @@ async def my_entry(db: Snapshot, tryout: Tryout, judge: Judge, sheet_id: int) ->
 def check_not_closed(tryout: Tryout) -> None:
     """Whose marks count can still be changed; or a Refusal, as `check_may_change`."""
     check_may_change(sealed(tryout.state), tryout.result_stands)
-
-
-async def may_see_marks(db: Snapshot, tryout: Tryout, who: int, squad_id: int) -> bool:
-    """Whether a coach may see the marks of a squad: one who also judges it must have handed in the own sheets first."""
-    me = await judges.judge_of(db, tryout.id, who)
-    if me is None:
-        return True
-    return my_sheets.may_see_marks(await entries_of(db, tryout, me), squad_id)
 
 
 async def lists_changed(db: Transaction, tryout: Tryout, judge_id: int | None = None) -> None:

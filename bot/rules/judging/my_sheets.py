@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Literal
 
-from storage.records.judging import OpenEvent, Sheet
+from storage.records.judging import Sheet
 from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
@@ -104,13 +104,3 @@ def is_listed(sheet: Sheet) -> bool:
 def is_there(squad_id: int, event: str, absent: Collection[tuple[int, str]]) -> bool:
     """Whether a squad is marked in an event at all: not where it is among the `absent` (squad, event)."""
     return (squad_id, event) not in absent
-
-
-def is_changeable(part: OpenEvent | None, again: bool) -> bool:
-    """Whether a sheet may be marked: while its event is open for judging, or where it was opened again."""
-    return again or (part is not None and part.closed_at is None)
-
-
-def may_see_marks(mine: Sequence[Entry], squad_id: int) -> bool:
-    """Whether a coach who also judges (own sheets: `mine`) may see the marks of a squad: once the own ones are in."""
-    return not any(entry.owed for entry in mine if entry.squad.id == squad_id)

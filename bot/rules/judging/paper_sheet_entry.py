@@ -19,6 +19,11 @@ def is_missing(entry: Entry) -> bool:
     return entry.sheet.state == "open" and entry.changeable
 
 
+def may_see_marks(judge: Judge, who: int, mine: Sequence[Entry], squad_id: int) -> bool:
+    """Whether somebody may see a judge's sheet for a squad: that judge, or who owes no sheet for it (own: `mine`)."""
+    return judge.platform_id == who or not any(entry.owed for entry in mine if entry.squad.id == squad_id)
+
+
 def check_may_type(entry: Entry, judge: Judge, may_see_marks: bool, how_far: str) -> None:
     """A sheet is typed in by whoever may see its marks, while nothing is marked in it; `how_far` it is, in words.
 

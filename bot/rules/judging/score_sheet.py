@@ -12,6 +12,7 @@ from typing import Literal
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.judged_rubrics import rubrics
+from storage.records.judging import OpenEvent
 from storage.records.plan import Plan
 from storage.records.plan_measures import Criterion, Rubric
 
@@ -133,6 +134,11 @@ def changed_elsewhere(
         and opened.get(criterion.key) != now.get(criterion.key)
         and now.get(criterion.key) != entered[criterion.key]
     )
+
+
+def is_changeable(part: OpenEvent | None, again: bool) -> bool:
+    """Whether a sheet may be marked: while its event is open for judging, or where it was opened again."""
+    return again or (part is not None and part.closed_at is None)
 
 
 def check_may_mark(changeable: bool, entered: str = "") -> None:

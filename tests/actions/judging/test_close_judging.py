@@ -1,7 +1,6 @@
 """A coach closes judging; what never came in is left out."""
 
 import bot.actions.judging.reopen_after_close  # noqa: F401
-from bot.actions.judging.sheet_queries import may_see_marks
 from bot.actions.scoring.score_book import score_book
 from bot.rules.scoring.standings import standings
 from tests.actions.conftest import COACH, Begin, button
@@ -72,16 +71,6 @@ async def test_judging_cannot_be_closed_before_it_has_begun(begin: Begin) -> Non
     found = await cast(begin)
     assert "too early" in (await found.asking.message("judging.closed")).text
     assert (await found.asking.tryout()).state == "window"
-
-
-async def test_a_coach_who_judges_sees_no_marks_of_a_squad_before_the_own_sheet_is_in(begin: Begin) -> None:
-    found = await judged(begin, but=((ADA, "Muddy Teapots"),))
-    tryout = await found.asking.tryout()
-    async with found.asking.store.read() as db:
-        moles, comets = await squad_called(db, "Muddy Teapots"), await squad_called(db, "Crooked Spoons")
-        assert not await may_see_marks(db, tryout, ADA, moles)
-        assert await may_see_marks(db, tryout, ADA, comets)
-        assert await may_see_marks(db, tryout, 100, moles)
 
 
 async def test_a_coach_who_judges_closes_judging_only_once_the_own_sheets_are_in(begin: Begin) -> None:

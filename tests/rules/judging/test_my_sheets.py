@@ -2,11 +2,10 @@
 
 from datetime import timedelta
 
-from bot.rules.judging.my_sheets import JUST_RAN, Entry, group_of, is_there, just_ran, may_see_marks
+from bot.rules.judging.my_sheets import JUST_RAN, Entry, group_of, is_there, just_ran
 from storage.records.judging import Sheet
 from tests.actions.conftest import START, small_plan
 from tests.words.invented import squad
-from tests.words.judging.longest_sheets import MINE
 
 
 def entry(number: int, state: str) -> Entry:
@@ -25,11 +24,6 @@ def test_a_sheet_is_done_started_or_open_and_one_that_a_judge_stepped_back_from_
 def test_a_squad_has_just_been_seen_for_some_minutes_after_its_attempt() -> None:
     assert just_ran(START, START) and just_ran(START, START + JUST_RAN)
     assert not just_ran(START, START + JUST_RAN + timedelta(seconds=1)) and not just_ran(START + JUST_RAN, START)
-
-
-def test_a_coach_who_judges_sees_the_marks_of_a_squad_once_the_own_sheet_is_in() -> None:
-    owing = next(one for one in MINE if one.owed)
-    assert not may_see_marks(MINE, owing.squad.id) and may_see_marks([], owing.squad.id)
 
 
 def test_a_squad_is_not_marked_in_an_event_from_which_it_was_absent() -> None:

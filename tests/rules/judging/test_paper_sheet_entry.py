@@ -8,6 +8,7 @@ from bot.rules.judging.paper_sheet_entry import (
     both,
     differences,
     gone_on_from,
+    may_see_marks,
     next_entry,
     stands_in_form,
     to_settle,
@@ -16,6 +17,7 @@ from bot.rules.judging.paper_sheet_entry import (
 from storage.records.judging import PaperEntry
 from storage.records.plan_measures import Criterion, Rubric
 from tests.actions.conftest import START
+from tests.words.judging.longest_sheets import JUDGES, MINE
 
 LEVELS = ("none", "some", "all")
 RUBRIC = Rubric(
@@ -67,3 +69,10 @@ def test_a_form_opens_with_what_the_same_person_has_typed_and_what_counts_has_th
     first = typed(1, KIM, "111").model_copy(update={"comments": {"sheet": "Clear."}})
     assert stands_in_form([first], 1, KIM) == first.marks and stands_in_form([first], 1, LEE) == {}
     assert what_counts(first, typed(2, LEE, "123"), {"c": 2}) == ({"a": 1, "b": 2, "c": 2}, {"sheet": "Clear."})
+
+
+def test_who_judges_too_sees_the_marks_of_a_squad_once_the_own_sheet_is_in() -> None:
+    owing = next(one for one in MINE if one.owed)
+    other, me = JUDGES[1], JUDGES[0].platform_id
+    assert not may_see_marks(other, me, MINE, owing.squad.id)
+    assert may_see_marks(other, me, [], owing.squad.id) and may_see_marks(JUDGES[0], me, MINE, owing.squad.id)
