@@ -18,10 +18,6 @@ from storage.records.tryout import State
 
 PODIUM = 3
 """So many places the class reads where the plan says podium; more where more places are won."""
-UNUSED_SHOWN = 8
-"""So many squads are named that have attempts left, or in which nobody reads the room; of more only how many."""
-SHEETS_SHOWN = 5
-"""So many sheets are named that are open again."""
 Obstacle = Literal["judging_open", "own_sheets", "open_again", "nobody_ranked", "some_unranked", "tie"]
 
 

@@ -10,8 +10,6 @@ from bot.rules.judging.judged_rubrics import is_judged
 from bot.rules.scoring.standings_records import Row, Standings
 from storage.records.plan import Plan
 
-NAMED = 3
-"""Judges, criteria or scales that are named in a sentence; more are counted."""
 HowSure = Literal["same total", "within chance", "fairly", "very"]
 Mattered = Literal["cannot tell", "nobody gains", "same", "other winner", "tie"]
 """What evening out harsh and lenient judges would do."""

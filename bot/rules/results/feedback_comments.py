@@ -10,9 +10,6 @@ from bot.rules.results.feedback import LONGEST
 from storage.records.plan_measures import Rubric
 from storage.records.scores import ScoreBook
 
-COMMENTS_A_PAGE = 20
-"""The most comments on a page; fewer where they are long."""
-
 
 @dataclass(frozen=True, slots=True)
 class JudgeComment:

@@ -15,8 +15,6 @@ MOST_OPEN = 3
 """Protests of one squad that can be open at once."""
 SHORTEST, LONGEST = 20, 1000
 """Characters of a protest."""
-MOST_TO_PICK = 25
-"""Protests, or squads to write one down for, that can be picked from at once."""
 LONGEST_VERDICT = 300
 """Characters of why a protest is upheld or rejected."""
 
@@ -75,9 +73,9 @@ def in_order(protests: Iterable[Protest]) -> list[Protest]:
     return sorted(protests, key=lambda one: one.id)
 
 
-def to_pick(protests: Iterable[Protest]) -> list[Protest]:
-    """Those that can be picked to be read: the newest, in the same order."""
-    return in_order(protests)[-MOST_TO_PICK:]
+def to_pick(protests: Iterable[Protest], most: int) -> list[Protest]:
+    """Of more than can be picked from at once the newest, in the same order."""
+    return in_order(protests)[-most:]
 
 
 def check_undecided(one: Protest) -> None:

@@ -10,8 +10,6 @@ from storage.records.stopwatches import Stopwatch
 
 LOST_AFTER = timedelta(minutes=30)
 """A clock that ran this much over the limit was forgotten."""
-MOST_SHOWN = 3
-"""So many of the clocks and run pads that run are shown beside the measures, the newest ones."""
 Shown = TypeVar("Shown")
 
 
@@ -30,6 +28,6 @@ def pad_runs(run: PadRun) -> bool:
     return run.started_at is not None or run.tapped
 
 
-def newest(running: Sequence[Shown]) -> Sequence[Shown]:
-    """Those of what runs, the newest last, that there is room for."""
-    return running[-MOST_SHOWN:]
+def newest(running: Sequence[Shown], most: int) -> Sequence[Shown]:
+    """Of what runs, the newest last, so many as there is room for: the newest."""
+    return running[-most:]

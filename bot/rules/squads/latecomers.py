@@ -1,4 +1,4 @@
-"""Who comes after sign-up had closed: when one may, and how many of them the coach reads by name."""
+"""Who comes after sign-up had closed: when one may, and whether the coach is told."""
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
@@ -7,9 +7,6 @@ from storage.records.tryout import State
 
 MAY_COME_LATE: tuple[State, ...] = ("signup", "window", "judging")
 """While a try-out is in one of these states a coach can still place someone who came after sign-up had closed."""
-
-MOST_NAMED = 10
-"""So many latecomers are named in the digest; the others are counted."""
 
 
 def check_late(state: State, signup_open: bool) -> None:

@@ -12,9 +12,6 @@ from storage.records.mixed_team import MemberOffer
 from storage.records.people import Squad, Student
 from storage.records.tryout import State
 
-SHOWN_TURNS = 8
-"""So many turns at the practice table, and times of the event day, are listed."""
-
 
 def leads_to_own_pages(held: Collection[str]) -> bool:
     """Whether somebody reads the way to what helpers, judges and coaches do instead of a squad's page."""

@@ -7,8 +7,6 @@ from datetime import datetime
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.announce import (
     PODIUM,
-    SHEETS_SHOWN,
-    UNUSED_SHOWN,
     Obstacle,
     Unused,
     obstacles,
@@ -39,6 +37,10 @@ from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 
 ROOM_FOR_HEAD = 260
 ROOM_FOR_CHANGES = 500
+UNUSED_SHOWN = 8
+"""So many squads are named that have attempts left, or in which nobody reads the room; of more only how many."""
+SHEETS_SHOWN = 5
+"""So many sheets are named that are open again."""
 MORE_SQUADS = "and {more} more: each reads its own result in its room"
 SOME_UNUSED = "\n**Some attempts are not used yet**: look at the table."
 REFUSALS = {

@@ -11,7 +11,6 @@ from bot.rules.analysis.robustness import LEAST, Firmness, Trial
 from bot.rules.core.rounding import rounded
 from bot.rules.judging.judged_rubrics import is_judged
 from bot.rules.results.complete_result import (
-    NAMED,
     HowSure,
     chance_could,
     how_sure,
@@ -35,6 +34,8 @@ from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.standings import contest_lines
 from bot.words.scoring.tie_breaks import run_off_lines
 
+MOST_NAMED = 3
+"""Judges, criteria or scales that are named in a sentence; more are counted."""
 TENTH = Fraction(1, 10)
 SURE: dict[HowSure, str] = {
     "same total": "not very; the two have the same total",
@@ -143,7 +144,7 @@ def sure_line(result: ResultView, firm: Firmness) -> str:
 
 
 def _ways(result: ResultView, trials: Sequence[Trial]) -> str:
-    if len(trials) > NAMED:
+    if len(trials) > MOST_NAMED:
         return f"in {len(trials)} of the ways tried (see **Numbers**)"
     out = [trial_name(result, trial) for trial in trials if trial.what != "scale"]
     scaled = [trial_name(result, trial) for trial in trials if trial.what == "scale"]

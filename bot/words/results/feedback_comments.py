@@ -3,7 +3,7 @@
 from collections.abc import Collection, Sequence
 
 from bot.rules.core.refusal_reasons_results import ResultReason
-from bot.rules.results.feedback_comments import COMMENTS_A_PAGE, JudgeComment
+from bot.rules.results.feedback_comments import JudgeComment
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
@@ -15,6 +15,8 @@ from bot.words.scoring.result_view import ResultView
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Select
 from storage.records.people import Squad
 
+COMMENTS_A_PAGE = 20
+"""The most comments on a page; fewer where they are long."""
 ROOM_FOR_TEXT = 500
 
 REFUSALS = {

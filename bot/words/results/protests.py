@@ -5,7 +5,7 @@ from typing import Literal
 
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.core.typed_reason import SHORTEST_REASON
-from bot.rules.results.protests import LONGEST, LONGEST_VERDICT, MOST_TO_PICK, SHORTEST, in_order, to_pick
+from bot.rules.results.protests import LONGEST, LONGEST_VERDICT, SHORTEST, in_order, to_pick
 from bot.words.core.buttons import BACK, QUESTION, RECORDS
 from bot.words.core.choices import choice
 from bot.words.core.class_action_keys import ClassKey
@@ -20,6 +20,8 @@ from storage.records.message import FORM_LABEL, Button, Form, Message, Row, Sele
 from storage.records.people import Squad
 from storage.records.protests import Protest
 
+MOST_TO_PICK = 25
+"""Protests, or squads to write one down for, that can be picked from at once."""
 REGISTER = Button(key=key(ClassKey.PROTESTS), label="Protests")
 REFUSALS = {
     ResultReason.PROTEST_CAPTAIN: "Your captain sends questions about the result. Tell your captain what was wrong, or "
@@ -95,7 +97,8 @@ def register(found: Sequence[Protest], names: Mapping[int, str], without: Sequen
         f"- {full(one.filed_at)}, **{escape(names.get(one.squad_id, '?'))}**: {_state(one)}" for one in in_order(found)
     ]
     choices = tuple(
-        choice(one.id, f"{names.get(one.squad_id, '?')}: {one.text}", _state(one)) for one in to_pick(found)
+        choice(one.id, f"{names.get(one.squad_id, '?')}: {one.text}", _state(one))
+        for one in to_pick(found, MOST_TO_PICK)
     )
     rows: tuple[Row, ...] = (
         Select(key=key(ClassKey.PROTEST_ONE), prompt="Read one", choices=choices),

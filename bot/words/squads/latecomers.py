@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.squads.latecomers import MOST_NAMED
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SQUAD
 from bot.words.core.custom_ids import key
@@ -14,6 +13,8 @@ from storage.records.message import Button, Form, Message
 from storage.records.people import Student
 from storage.records.plan import Plan
 
+MOST_NAMED = 10
+"""So many latecomers are named in the digest; the others are counted."""
 LATE = Button(key=key(ActionKey.STUDENT_LATE), label="I came late")
 REFUSALS = {
     Reason.LATE_TOO_EARLY: "You are not late: sign-up is still open. Press **Start a squad** or **Join a squad**.",

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.code_names import code_name
-from bot.rules.squads.my_squad import SHOWN_TURNS, has_to_read
+from bot.rules.squads.my_squad import has_to_read
 from bot.rules.squads.roster_board import missing_or_free, with_names
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, LEAVE, MY_SHEETS, MY_SQUAD, QUESTION, TABLE
@@ -28,6 +28,8 @@ from storage.records.message import Button, Message, Row
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
 
+SHOWN_TURNS = 8
+"""So many turns at the practice table, and times of the event day, are listed."""
 LOST_ROOM = Button(key=key(ActionKey.SQUAD_ROOM), label="I can't see our room")
 OPEN_BRIEF = Button(key=key(ActionKey.BRIEF_OPEN), label="Open the brief")
 PLACE = Button(key=key(ClassKey.TEAM_MINE), label="My place in the team", style="main")

@@ -4,7 +4,6 @@ import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.protests import (
-    MOST_TO_PICK,
     check_second_coach,
     check_time,
     in_order,
@@ -44,9 +43,9 @@ def test_the_last_rejected_protest_makes_a_result_final_once_the_days_are_over()
 
 
 def test_the_register_is_oldest_first_and_the_newest_can_be_picked() -> None:
-    found = [protest().model_copy(update={"id": number}) for number in range(MOST_TO_PICK + 2, 0, -1)]
-    assert [one.id for one in in_order(found)] == list(range(1, MOST_TO_PICK + 3))
-    assert [one.id for one in to_pick(found)] == list(range(3, MOST_TO_PICK + 3))
+    found = [protest().model_copy(update={"id": number}) for number in range(27, 0, -1)]
+    assert [one.id for one in in_order(found)] == list(range(1, 28))
+    assert [one.id for one in to_pick(found, 25)] == list(range(3, 28))
 
 
 def test_protests_are_taken_while_a_result_is_announced_until_the_days_are_over() -> None:
