@@ -1,12 +1,10 @@
-"""After the bot was away: how long that must be to say what came late, to whom, in which order and how many lines."""
+"""After the bot was away: how long that must be to say what came late, to whom, and in which order."""
 
 from collections.abc import Collection, Sequence
 from datetime import datetime, timedelta
 
 SHORTEST_GAP = timedelta(minutes=10)
 """Whoever was away as long as this says what came late."""
-MOST_LINES = 12
-"""More is counted on the last of them."""
 
 
 def is_told(rooms: Collection[str], late: int) -> bool:

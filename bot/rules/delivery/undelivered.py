@@ -1,7 +1,5 @@
-"""What could not be delivered: when the coach is told, how many people are named, and when a trouble counts as over."""
+"""What could not be delivered: when the coach is told, and when a trouble counts as over."""
 
-MOST_NAMED = 25
-"""More people than this who cannot be let into a room are counted and not named."""
 OVER_ONCE_SENT = ("gone", "forbidden", "no-room")
 """Causes of trouble at an address that are over once a message has got through; should they come back, it is told."""
 

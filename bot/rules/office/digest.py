@@ -1,4 +1,4 @@
-"""The coach's daily digest (summary): when it comes, who is behind, what is said again each time, how many lines."""
+"""The coach's daily digest (summary): when it comes, who is behind, what is said again each time."""
 
 from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
@@ -22,9 +22,6 @@ FILLING = timedelta(days=3)
 """Before the last so many days of sign-up nobody is behind: squads are filling up."""
 FRESH = timedelta(hours=6)
 """So long after the brief nobody is behind: squads have hardly read it."""
-MOST_LINES = 5
-"""Under the head, so that a digest has six lines at most."""
-LONGEST_LINE = 300
 SMALL_THINGS = frozenset(
     (
         "reminder",
@@ -120,10 +117,3 @@ def is_soon(at: datetime, now: datetime) -> bool:
 def worst_first(behind: Iterable[tuple[Squad, Sequence[Debt]]]) -> list[tuple[Squad, Sequence[Debt]]]:
     """Squads in the order in which they are named: who owes most things first."""
     return sorted(behind, key=lambda one: -len(one[1]))
-
-
-def shortened(lines: Sequence[str]) -> tuple[list[str], int]:
-    """The lines that there is room for, and how many more there are; these take the last line."""
-    if len(lines) <= MOST_LINES:
-        return list(lines), 0
-    return list(lines[: MOST_LINES - 1]), len(lines) - MOST_LINES + 1

@@ -15,8 +15,6 @@ from storage.records.practice import Turn
 
 CLAIM = timedelta(days=1)
 """For so long after days were closed, squads that lost turns choose first."""
-MOST_NAMED = 10
-"""So many turns that are gone are named to a squad."""
 
 
 def chooses_first_until(practice: Practice | None, now: datetime) -> datetime | None:

@@ -15,9 +15,6 @@ from storage.records.plan import Plan, Practice
 from storage.records.practice import PracticeDraw, Turn
 from storage.records.tryout import State
 
-MOST_LISTED = 25
-"""More turns of a squad than this are counted in its room."""
-
 
 def slots(plan: Plan, schedule: Schedule) -> tuple[datetime, ...]:
     """The instants (UTC) at which a turn begins: on school days of the window, over by the deadline, in order.

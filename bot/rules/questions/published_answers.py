@@ -1,6 +1,6 @@
-"""The published answers about the rules: in which order they are read and picked from, and which a full list keeps."""
+"""The published answers about the rules: in which order they are read and picked from."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from storage.records.questions import Clarification
 
@@ -13,12 +13,3 @@ def oldest_first(answers: Sequence[Clarification]) -> list[Clarification]:
 def newest_first(answers: Sequence[Clarification]) -> list[Clarification]:
     """Answers as the coach picks one to correct or to use again."""
     return list(reversed(oldest_first(answers)))
-
-
-def newest_that_fit(answers: Sequence[Clarification], room: int, length: Callable[[Clarification], int]) -> int:
-    """How many of the newest answers have room on a list of one line each; the earlier ones are left out."""
-    for fitting, one in enumerate(newest_first(answers)):
-        room -= length(one)
-        if room < 0:
-            return fitting
-    return len(answers)

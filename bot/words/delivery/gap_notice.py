@@ -5,7 +5,6 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Literal
 
-from bot.rules.delivery.gap_notice import MOST_LINES
 from bot.words.core.job_names import DUE
 from bot.words.core.number_text import count
 from bot.words.core.times import full, full_and_relative
@@ -22,6 +21,10 @@ _MEND: dict[Why, str] = {
     "asleep": "Please ask whoever runs me to switch off its sleep, or to run me on a computer that stays on.",
     "network": "Nothing needs to be done; if it happens often, ask whoever looks after the network.",
 }
+
+
+MOST_LINES = 12
+"""More is counted on the last of them."""
 
 
 def came_late(since: datetime, until: datetime, why: Why, late: Sequence[tuple[str, bool, datetime]]) -> Message:

@@ -5,7 +5,6 @@ Each cause of trouble has one line, said once for each place.
 
 from collections.abc import Sequence
 
-from bot.rules.delivery.undelivered import MOST_NAMED
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
@@ -64,8 +63,9 @@ _LINES = {
     ),
 }
 
-
 MENDED_BY_COACH = ("gone", "forbidden", "fault", "no-room")
+MOST_NAMED = 25
+"""More people than this who cannot be let into a room are counted and not named."""
 AGAIN = Button(key=key(ActionKey.POST_AGAIN), label="Try again", style="main")
 
 

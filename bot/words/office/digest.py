@@ -39,6 +39,12 @@ IN_ORDER = ("soon", "late", "skipped", "questions", "sheets", "alone", "behind")
 wait, sheets not handed in, students without a squad, squads that owe something."""
 
 
+MOST_LINES = 5
+"""Under the head, so that a digest has six lines at most; more are counted on the last of them."""
+LONGEST_LINE = 300
+"""Characters; a longer line is cut."""
+
+
 class Line(NamedTuple):
     """One line of a digest."""
 
@@ -84,13 +90,20 @@ def digest(found: Sequence[Line], before: Sequence[str] = ()) -> Message | None:
     What is said each time comes again too; those who came late are named, though their line may be cut.
     """
     known = {line for text in before for line in text.split("\n")}
-    lines = [(one.each_time, cut(one.text, rules.LONGEST_LINE)) for one in found]
+    lines = [(one.each_time, cut(one.text, LONGEST_LINE)) for one in found]
     fresh = [line for again, line in lines if again or line not in known]
     if not fresh:
         return None
-    shown, more = rules.shortened(fresh)
+    shown, more = _shortened(fresh)
     text = "\n".join((HEAD, *shown, *([_rest(fresh[-more:])] if more else [])))
     return Message(text=text, rows=((BACK.model_copy(update={"key": "office"}),),))
+
+
+def _shortened(lines: Sequence[str]) -> tuple[list[str], int]:
+    """The lines that there is room for, and how many more there are; these take the last line."""
+    if len(lines) <= MOST_LINES:
+        return list(lines), 0
+    return list(lines[: MOST_LINES - 1]), len(lines) - MOST_LINES + 1
 
 
 def _rest(lines: Sequence[str]) -> str:

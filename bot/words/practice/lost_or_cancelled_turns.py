@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.practice.lost_or_cancelled_turns import MOST_NAMED
 from bot.words.core.lists_in_text import listing
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
@@ -18,6 +17,8 @@ REFUSALS = {
     Reason.TURN_NOT_HELD: "No squad has that turn now. Open the list again: /office, button **Practice**.",
     Reason.TURN_NOT_BLOCKED: "That turn is not closed now. Open the list again: /office, button **Practice**.",
 }
+MOST_NAMED = 10
+"""So many turns that are gone are named to a squad."""
 SAID = {
     "lost": "Noted as lost through equipment. The squad's room says so, and from when it may book another turn.",
     "unlost": "The turn counts again; the squad's room says so.",

@@ -5,7 +5,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.practice.practice_table import MOST_LISTED, PracticeTable
+from bot.rules.practice.practice_table import PracticeTable
 from bot.rules.practice.share_and_leftover_turns import lost_for_good
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.lists_in_text import listing
@@ -25,6 +25,8 @@ REFUSALS = {
 }
 
 BOARD_LETTERS = 1800
+MOST_LISTED = 25
+"""More turns of a squad than this are counted in its room."""
 
 
 def times_text(practice: Practice) -> str:

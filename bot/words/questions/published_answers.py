@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bot.rules.questions.published_answers import newest_that_fit, oldest_first
+from bot.rules.questions.published_answers import newest_first, oldest_first
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.number_text import count
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
@@ -51,13 +51,22 @@ def pinned(answers: Sequence[Clarification], may_ask: bool) -> Message | None:
 
 def _short(head: str, answers: Sequence[Clarification]) -> str:
     """One line for each answer, the newest ones where not all fit."""
-    fitting = newest_that_fit(answers, MESSAGE_LENGTH - ROOM_FOR_HEAD, lambda one: len(_line(one)) + 1)
+    fitting = _newest_that_fit(answers, MESSAGE_LENGTH - ROOM_FOR_HEAD)
     left = len(answers) - fitting
     lines = [_line(one) for one in answers[left:]]
     earlier = [f"-# and {count(left, 'earlier one')}"] if left else []
     return "\n".join(
         (head, *earlier, *lines, f"Press **All answers** to read them. {who_reads('answer', 'what comes')}")
     )
+
+
+def _newest_that_fit(answers: Sequence[Clarification], room: int) -> int:
+    """How many of the newest answers have room on a list of one line each; the earlier ones are left out."""
+    for fitting, one in enumerate(newest_first(answers)):
+        room -= len(_line(one)) + 1
+        if room < 0:
+            return fitting
+    return len(answers)
 
 
 def _line(one: Clarification) -> str:

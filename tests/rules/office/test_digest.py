@@ -1,4 +1,4 @@
-"""The coach's daily digest: when it comes, who is named in it, and how long it is."""
+"""The coach's daily digest: when it comes, and who is named in it."""
 
 from datetime import UTC, date, datetime, timedelta
 
@@ -48,11 +48,6 @@ def test_it_looks_a_day_ahead_and_back_to_the_last_one_or_two_weeks() -> None:
     ]  # fmt: skip
     assert digest.looks_back_to([BRIEF - 2 * DAY, BRIEF - DAY], BRIEF) == BRIEF - DAY
     assert digest.looks_back_to([], BRIEF) == BRIEF - 14 * DAY
-
-
-def test_it_has_six_lines_with_the_head() -> None:
-    assert digest.shortened(list("abcde")) == (list("abcde"), 0)
-    assert digest.shortened(list("abcdef")) == (list("abcd"), 2)
 
 
 def test_questions_latecomers_and_later_who_has_no_squad_come_each_time() -> None:

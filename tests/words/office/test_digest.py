@@ -20,6 +20,17 @@ def test_a_long_digest_is_cut_and_says_so() -> None:
     assert digest.digest(squads_alone, [before]) is None, "nothing has changed since yesterday"
 
 
+def test_it_has_six_lines_with_the_head() -> None:
+    def said(squads: int) -> list[str]:
+        behind = [(squad(number, f"Squad {number}"), (Debt("brief", 3),)) for number in range(1, squads + 1)]
+        made = digest.digest(digest.lines(behind, 0, 0, [], []))
+        assert made is not None
+        return made.text.split("\n")
+
+    assert (len(said(5)), len(said(6))) == (6, 6)
+    assert "Squad 5" in said(5)[-1] and said(6)[-1].startswith("- and 2 squads more")
+
+
 def test_what_a_squad_owes_is_said_in_short() -> None:
     assert [digest.short(debt) for debt in (Debt("members", 1), Debt("slot", 2), Debt("hand-in", 1, "Bunting"))] == [
         "needs 1 more",
