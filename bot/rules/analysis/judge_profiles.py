@@ -118,6 +118,11 @@ def mark_gaps(result: Standings) -> tuple[MarkGap, ...]:
     return tuple(gaps)
 
 
+def widest_first(gaps: Sequence[MarkGap]) -> list[MarkGap]:
+    """The order in which they are read: where judges are farthest apart comes first."""
+    return sorted(gaps, key=lambda gap: gap.lowest - gap.highest)
+
+
 def _consistency(judge: int, by_squad: Mapping[int, Sequence[SheetScore]], fitted: Fit) -> float | None:
     own, rest = [], []
     for sheets in by_squad.values():

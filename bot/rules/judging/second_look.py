@@ -1,6 +1,6 @@
-"""A second look: where judges' marks are far apart, how many of these places are named, who sees them, who is asked."""
+"""A second look: where judges' marks are far apart, who sees that, who is asked."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from bot.rules.core.refusal import Refusal
@@ -12,8 +12,6 @@ from storage.records.tryout import State
 
 FAR_APART = 2
 """Levels between two judges of one squad that deserve a second look (common in rater training)."""
-GAPS_NAMED = 12
-"""So many places are named at which judges are far apart, the widest first; of more only how many."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,11 +29,6 @@ class MarkGap:
 def far_apart(levels: Collection[int]) -> bool:
     """Whether two judges' levels on one criterion are so far apart that all are asked to look again."""
     return max(levels) - min(levels) >= FAR_APART
-
-
-def widest_first(gaps: Sequence[MarkGap]) -> list[MarkGap]:
-    """The order in which they are read: where judges are farthest apart comes first."""
-    return sorted(gaps, key=lambda gap: gap.lowest - gap.highest)
 
 
 def check_own_sheets_in(owed: int, said: str) -> None:

@@ -3,12 +3,15 @@
 from collections.abc import Sequence
 
 from bot.rules.analysis.confidence_intervals import LEVEL
-from bot.rules.analysis.judge_profiles import HARDLY, JudgeView
+from bot.rules.analysis.judge_profiles import HARDLY, JudgeView, widest_first
 from bot.rules.analysis.judges_evened_out import Evened
-from bot.rules.judging.second_look import FAR_APART, GAPS_NAMED, MarkGap, widest_first
+from bot.rules.judging.second_look import FAR_APART, MarkGap
 from bot.words.core.number_text import count, exact, in_words
 from bot.words.core.plain_text import escape
 from bot.words.scoring.result_view import ResultView
+
+GAPS_NAMED = 12
+"""So many places are named at which judges are far apart, the widest first; of more only how many."""
 
 
 def judge_block(result: ResultView, views: Sequence[JudgeView], found: Evened | None) -> str:
