@@ -10,9 +10,6 @@ from bot.command_line.command_output import complain
 from bot.words.core import file_errors
 from bot.words.core.command_line_help import HELP
 
-NAMED = 5
-"""So many of the newest backups are named where the one that was asked for is not there."""
-
 
 def add_to(commands: Any) -> tuple[argparse.ArgumentParser, argparse.ArgumentParser]:
     """Add both commands to those of the command line (`argparse` gives their collection no public type)."""
@@ -64,7 +61,7 @@ def _restore(chosen: argparse.Namespace) -> int:
         known = backups(database)
         source = next((path for path in (Path(name), folder_of(database) / name) if path.is_file()), None)
         if source is None:
-            return complain(words.no_backup(name, [one.path.name for one in known[:NAMED]]))
+            return complain(words.no_backup(name, [one.path.name for one in known]))
         made_at = next((one.made_at for one in known if one.path.resolve() == source.resolve()), None)
         kept = restore(source, database, datetime.now(UTC))
     except DatabaseInUse:

@@ -3,6 +3,9 @@
 from collections.abc import Sequence
 from datetime import datetime
 
+NAMED = 5
+"""So many of the newest backups are named where the one that was asked for is not there."""
+
 
 def saved(path: str) -> str:
     """A backup was made."""
@@ -28,10 +31,10 @@ def restored(path: str, made_at: datetime | None, kept: str) -> str:
 
 
 def no_backup(name: str, known: Sequence[str]) -> str:
-    """There is no such backup; the newest of those that are there are named."""
+    """There is no such backup; the newest of those that are `known`, newest first, are named."""
     if not known:
         return f"There is no backup {name}, and none beside the database."
-    return f"There is no backup {name}. The newest are: {', '.join(known)}."
+    return f"There is no backup {name}. The newest are: {', '.join(known[:NAMED])}."
 
 
 def other_file(name: str) -> str:
