@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from datetime import datetime
 
 from bot.rules.core.changed_meanwhile import is_same
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.plain_text import escape, quoted
@@ -15,6 +16,9 @@ from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from storage.records.message import Button, FileField, Form, FormField, Message, RadioField, SelectField, TextField
 
+REFUSALS = {
+    Reason.SOMEONE_WAS_QUICKER: "Someone was quicker and that has just changed. Please look again and retry.",
+}
 LIST_CHANGED = "**Something has changed after you opened this list**, so nothing was set. Here it is as it is now.\n"
 """Stands above a list that is shown again, because what was chosen was chosen from another one."""
 PLAN_CHANGED = "**The plan has changed since you looked**, so nothing is done yet. This is what would be said now:\n"

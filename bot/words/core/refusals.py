@@ -15,6 +15,7 @@ from pkgutil import walk_packages
 from types import ModuleType
 
 import bot.words
+import bot.words.core
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import AnyReason, Reason
 from bot.words.core.action_keys import ActionKey, AnyKey
@@ -33,14 +34,8 @@ REFUSALS: dict[AnyReason, str] = {
     Reason.ONLY_TYPIST: "Only a coach, or somebody the coach has added for it, types in paper sheets.",
     Reason.ONLY_SCOREKEEPER: "Only a coach or a scorekeeper can do that. Ask your coach to add you.",
     Reason.ONLY_JUDGE: "Only a judge of this try-out can do that. Ask your coach to add you.",
-    Reason.SOMEONE_WAS_QUICKER: "Someone was quicker and that has just changed. Please look again and retry.",
     Reason.OUT_OF_DATE: "This message is out of date. Please use the newest one.",
-    Reason.REASON_NEEDED: "After the brief a change needs a reason; everyone reads it with the result. Please type "
-    "one.",
-    Reason.TYPED_DATE: "I cannot read **{typed}** as a date. Type year, month and day, such as 2027-01-11.",
-    Reason.TYPED_CLOCK: "I cannot read **{typed}** as a time. Type it in 24 hours, such as 15:30.",
     Reason.FILE_NOT_FETCHED: "I could not fetch your file from the platform. Please send it once more in a minute.",
-    Reason.TYPED_MOMENT: "I cannot read **{typed}** as date and time. Type it like this: 2027-01-11 15:30.",
 }
 BUTTON_OUT_OF_DATE = "This button is out of date. Please use the newest message in this room."
 """Of a button that nobody knows any more."""
@@ -70,7 +65,7 @@ def lines() -> dict[AnyReason, str]:
         ValueError: a reason has two lines.
     """
     found: dict[AnyReason, str] = {}
-    for words in _all_words():
+    for words in _words_in(bot.words):
         own: dict[AnyReason, str] = getattr(words, "REFUSALS", {})
         if twice := found.keys() & own.keys():
             raise ValueError(f"two lines for {sorted(twice)}")
@@ -80,16 +75,20 @@ def lines() -> dict[AnyReason, str]:
 
 @cache
 def _words_of(reason: AnyReason) -> ModuleType:
-    """The words with the line of a reason: mostly they came with what raised it, else more of them are imported."""
-    return next(words for words in chain(_words_at_hand(), _all_words()) if reason in getattr(words, "REFUSALS", {}))
+    """The words with the line of a reason: mostly they came with what raised it, else more of them are imported.
+
+    Those of every subject come first, as little comes with them.
+    """
+    found = chain(_words_at_hand(), _words_in(bot.words.core), _words_in(bot.words))
+    return next(words for words in found if reason in getattr(words, "REFUSALS", {}))
 
 
 def _words_at_hand() -> list[ModuleType]:
     return [module for name, module in sys.modules.copy().items() if name.startswith(f"{bot.words.__name__}.")]
 
 
-def _all_words() -> Iterator[ModuleType]:
-    return (import_module(module.name) for module in walk_packages(bot.words.__path__, f"{bot.words.__name__}."))
+def _words_in(folder: ModuleType) -> Iterator[ModuleType]:
+    return (import_module(module.name) for module in walk_packages(folder.__path__, f"{folder.__name__}."))
 
 
 LONGEST_QUOTE = 1000
