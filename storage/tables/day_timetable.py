@@ -57,13 +57,14 @@ async def replace_slots(db: Transaction, tryout_id: int, new: Iterable[DaySlot])
 
 
 async def move(db: Transaction, slot: DaySlot) -> None:
-    """Keep another time, table and count of misses of a slot; who moves is called anew."""
+    """Keep another time, table and count of misses of a slot, and whether its squad was called for it."""
     await db.run(
-        "UPDATE day_slot SET begins_at = ?, ends_at = ?, table_number = ?, misses = ?, called_at = NULL WHERE id = ?",
+        "UPDATE day_slot SET begins_at = ?, ends_at = ?, table_number = ?, misses = ?, called_at = ? WHERE id = ?",
         stamp(slot.begins_at),
         stamp(slot.ends_at),
         slot.table_number,
         slot.misses,
+        None if slot.called_at is None else stamp(slot.called_at),
         slot.id,
     )
 

@@ -8,6 +8,7 @@ from bot.actions.event_day.own_times import is_told, reached
 from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
+from bot.rules.event_day.call_up import called_anew
 from bot.rules.event_day.moved_times import earlier_slots, moved_judges, moved_squads, told_slots
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.event_day import moved_times as words
@@ -28,7 +29,7 @@ async def move_slots(db: Transaction, tryout: Tryout, moved: Iterable[DaySlot], 
     """Keep other times, and tell those concerned and nobody else; returns the squads whose times have changed."""
     before = await day_timetable.slots(db, tryout.id)
     for slot in moved:
-        await day_timetable.move(db, slot)
+        await day_timetable.move(db, called_anew(slot))
     return await tell_moved(db, tryout, before, now)
 
 

@@ -41,6 +41,11 @@ def is_called(slot: DaySlot, run: timedelta, now: datetime, stopped: Collection[
     return slot.called_at is None and slot.event not in stopped and is_near(slot, run, now)
 
 
+def called_anew(moved: DaySlot) -> DaySlot:
+    """A slot at another time: its squad is called once more, though it was called before."""
+    return moved.model_copy(update={"called_at": None})
+
+
 def calls_to_plan(slots: Iterable[DaySlot], run: timedelta, now: datetime) -> list[datetime]:
     """When calls are looked at from now on: for each run, none for an interview."""
     return sorted({at for slot in slots if slot.kind == "run" and (at := call_at(slot, run)) > now})

@@ -9,6 +9,7 @@ import pypdf
 import pytest
 
 from bot.actions.core.dispatch import ACTIONS
+from bot.actions.core.live_messages import compose
 from bot.rules.core.roles import Role
 from storage.records.plan import Practice
 from storage.records.plan_measures import Criterion
@@ -21,6 +22,8 @@ from tests.actions.table_help import labels, press
 KEEPER, TYPIST, STRANGER, SEALED, JUDGE = 801, 802, 900, 10_300, 201
 WORDS = ("Paper chain", "Teamwork", "Communication", "no jumping", "all talk", "8:00")
 """The surprise's name, its measures, what is marked, its safety line, its levels, its limit."""
+HINTS = ("Paper chain", "chain", "no jumping")
+"""The same with the key of the event, where nobody has typed it."""
 AIMED: dict[str, tuple[object, ...]] = {
     "about": ("chain.time", "chain.team"),
     "event_key": ("chain",),
@@ -135,3 +138,33 @@ async def test_what_the_coach_prints_for_a_sealed_squad_and_what_judges_print_ho
                 continue
             text = " ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(file.data)).pages)
             assert not [word for word in WORDS if word in text], (key, file.name)
+
+
+async def test_for_the_others_it_stays_sealed_in_every_action_that_needs_no_role_and_every_live_message(
+    begin: Begin,
+) -> None:
+    asking = await two_classes(begin)
+    await start_for(asking, "7-A")
+    seen = []
+    for action in sorted(ACTIONS):
+        if ACTIONS[action].role == "anyone":
+            for args in ("", ":0", ":3", ":chain", ":bunting"):
+                answer = await asking.ask(
+                    f"{action}{args}",
+                    SEALED,
+                    values=("3",),
+                    fields={"typed": "", "section": "7-B", "name": "Ida Quill"},
+                )
+                text = answer.model_dump_json()
+                seen += [(action, word) for word in HINTS if word in text and word not in f"{action}{args}"]
+    assert seen == []
+    tryout = await asking.tryout()
+    async with asking.store.read() as db:
+        keys = [row["key"] for row in await db.rows("SELECT key FROM live_message")]
+        for key in [*keys, "brief", "roster/1", "day/3", "practice/3", "turns/1", "hand-in/3/bunting"]:
+            try:
+                message = await compose(db, tryout, key)
+            except LookupError:
+                continue
+            text = message.model_dump_json() if message else ""
+            assert not [word for word in HINTS if word in text], key

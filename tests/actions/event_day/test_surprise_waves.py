@@ -2,15 +2,12 @@
 
 from datetime import date, time
 
-from bot.actions.core.dispatch import ACTIONS
-from bot.actions.core.live_messages import compose
 from storage.records.day_plan import DayPlan, Lesson
 from storage.tables import helpers
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.table_help import add_judges, add_squads, at_squad, press, select
 
 KEEPER = 801
-WORDS = ("Paper chain", "chain", "no jumping")
 
 
 def two_sections(same_hour: bool = False) -> DayPlan:
@@ -53,37 +50,6 @@ async def test_a_wave_is_told_in_its_rooms_and_nowhere_else(begin: Begin) -> Non
         said = "".join(await asking.messages_to(f"squad/{squad}"))
         assert ("Paper chain" in said) == known, squad
     assert "".join(await asking.messages_to("news")) == ""
-
-
-async def test_for_the_others_it_stays_sealed_in_every_action_that_needs_no_role_and_every_live_message(
-    begin: Begin,
-) -> None:
-    asking = await two_classes(begin)
-    await start_for(asking, "7-A")
-    sealed = 10_300
-    seen = []
-    for action in sorted(ACTIONS):
-        if ACTIONS[action].role == "anyone":
-            for args in ("", ":0", ":3", ":chain", ":bunting"):
-                answer = await asking.ask(
-                    f"{action}{args}",
-                    sealed,
-                    values=("3",),
-                    fields={"typed": "", "section": "7-B", "name": "Ida Quill"},
-                )
-                text = answer.model_dump_json()
-                seen += [(action, word) for word in WORDS if word in text and word not in f"{action}{args}"]
-    assert seen == []
-    tryout = await asking.tryout()
-    async with asking.store.read() as db:
-        keys = [row["key"] for row in await db.rows("SELECT key FROM live_message")]
-        for key in [*keys, "brief", "roster/1", "day/3", "practice/3", "turns/1", "hand-in/3/bunting"]:
-            try:
-                message = await compose(db, tryout, key)
-            except LookupError:
-                continue
-            text = message.model_dump_json() if message else ""
-            assert not [word for word in WORDS if word in text], key
 
 
 async def test_at_the_table_only_the_squads_of_the_wave_can_be_measured(begin: Begin) -> None:

@@ -3,7 +3,7 @@
 from datetime import datetime
 from typing import Literal
 
-from bot.rules.event_day.call_up import called, calls_to_plan, is_called
+from bot.rules.event_day.call_up import called, called_anew, calls_to_plan, is_called
 from bot.rules.event_day.running_day import Queue
 from storage.records.day_timetable import DaySlot
 from tests.rules.event_day.days import BASE, minutes
@@ -32,6 +32,10 @@ def test_a_squad_is_called_once_near_its_time_and_not_while_its_event_is_stopped
     assert not is_called(slot(5), minutes(5), BASE, ())
     assert not is_called(slot(1), minutes(5), BASE, {"run"})
     assert not is_called(slot(1, called_at=BASE), minutes(5), BASE, ())
+
+
+def test_who_moves_is_called_once_more() -> None:
+    assert is_called(called_anew(slot(1, called_at=BASE)), minutes(5), BASE, ())
 
 
 def test_calls_are_looked_at_two_runs_before_each_run_that_is_to_come() -> None:
