@@ -1,4 +1,4 @@
-"""Reminders to judges: when they may be reminded, of which sheets, and how many squads are named."""
+"""Reminders to judges: when they may be reminded, and of which sheets."""
 
 from collections.abc import Collection, Sequence
 from datetime import datetime, timedelta
@@ -13,8 +13,6 @@ JUST_OUT = timedelta(hours=6)
 """Nobody is reminded of sheets that were handed out so shortly before."""
 REST = timedelta(hours=1)
 """So long after a coach's reminder judges are left in peace."""
-MOST_NAMED = 8
-"""So many of the squads whose sheets are open are named to a judge; the others are counted."""
 
 
 def check_may_remind(state: State, before: datetime | None, now: datetime) -> None:

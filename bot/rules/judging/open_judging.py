@@ -1,4 +1,4 @@
-"""Events are opened for judging: while what, which, who is told, and how many judges who have not agreed are named."""
+"""Events are opened for judging: while what, which, and who is told."""
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from datetime import datetime
@@ -12,9 +12,6 @@ from storage.records.day_timetable import DaySlot
 from storage.records.people import Judge
 from storage.records.plan import Event
 from storage.records.tryout import State
-
-MOST_NAMED = 8
-"""More judges than this are counted."""
 
 
 def lacks(facts: Facts) -> Iterator[Lack]:

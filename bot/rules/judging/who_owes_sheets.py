@@ -1,12 +1,9 @@
-"""Who owes what: which judges are named who still owe sheets, in which order, and how many of their squads."""
+"""Who owes what: which judges are named who still owe sheets, and in which order."""
 
 from collections.abc import Sequence
 
 from bot.rules.judging.my_sheets import Entry
 from storage.records.people import Judge
-
-MOST_NAMED = 6
-"""So many of the squads whose sheets a judge owes are named to the coach; the others are counted."""
 
 
 def in_order(judges: Sequence[Judge], entries: Sequence[Entry]) -> list[tuple[Judge, list[Entry]]]:

@@ -11,8 +11,6 @@ from bot.rules.core.refusal_reasons import Reason
 from storage.records.plan import Plan
 from storage.records.tryout import State
 
-MOST_PROBLEMS_SHOWN = 5
-"""Of a plan that would not hold with these days closed."""
 MOST = 60
 """Days that can be closed at once: a pause of a whole try-out, and no slip of the hand."""
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.judging.judge_reminders import MOST_NAMED, REST
+from bot.rules.judging.judge_reminders import REST
 from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import JUDGES, MY_SHEETS
@@ -17,6 +17,8 @@ from bot.words.core.times import full, length_text
 from bot.words.judging.my_sheets import onward
 from storage.records.message import Button, Message
 
+MOST_NAMED = 8
+"""So many of the squads whose sheets are open are named to a judge; the others are counted."""
 REFUSALS = {
     Reason.JUST_REMINDED: "The judges were reminded <t:{at}:R>. Give them "
     f"{length_text(REST)} before the next reminder.",

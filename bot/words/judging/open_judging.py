@@ -6,7 +6,6 @@ from datetime import datetime
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.compute_panel import Obstacle
 from bot.rules.judging.my_sheets import Entry
-from bot.rules.judging.open_judging import MOST_NAMED
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import JUDGES, MY_SHEETS
 from bot.words.core.choices import choice
@@ -25,6 +24,8 @@ from storage.records.people import Judge, Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
 
+MOST_NAMED = 8
+"""So many of the judges who have not agreed yet are named to the coach; the others are counted."""
 REFUSALS = {
     Reason.ALL_EVENTS_OPEN: "Every event that is judged has been opened already.",
     Reason.EVENT_OPEN: "**{event}** is open for judging already.",

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from bot.rules.judging.my_sheets import Entry
-from bot.rules.judging.who_owes_sheets import MOST_NAMED, in_order
+from bot.rules.judging.who_owes_sheets import in_order
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import first_few, fitting
@@ -12,6 +12,9 @@ from bot.words.core.plain_text import escape
 from bot.words.judging.judges_overview import HOME, who
 from storage.records.message import Button, Message
 from storage.records.people import Judge
+
+MOST_NAMED = 6
+"""So many of the squads whose sheets a judge owes are named; the others are counted."""
 
 
 def who_owes_sheets(judges: Sequence[Judge], entries: Sequence[Entry]) -> Message:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.plan.close_days import MOST_PROBLEMS_SHOWN, Moves, proposed
+from bot.rules.plan.close_days import Moves, proposed
 from bot.rules.plan.plan_problems import PlanProblem
 from bot.words.core.buttons import BACK
 from bot.words.core.class_action_keys import ClassKey
@@ -19,6 +19,8 @@ from bot.words.plan.plan_problems import problem_line
 from storage.records.message import Button, Form, Message, TextField
 from storage.records.tryout import State
 
+MOST_PROBLEMS_SHOWN = 5
+"""So many mistakes of a plan that would not hold with these days closed are shown."""
 AGAIN = Button(key=key(ClassKey.CLOSE_DAYS), label="Close a day", style="main")
 REFUSALS = {
     Reason.CLOSE_PAST: "That day is past. Give today or a day to come.",
