@@ -24,7 +24,7 @@ from bot.delivery.room_renamer import RoomRenamer
 from bot.delivery.squad_room_members import SquadRoomMembers
 from bot.rules.delivery.backoff import LONGEST, backoff_delay
 from bot.words.delivery import undelivered as words
-from storage.records.delivery import OutboxMessage
+from storage.records.outbox import OutboxMessage
 from storage.store import Store
 from storage.tables import live_messages
 from storage.tables.sql_session import Transaction

@@ -20,7 +20,7 @@ from bot.delivery.sent_lookup import find_own
 from bot.rules.core.message_age import freely_edited
 from bot.rules.delivery.live_message_pace import MOST_OLD_EDITS
 from bot.words.delivery import undelivered as words
-from storage.records.delivery import LiveMessage
+from storage.records.live_messages import LiveMessage
 from storage.records.message import Message
 from storage.store import Store
 from storage.tables import live_messages, tryouts

@@ -16,7 +16,7 @@ from bot.delivery.room_opener import RoomOpener
 from bot.delivery.sent_lookup import find_own
 from bot.rules.delivery.backoff import FAULTS_BORNE
 from storage.file_errors import StorageFault
-from storage.records.delivery import OutboxMessage
+from storage.records.outbox import OutboxMessage
 from storage.store import Store
 from storage.tables import outbox
 from storage.tables.sql_session import Conflict, Transaction

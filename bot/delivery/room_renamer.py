@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from bot.delivery.room_opener import RoomOpener
 from bot.words.delivery.room_names import squad_room_name
-from storage.records.delivery import Room
+from storage.records.rooms import Room
 from storage.store import Store
 from storage.tables import rooms
 

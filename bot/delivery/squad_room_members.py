@@ -12,7 +12,7 @@ from bot.clock import Clock
 from bot.delivery.error_classification import classify
 from bot.delivery.room_opener import RoomOpener
 from bot.words.delivery import undelivered as words
-from storage.records.delivery import Seat
+from storage.records.rooms import Seat
 from storage.store import Store
 from storage.tables import rooms, squad_room_members
 from storage.tables.sql_session import Transaction

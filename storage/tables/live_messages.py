@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from datetime import datetime
 
-from storage.records.delivery import LiveMessage
+from storage.records.live_messages import LiveMessage
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 _PLACE = (

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import NamedTuple
 
-from storage.records.delivery import OutboxMessage
 from storage.records.message import Message
+from storage.records.outbox import OutboxMessage
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

@@ -3,7 +3,7 @@
 from datetime import datetime
 from typing import NamedTuple
 
-from storage.records.delivery import Room
+from storage.records.rooms import Room
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 SEAT_OPEN = "wanted <> present AND failed = ''"

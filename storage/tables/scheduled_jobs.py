@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from storage.records.delivery import ScheduledJob
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

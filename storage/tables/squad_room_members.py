@@ -3,7 +3,7 @@
 import json
 from collections.abc import Collection
 
-from storage.records.delivery import Seat
+from storage.records.rooms import Seat
 from storage.tables.rooms import SEAT_OPEN
 from storage.tables.sql_session import Snapshot, Transaction
 

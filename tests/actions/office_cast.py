@@ -18,10 +18,10 @@ import bot.actions.squads.squads_admin
 import bot.actions.squads.students_admin  # noqa: F401
 from bot.actions.core.scheduled_jobs import ring
 from bot.rules.plan.read_plan import write_plan
-from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
 from storage.records.plan import Plan
 from storage.records.request import Room, Upload
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.tables import scheduled_jobs
 from tests.actions.conftest import COACH, Asking, Begin
 

@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 
 from bot.actions.core.live_messages import live_message
 from bot.actions.core.scheduled_jobs import job
-from storage.records.delivery import ScheduledJob
 from storage.records.message import Attachment, Message
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import live_messages, outbox, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction

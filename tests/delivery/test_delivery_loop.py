@@ -12,8 +12,8 @@ from bot.delivery.delivery_worker import at_once
 from bot.interactions.graceful_shutdown import InFlight
 from bot.stepped_clock import SteppedClock
 from deploy.rehearsal.world.api_errors import Json
-from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import outbox, scheduled_jobs
 from storage.tables.sql_session import Transaction

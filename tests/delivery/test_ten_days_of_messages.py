@@ -20,8 +20,8 @@ from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.fault_kinds import CLOSED_DM, DROPS, ERRORS, LIMITS
 from deploy.rehearsal.server.platform_faults import FaultInjection
 from deploy.rehearsal.world.state import Room
-from storage.records.delivery import ScheduledJob
 from storage.records.message import Attachment, Button, Message
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import ROOM_KINDS, Tryout
 from storage.store import Store
 from storage.tables import helpers, judges, live_messages, outbox, scheduled_jobs, squads, students, tryouts

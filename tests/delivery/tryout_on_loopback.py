@@ -14,8 +14,10 @@ from bot.actions.judging.judges_admin import enrol
 from bot.delivery.delivery_loop import DeliveryLoop
 from deploy.rehearsal.server.platform_faults import Fault
 from deploy.rehearsal.world.api_errors import Json
-from storage.records.delivery import LiveMessage, OutboxMessage, Room
+from storage.records.live_messages import LiveMessage
 from storage.records.message import Message
+from storage.records.outbox import OutboxMessage
+from storage.records.rooms import Room
 from storage.records.tryout import ROOM_KINDS
 from storage.store import Store
 from storage.tables import helpers, judges, live_messages, outbox, rooms, squads, students, tryouts

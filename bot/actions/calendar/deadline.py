@@ -10,7 +10,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_judging
 from bot.words.calendar import deadline as words
-from storage.records.delivery import ScheduledJob
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import live_messages, outbox, scheduled_jobs, tryouts
 from storage.tables.sql_session import Snapshot, Transaction

@@ -23,9 +23,9 @@ from bot.words.calendar import release_brief as words
 from bot.words.core.action_keys import ActionKey
 from bot.words.office.readiness import lack_lines, worth_knowing
 from bot.words.plan.public_plan import public_plan
-from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Replace
 from storage.records.request import Request
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import live_messages, outbox, scheduled_jobs, tryouts
 from storage.tables.sql_session import Snapshot, Transaction

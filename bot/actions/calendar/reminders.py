@@ -11,7 +11,7 @@ from bot.rules.calendar.reminders import is_last_hour, is_of_last_hours, rings
 from bot.rules.calendar.school_days import school_days_left
 from bot.rules.core.lateness import is_late
 from bot.words.calendar import reminders as words
-from storage.records.delivery import ScheduledJob
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import outbox, scheduled_jobs
 from storage.tables.sql_session import Transaction

@@ -11,7 +11,7 @@ from bot.actions.core.signup_runs import closing_of_signup
 from bot.actions.office.readiness import facts
 from bot.rules.calendar.signup_closes import ends_with_brief, members_missing
 from bot.words.calendar import signup_closes as words
-from storage.records.delivery import ScheduledJob
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import live_messages, outbox, scheduled_jobs
 from storage.tables.sql_session import Transaction

@@ -4,7 +4,7 @@ from datetime import datetime
 
 from bot.rules.calendar.held_until_morning import held_until, is_worth_saying
 from bot.rules.core.lateness import UNTIL_MORNING
-from storage.records.delivery import ScheduledJob
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import scheduled_jobs
 from storage.tables.sql_session import Transaction

@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import TypeVar
 
 from bot.actions.core.subject_loading import learn_kind
-from storage.records.delivery import LiveMessage
+from storage.records.live_messages import LiveMessage
 from storage.records.message import Message
 from storage.records.tryout import Tryout
 from storage.store import Store

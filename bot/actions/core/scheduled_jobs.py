@@ -14,7 +14,7 @@ from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
 from bot.rules.core.lateness import is_too_late
 from bot.rules.core.refusal import Refusal
 from bot.rules.delivery.backoff import backoff_delay
-from storage.records.delivery import ScheduledJob
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.store import Store
 from storage.tables import scheduled_jobs, tryouts

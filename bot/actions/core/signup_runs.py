@@ -1,7 +1,7 @@
 """Whether sign-up runs: it is open, and its close has still to be handled."""
 
 from bot.rules.calendar.signup_closes import may_run, still_runs
-from storage.records.delivery import ScheduledJob
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import scheduled_jobs
 from storage.tables.sql_session import Snapshot

@@ -7,8 +7,10 @@ from bot.actions.core import live_messages as composers
 from bot.actions.delivery.destination import Destination, destination_of
 from bot.actions.delivery.pending_work import Lane
 from bot.rules.delivery.live_message_pace import rests_until
-from storage.records.delivery import LiveMessage, OutboxMessage, Room, Seat
+from storage.records.live_messages import LiveMessage
 from storage.records.message import Message
+from storage.records.outbox import OutboxMessage
+from storage.records.rooms import Room, Seat
 from storage.tables import live_messages, outbox, rooms, squad_room_members, tryouts
 from storage.tables.sql_session import Snapshot
 

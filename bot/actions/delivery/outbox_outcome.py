@@ -6,8 +6,8 @@ from bot.actions.delivery.destination import Destination
 from bot.rules.delivery.backoff import backoff_delay
 from bot.rules.delivery.undelivered import OVER_ONCE_SENT, is_told
 from bot.words.delivery import undelivered as words
-from storage.records.delivery import OutboxMessage
 from storage.records.message import Message
+from storage.records.outbox import OutboxMessage
 from storage.tables import delivery_incidents, live_messages, outbox, rooms
 from storage.tables.sql_session import Transaction
 

@@ -9,7 +9,7 @@ from bot.actions.scorekeeping.timetable_at_table import running_day
 from bot.rules.event_day.call_up import TOO_LATE, called, calls_to_plan, helps, is_called
 from bot.rules.event_day.may_arrange import is_on, plan_of
 from bot.words.event_day import call_up as words
-from storage.records.delivery import ScheduledJob
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import day_timetable, live_messages, outbox, safety, scheduled_jobs, squads
 from storage.tables.sql_session import Transaction

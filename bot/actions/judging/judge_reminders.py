@@ -13,9 +13,9 @@ from bot.rules.core.lateness import is_late
 from bot.rules.judging.judge_reminders import check_may_remind, is_just_out, is_written_to, to_remind_of
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import judge_reminders as words
-from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Say
 from storage.records.request import Request
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import judges, open_events, outbox, tryouts
 from storage.tables.sql_session import Transaction

@@ -10,8 +10,8 @@ from bot.actions.delivery.destination import destination_of
 from bot.actions.office.readiness import facts
 from bot.rules.office import digest as rules
 from bot.words.office import digest as words
-from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import outbox, scheduled_jobs, students
 from storage.tables.sql_session import Snapshot, Transaction

@@ -18,9 +18,9 @@ from bot.rules.practice.practice_table import PracticeTable, has_begun, shown_in
 from bot.rules.practice.share_and_leftover_turns import has_used_share, share_of_each
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import practice_table as words
-from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import live_messages, practice, scheduled_jobs, squads
 from storage.tables.sql_session import Snapshot, Transaction

@@ -10,7 +10,7 @@ from bot.rules.core.lateness import UNTIL_MORNING
 from bot.rules.practice.booking import last_give_back
 from bot.rules.practice.turn_reminders import is_reminded, is_still_due, remind_at
 from bot.words.practice import turn_reminders as words
-from storage.records.delivery import ScheduledJob
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import outbox, scheduled_jobs
 from storage.tables.sql_session import Transaction

@@ -17,10 +17,10 @@ from bot.words.core.plain_text import escape
 from bot.words.privacy import erase_person as words
 from bot.words.privacy.erased_labels import ERASED, SOMEBODY, student_label
 from bot.words.squads import captain as captain_words
-from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Replace
 from storage.records.people import Judge, Officer, Squad, Student
 from storage.records.request import Request
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import (
     corrections,

@@ -9,7 +9,7 @@ from bot.rules.privacy import retention
 from bot.rules.privacy.retention import purge_at
 from bot.words.privacy import purge_tryout as words
 from bot.words.privacy.erased_labels import ERASED
-from storage.records.delivery import ScheduledJob
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.store import Store
 from storage.tables import (

@@ -20,9 +20,9 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.results import announce_later as words
 from bot.words.results import feedback_after_correction
 from bot.words.results.announce import Occasion
-from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.request import Request
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.scores import ScoreBook
 from storage.records.tryout import Tryout
 from storage.tables import outbox, scheduled_jobs

@@ -8,7 +8,7 @@ from bot.actions.core.scheduled_jobs import job
 from bot.rules.results.finality import Doubt, doubt
 from bot.rules.results.protests import protest_ends
 from bot.words.results import finality as words
-from storage.records.delivery import ScheduledJob
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import (
     mixed_team,

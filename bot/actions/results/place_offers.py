@@ -28,11 +28,11 @@ from bot.rules.results.place_offers import (
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import place_offers as words
 from bot.words.scoring.result_view import ResultView
-from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
 from storage.records.place_offers import Offer, OfferState
 from storage.records.request import Request
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import outbox, place_offers, scheduled_jobs, squads, students
 from storage.tables.sql_session import Snapshot, Transaction

@@ -14,10 +14,10 @@ from bot.rules.squads.small_squads import members_missing
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.squads import small_squads as words
-from storage.records.delivery import ScheduledJob
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import decisions, outbox, scheduled_jobs, squads, wait_for_members
 from storage.tables.sql_session import Snapshot, Transaction

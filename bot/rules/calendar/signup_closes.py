@@ -5,7 +5,7 @@ from datetime import datetime
 
 from bot.rules.calendar.squad_debts import Debt
 from bot.rules.core.lateness import UNTIL_MORNING
-from storage.records.delivery import ScheduledJob
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import State
 
 

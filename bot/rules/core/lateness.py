@@ -2,7 +2,7 @@
 
 from datetime import datetime, timedelta
 
-from storage.records.delivery import ScheduledJob
+from storage.records.scheduled_jobs import ScheduledJob
 
 PUNCTUAL = timedelta(minutes=2)
 """Up to this delay something is on time: no reminder says that it is late, and nothing is said of it after a gap."""

@@ -1,6 +1,6 @@
 """What waits to be delivered: which address is served first, and whether a private room has something to be done."""
 
-from storage.records.delivery import Room
+from storage.records.rooms import Room
 
 Turn = tuple[int, int]
 """The lowest is served first."""

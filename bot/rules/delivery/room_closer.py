@@ -1,6 +1,6 @@
 """The room of a squad that was taken out: when it is put away, and that it is locked then."""
 
-from storage.records.delivery import Room
+from storage.records.rooms import Room
 
 LOCK_ROOM = True
 """The room is locked beside being archived, where the platform lets us: nobody can open it again by writing in it."""

@@ -11,8 +11,8 @@ from bot.actions.core.worker_thread import Outdated
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_results import ResultReason
 from storage.file_errors import StorageFault
-from storage.records.delivery import ScheduledJob
 from storage.records.message import Message
+from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.store import Store
 from storage.tables import outbox, scheduled_jobs

@@ -3,7 +3,7 @@
 from datetime import UTC, datetime, timedelta
 
 from bot.rules.core.lateness import UNTIL_MORNING, is_late, lateness
-from storage.records.delivery import ScheduledJob
+from storage.records.scheduled_jobs import ScheduledJob
 
 START = datetime(2027, 1, 11, 20, 30, tzinfo=UTC)
 DUE = ScheduledJob(id=1, tryout_id=1, kind="say", key="x", at=START)

@@ -1,7 +1,7 @@
 """Which address is served first, and when a private room has something to be done."""
 
 from bot.rules.delivery.pending_work import ROOM_ALONE, room_work, turn_of_live_message, turn_of_message
-from storage.records.delivery import Room
+from storage.records.rooms import Room
 
 ROOM = Room(
     tryout_id=1,

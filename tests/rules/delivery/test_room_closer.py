@@ -3,7 +3,7 @@
 import pytest
 
 from bot.rules.delivery.room_closer import LOCK_ROOM, may_put_room_away
-from storage.records.delivery import Room
+from storage.records.rooms import Room
 
 
 @pytest.mark.parametrize(
