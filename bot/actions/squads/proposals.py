@@ -44,7 +44,7 @@ async def _page(db: Snapshot, tryout: Tryout, said: str = "", page: int = 0) -> 
     alone = [one for squad, members in rows if squad is None for one in members]
     if made is None:
         return words.none_yet(tryout.plan, alone)
-    shown = words.Shown(made, await proposals.seats(db, tryout.id), await _stamp(db, made))
+    shown = words.Shown(made, rules.in_order(await proposals.seats(db, tryout.id)), await _stamp(db, made))
     return words.proposal(tryout.plan, shown, rows, await stored_wishes(db, tryout.id), said, page)
 
 

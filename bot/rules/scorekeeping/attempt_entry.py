@@ -28,11 +28,6 @@ MOST_COUNT = 999
 _NUMBER = re.compile(r"-?[0-9]{1,12}(\.[0-9]{1,9})?")
 
 
-def proposed_share(handed_in: int | None) -> str:
-    """What stands at first in the form of a share: how many have handed in a part, where the bot knows that."""
-    return "" if handed_in is None else str(handed_in)
-
-
 def from_form(measure: Measure, fields: Mapping[str, str], press: str = NOT_TAKEN) -> Typed:
     """The values of a submitted form, whose fields are `item-KEY` and `deductions`; `amount`; `ticked` (the keys of
     lines, one a line); `time`, `faults`, `finished`; or `contributing`. `press` is the time taken by presses before.

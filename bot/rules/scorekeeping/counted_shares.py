@@ -11,6 +11,11 @@ def members_asked(members: int, present: int | None, hand_in: bool) -> int:
     return members if hand_in or not present else present
 
 
+def proposed_share(handed_in: int | None) -> str:
+    """What stands at first in the form of a share: how many have handed in a part, where the bot knows that."""
+    return "" if handed_in is None else str(handed_in)
+
+
 def is_counted(event: Event, measure: Measure) -> bool:
     """Whether the parts that are handed in say how many members took part."""
     return isinstance(measure, Share) and event.hand_in

@@ -25,6 +25,11 @@ def gives_place(seat: ProposedSeat) -> bool:
     return seat.squad_id is not None or seat.new_squad is not None
 
 
+def in_order(seats: Iterable[ProposedSeat]) -> list[ProposedSeat]:
+    """In which order students stand in the proposal, and in the list from which one is picked: as they were entered."""
+    return sorted(seats, key=lambda seat: seat.student_id)
+
+
 def not_answered(seats: Iterable[ProposedSeat]) -> list[ProposedSeat]:
     """Who is seated when the coach waits no longer: those with a place who have said neither yes nor no."""
     return [seat for seat in seats if gives_place(seat) and seat.answer is None]

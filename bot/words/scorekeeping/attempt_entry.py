@@ -3,7 +3,8 @@
 from bot.rules.core.measure_direction import lower_is_better
 from bot.rules.core.refusal_reasons import AnyReason
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
-from bot.rules.scorekeeping.attempt_entry import AT_FIRST, proposed_share
+from bot.rules.scorekeeping.attempt_entry import AT_FIRST
+from bot.rules.scorekeeping.counted_shares import proposed_share
 from bot.rules.scorekeeping.typed_times import Asked
 from bot.words.core.buttons import TABLE
 from bot.words.core.choices import choice

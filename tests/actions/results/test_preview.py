@@ -8,6 +8,7 @@ from bot.actions.core.dispatch import ACTIONS
 from bot.actions.judging.judges_admin import enrol
 from storage.tables import helpers, judges
 from tests.actions.conftest import COACH, Begin, button, small_plan
+from tests.actions.results.test_hidden_until_close import main, owing
 from tests.actions.scored import BUNTING, labels, preview, record, start_surprise, whole
 from tests.actions.table_help import add_judges, add_squads, hand_in
 
@@ -183,3 +184,32 @@ async def test_without_a_ranked_squad_there_is_nothing_to_look_into(begin: Begin
     await add_squads(asking, 2)
     for key in ("results.firm", "results.judges:0", "results.what-if"):
         assert "No squad can be ranked yet" in (await asking.message(key)).text
+
+
+async def test_after_the_close_an_incomplete_result_names_no_winner_no_place_and_no_gap(begin: Begin) -> None:
+    asking, squads, _ = await owing(begin, "settled")
+    message = await preview(asking)
+    text = message.text
+    assert text.startswith("**NOT COMPLETE**: 2 of 3 squads cannot be ranked; judge 2 owes 2 sheets.\n")
+    assert "**Waiting** (2): Muddy Teapots, Sleepy Turnips" in text
+    assert "**So far**, by squad number (no places before everybody can be ranked)\n- **Crooked Spoons** " in text
+    for said in ("The place", "holds", "leads", "ahead", "Winner", "How sure", "Without judge", "1\\."):
+        assert said not in text, said
+    assert [file.name for file in message.files] == ["standings.png"]
+    assert (
+        message.files[0].alt.startswith("So far (private). INCOMPLETE: 1 of 3 squads, Mon 4 Jan 2027. ")
+        and "1. Crooked" not in message.files[0].alt
+    )
+    assert labels(message) == ["Remind judge 2", "Announce", "Squad by squad"]
+    assert main(message) == ["Remind judge 2"] and button(message, "Announce").disabled
+    for path in ("results.firm", "results.judges:0", "results.what-if"):
+        assert "would name a wrong winner" in (await asking.message(path)).text
+    one = await asking.message("results.squad", values=(str(squads[0]),))
+    assert "no places yet: other squads wait" in one.text and "place 1" not in one.text
+
+
+async def test_the_complete_preview_says_why_in_one_sentence_against_the_next_squad(begin: Begin) -> None:
+    asking, _ = await whole(begin)
+    text = (await preview(asking)).text
+    (line,) = [one for one in text.split("\n") if one.startswith("**Why them**")]
+    assert "against Muddy Teapots: +2.9 in Sock run; level in Bunting" in line

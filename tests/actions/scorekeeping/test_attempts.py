@@ -2,12 +2,10 @@
 
 import pytest
 
-from storage.records.message import SelectField, TextField
+from storage.records.message import TextField
 from storage.records.plan import Event
 from storage.records.plan_measures import Count, Item
 from tests.actions.conftest import Begin, button, small_plan
-from tests.actions.hand_in_cast import DEADLINE, add, window
-from tests.actions.office_cast import until
 from tests.actions.table_help import add_squads, at_squad, enter, labels, press, select, standing
 
 
@@ -86,15 +84,6 @@ async def test_slips_in_a_count_are_refused_in_words(begin: Begin, fields: dict[
     assert said in (await asking.message(f"table.typed:run.socks:{squads[0]}:1", fields=fields)).text
 
 
-async def test_members_who_contributed_are_counted_of_those_the_squad_has(begin: Begin) -> None:
-    asking = await begin("judging")
-    await add_squads(asking, 1, members=4)
-    card = await at_squad(asking, "bunting.members", "1 Crooked Spoons")
-    label = "Enter members who took part"
-    assert "3 of 4 members took part" in (await enter(asking, card, label, contributing="3")).text
-    assert "Members: 5 of 4 is not possible" in (await enter(asking, card, label, contributing="5")).text
-
-
 async def test_five_kinds_of_items_leave_points_off_to_a_form_apart(begin: Begin) -> None:
     items = tuple(Item(key=f"i{number}", name=f"Rock {number}") for number in range(5))
     event = Event(
@@ -111,30 +100,3 @@ async def test_five_kinds_of_items_leave_points_off_to_a_form_apart(begin: Begin
     assert "= 50 points" in back.text
     off = await asking.form(button(back, "Points off").key)
     assert "- 7 = 43 points" in (await asking.message(off.key, fields={"deductions": "7"})).text
-
-
-async def test_the_table_proposes_the_members_with_a_part_and_saves_nothing_by_itself(begin: Begin) -> None:
-    asking, crew, _ = await window(begin)
-    for who in (1, 2):
-        await add(asking, who)
-    await until(asking, DEADLINE)
-    (field,) = (await asking.form(f"table.form:bunting.members:{crew}:1")).fields
-    assert isinstance(field, TextField) and field.value == "2"
-    assert field.hint == "Of the squad's 3. 2 parts handed in: is that who took part?"
-    async with asking.store.read() as db:
-        assert await db.value("SELECT count(*) FROM attempt") == 0
-    again = await asking.form(f"table.form:bunting.members:{crew}:1:3")
-    assert isinstance(again.fields[0], TextField) and again.fields[0].value == "3"
-
-
-async def test_a_share_is_of_those_who_are_here_where_nothing_was_handed_in_before(begin: Begin) -> None:
-    asking = await begin("judging")
-    await add_squads(asking, 1, members=4)
-    card = await at_squad(asking, "bunting.members", "1 Crooked Spoons")
-    form = await asking.form(button(card, "Who is here").key)
-    assert isinstance(form.fields[0], SelectField)
-    three = "\n".join(choice.value for choice in form.fields[0].choices[:3])
-    card = await asking.message(form.key, fields={"here": three})
-    share = await asking.form(next(b.key for r in card.rows if isinstance(r, tuple) for b in r if "Enter" in b.label))
-    back = await asking.message(share.key, fields={"contributing": "3"})
-    assert "3 of 3 members took part" in back.text

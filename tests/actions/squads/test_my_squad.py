@@ -1,4 +1,4 @@
-"""My squad, the student's page; and who comes late is made known to the coach."""
+"""My squad, the student's page."""
 
 from datetime import UTC, datetime
 
