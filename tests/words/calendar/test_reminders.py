@@ -31,3 +31,15 @@ def test_reminders_speak_of_one_and_of_many() -> None:
     assert early.text.startswith("⏰ **9 school days left**, until <t:") and early.ping == ()
     late = reminders.for_squad(schedule(BUILT_IN), squad(1, "Moles"), debts, False, hours, late=False)
     assert "<@11>: please read" in late.text and "<@11> and Ben\\_: please add" in late.text and late.ping == (11,)
+
+
+def test_buttons_stand_in_their_own_order_as_far_as_a_press_can_do_it() -> None:
+    owed = (Debt("hand-in", 1, "Bunting"), Debt("slot", 1), Debt("members", 2), Debt("brief", 1))
+
+    def labels(debts: tuple[Debt, ...]) -> list[str]:
+        days = reminders.Left(9, last_hours=False)
+        said = reminders.for_squad(schedule(BUILT_IN), squad(1, "Moles"), debts, False, days, late=False)
+        return [one.label for row in said.rows if isinstance(row, tuple) for one in row]
+
+    assert labels(owed) == ["Open the brief", "Add my part", "Book a turn"]
+    assert labels(owed[2:3]) == []
