@@ -1,11 +1,17 @@
-"""The deadline is past: what the class reads, and the office."""
+"""The deadline: what the class and the office read when it is past, and why it cannot be on a closed day."""
 
 from bot.rules.calendar.calendar import Schedule
+from bot.rules.core.refusal_reasons import Reason
 from bot.words.calendar.brief import event_days
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full_and_relative
 from storage.records.message import Message
 from storage.records.plan import Plan
+
+REFUSALS = {
+    Reason.DEADLINE_CLOSED: "The deadline would fall on {day:%d %B %Y}, when the school is closed. Choose another "
+    "number of days, or another day for the brief. The next school day is {next_day:%d %B %Y}.",
+}
 
 
 @posted(Sign.REMINDER)

@@ -1,4 +1,4 @@
-"""Days without school: what such a day is called in the calendar, and what is wrong with days that are counted."""
+"""Days without school: what such a day is called in the calendar, and why school days or holidays cannot be found."""
 
 from datetime import date
 
@@ -6,8 +6,6 @@ from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.refusal_reasons import Reason
 
 REFUSALS = {
-    Reason.DEADLINE_CLOSED: "The deadline would fall on {day:%d %B %Y}, when the school is closed. Choose another "
-    "number of days, or another day for the brief. The next school day is {next_day:%d %B %Y}.",
     Reason.NO_SCHOOL_DAYS: "With these weekends and closed days there is no school day left. Please change the plan.",
     Reason.HOLIDAYS_COUNTRY: "No public holidays are known for {country}. List the days under `closed` in the plan "
     "instead.",

@@ -1,4 +1,4 @@
-"""What is said of days without school."""
+"""What is said of a deadline on a day without school."""
 
 import pytest
 
