@@ -10,8 +10,8 @@ from bot.rules.core.paper_size import paper_size
 from bot.words.calendar.brief import whole
 from bot.words.core.buttons import BACK, SQUADS
 from bot.words.core.number_text import count
-from bot.words.core.paper import pdf
 from bot.words.core.plain_text import escape, without_markup
+from bot.words.core.printed_text import pdf
 from bot.words.core.signs import Sign
 from storage.records.message import Answer, Attachment, Message, Say
 from storage.records.people import Squad, Student

@@ -17,9 +17,9 @@ from bot.rules.event_day.equipment import pieces
 from bot.rules.event_day.running_day import RunningDay, run_measures
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
-from bot.words.core.paper import drawn
-from bot.words.core.paper_printer import MARGIN
+from bot.words.core.font_files import drawn
 from bot.words.core.plain_text import without_markup
+from bot.words.core.printed_sheets import MARGIN
 from bot.words.core.times import day_text, moment_text
 from bot.words.event_day.event_day_overview import PANEL
 from bot.words.event_day.run_sheet_entry import SHEETS

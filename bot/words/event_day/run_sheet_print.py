@@ -3,7 +3,7 @@
 from bot.rules.event_day.running_day import run_measures
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.number_text import clock, exact
-from bot.words.core.paper_printer import Printer
+from bot.words.core.printed_sheets import Printer
 from storage.records.people import Squad
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import AtTable, Checklist, Count, Number, Rubric, Share, Time

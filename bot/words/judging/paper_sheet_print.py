@@ -17,9 +17,9 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SHEETS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
+from bot.words.core.font_files import drawn
 from bot.words.core.number_text import count
-from bot.words.core.paper import drawn
-from bot.words.core.paper_printer import MARGIN, Printer, line_height
+from bot.words.core.printed_sheets import MARGIN, Printer, line_height
 from bot.words.judging.judges_overview import HOME, who
 from bot.words.judging.paper_sheet_entry import RUNS
 from storage.records.message import Attachment, Button, Message, Row

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from bot.rules.core.paper_size import paper_size
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.words.core.buttons import BACK, RECORDS
+from bot.words.core.font_files import add_letters, drawn
 from bot.words.core.number_text import count
-from bot.words.core.paper import add_letters, drawn
 from storage.records.message import Answer, Attachment, Message, Say
 from storage.records.plan import Plan
 

@@ -7,7 +7,7 @@ from bot.rules.core.paper_size import paper_size
 from bot.rules.results.head_teacher_page import Numbers
 from bot.words.core.buttons import BACK, RECORDS
 from bot.words.core.number_text import count
-from bot.words.core.paper import pdf
+from bot.words.core.printed_text import pdf
 from storage.records.message import Answer, Attachment, Message, Say
 from storage.records.plan import Plan
 

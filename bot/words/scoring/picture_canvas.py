@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Literal
 
-from bot.words.core.paper import letters
+from bot.words.core.font_files import letters
 from bot.words.scoring.picture_colours import FILLS, INK, PAPER, SOFT, TRACK
 from storage.records.people import Squad
 

@@ -11,7 +11,7 @@ from io import BytesIO
 
 from PIL import Image, ImageColor, ImageDraw, ImageFont, features
 
-from bot.words.core.paper import fonts
+from bot.words.core.font_files import fonts
 from bot.words.scoring.picture_canvas import DOTS, NUMBER, WIDTH, Pen
 from bot.words.scoring.picture_colours import FILLS, HATCHES, INK, LINES_ON, PAPER, SOFT, TEXT_ON
 

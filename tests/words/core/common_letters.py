@@ -5,7 +5,7 @@ from pathlib import Path
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
 
-from bot.words.core.paper import fonts
+from bot.words.core.font_files import fonts
 
 NAMES = ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf")
 COMMON = frozenset(

@@ -18,7 +18,7 @@ from storage.records.plan import Event, Plan
 from storage.records.plan_limits import LEVELS
 from storage.records.plan_measures import Criterion, Rubric
 from tests.actions.conftest import small_plan
-from tests.words.core.test_paper_printer import text_places
+from tests.words.core.test_printed_sheets import text_places
 from tests.words.invented import squad
 
 NOW = datetime(2027, 1, 4, tzinfo=UTC)

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.words.core.paper import fonts
-from bot.words.core.paper_printer import Printer
+from bot.words.core.font_files import fonts
+from bot.words.core.printed_sheets import Printer
 
 NOW = datetime(2027, 1, 4, tzinfo=UTC)
 WORDS = st.text(st.sampled_from("aW.-  éß\n\u00ad\u2003我"), max_size=60) | st.text(max_size=20)

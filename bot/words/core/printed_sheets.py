@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
-from bot.words.core.paper import add_letters
+from bot.words.core.font_files import add_letters
 
 MARGIN = 12.0
 """All lengths are in millimetres, letters in points."""
