@@ -6,7 +6,7 @@ from functools import partial
 
 from deploy.rehearsal.cast.people import COACH, TYPIST, Cast
 from deploy.rehearsal.cast.press_sequence import Pick, in_office, walk
-from deploy.rehearsal.cast.score_sheets_and_close import fill_sheet, my_sheets
+from deploy.rehearsal.cast.score_sheets_and_close import mark_again
 from deploy.rehearsal.cast.stage import NEWS, Stage
 from deploy.rehearsal.phones.user_actions import Outcome
 
@@ -34,16 +34,6 @@ async def typed_in(stage: Stage, cast: Cast) -> None:
 async def corrected(stage: Stage, cast: Cast) -> None:
     """The judge looks at what was typed in, and marks that sheet anew."""
     await mark_again(stage, cast, cast.judges[1], cast.groups[0].name)
-
-
-async def mark_again(stage: Stage, cast: Cast, name: str, squad: str, *, parts: int = 9) -> Outcome:
-    """A judge looks at a sheet that is done, and fills in its parts once more, or the first of them."""
-    sheet = (await walk(stage, name, my_sheets(stage, name), Pick("Look at a sheet", (squad,)))).shown()
-    outcome = Outcome("message", sheet)
-    for label in [label for label in sheet.labels if label.startswith("Change")][:parts]:
-        opened = await walk(stage, name, sheet, label)
-        outcome = await fill_sheet(stage, cast, name, opened.opened())
-    return outcome
 
 
 async def _type(stage: Stage, name: str, outcome: Outcome, level: int) -> Outcome:

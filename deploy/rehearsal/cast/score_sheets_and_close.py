@@ -7,7 +7,7 @@ from contextlib import suppress
 from functools import partial
 
 from deploy.rehearsal.cast.people import Cast
-from deploy.rehearsal.cast.press_sequence import in_office
+from deploy.rehearsal.cast.press_sequence import Pick, in_office, walk
 from deploy.rehearsal.cast.stage import OFFICE, Stage, awaited, newest
 from deploy.rehearsal.phones.form_answers import named
 from deploy.rehearsal.phones.user_actions import CastMistake, Outcome
@@ -119,6 +119,21 @@ def _marked(text: str, squad: str) -> bool:
 async def _is_marked(stage: Stage, name: str, squad: str) -> bool:
     """Whether the judge's list still has the squad among what is done or started."""
     return _marked((await awaited(stage, lambda: my_sheets(stage, name))).text, squad)
+
+
+async def mark_again(stage: Stage, cast: Cast, name: str, squad: str, *, parts: int = 9) -> Outcome:
+    """A judge looks at a sheet that is done, and fills in its parts once more, or the first of them."""
+    sheet = (await walk(stage, name, my_sheets(stage, name), Pick("Look at a sheet", (squad,)))).shown()
+    outcome = Outcome("message", sheet)
+    for label in [label for label in sheet.labels if label.startswith("Change")][:parts]:
+        opened = await walk(stage, name, sheet, label)
+        outcome = await fill_sheet(stage, cast, name, opened.opened())
+    return outcome
+
+
+async def remind(stage: Stage) -> None:
+    """The coach reminds whoever owes sheets."""
+    await in_office(stage, "Remind", line="/results")
 
 
 async def close(stage: Stage) -> None:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from deploy.rehearsal.cast import score_sheets_and_close
-from deploy.rehearsal.cast.paper_sheets import mark_again
 from deploy.rehearsal.cast.people import CO_COACH, COACH, Cast
 from deploy.rehearsal.cast.press_sequence import Pick, in_office, in_room, walk
+from deploy.rehearsal.cast.score_sheets_and_close import mark_again
 from deploy.rehearsal.cast.stage import OFFICE, Stage
 
 WHY = {"Why": "A sheet was mixed up with another"}
@@ -14,7 +14,7 @@ WHY = {"Why": "A sheet was mixed up with another"}
 async def second_look(stage: Stage, _cast: Cast) -> None:
     """The coach asks judges who are far apart to look again, and reminds who owes sheets."""
     await in_office(stage, "Who owes what", "Where judges differ", "Ask for a second look", line="/judges")
-    await in_office(stage, "Remind", line="/results")
+    await score_sheets_and_close.remind(stage)
 
 
 async def one_sheet(stage: Stage, cast: Cast) -> None:
