@@ -18,8 +18,9 @@ Meaning = Literal["later", "closed", "gone", "forbidden", "refused", "asleep", "
 TRANSPORT = (aiohttp.ClientError, OSError, TimeoutError, discord.DiscordServerError)
 """The request may or may not have been carried out. (`TimeoutError` is an `OSError`; it is named for the reader.)"""
 
+NO_SUCH_ROOM, NO_PERMISSION, ARCHIVED, LOCKED = 10003, 50013, 50083, 160005
 _CODES: dict[int, Meaning] = {
-    10003: "gone",
+    NO_SUCH_ROOM: "gone",
     10008: "deleted",
     20016: "later",  # slow mode
     20028: "later",  # write limits of the channel and of the server
@@ -28,11 +29,11 @@ _CODES: dict[int, Meaning] = {
     40003: "later",  # direct messages opened too fast
     50001: "forbidden",
     50007: "closed",
-    50013: "forbidden",
+    NO_PERMISSION: "forbidden",
     50033: "closed",  # no such recipient
-    50083: "asleep",
+    ARCHIVED: "asleep",
     50278: "closed",  # no server in common
-    160005: "asleep",
+    LOCKED: "asleep",
 }
 
 
@@ -64,6 +65,11 @@ def classify(error: Exception, client: discord.Client) -> Classification:
     if client.is_closed():
         return Classification("later", "shutting down", doubtful=True)
     return Classification("fault", type(error).__name__, doubtful=True)
+
+
+def is_of_room(error: discord.HTTPException) -> bool:
+    """Whether somebody cannot be let into a private room, or taken out, for a reason of the room's and not theirs."""
+    return error.code in (NO_SUCH_ROOM, NO_PERMISSION)
 
 
 def _refused(error: discord.HTTPException) -> Classification:

@@ -9,13 +9,12 @@ from typing import TypeVar
 import discord
 
 from bot.actions.delivery.destination import Destination
+from bot.delivery.error_classification import ARCHIVED, LOCKED
 from bot.rules.delivery.room_opener import ARCHIVED_AFTER_MINUTES
 from bot.rules.delivery.sending_limits import CLOCK_SLACK, REQUEST_S
 from storage.store import Store
 from storage.tables import judges, rooms
 from storage.tables.sql_session import Transaction
-
-ARCHIVED, LOCKED = 50083, 160005
 
 T = TypeVar("T")
 

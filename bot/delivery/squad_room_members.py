@@ -9,7 +9,7 @@ from bot.actions.delivery import outbox_outcome
 from bot.actions.delivery.destination import Destination
 from bot.actions.delivery.lane_work import LaneWork
 from bot.clock import Clock
-from bot.delivery.error_classification import classify
+from bot.delivery.error_classification import classify, is_of_room
 from bot.delivery.room_opener import RoomOpener
 from bot.words.delivery import undelivered as words
 from storage.records.rooms import Seat
@@ -67,8 +67,7 @@ class SquadRoomMembers:
             await self.opener.awake(thread.id, move)
         except discord.HTTPException as error:
             trouble = classify(error, self.client)
-            if trouble.meaning == "later" or error.code in (10003, 50013):
-                # The room's own trouble, not this person's.
+            if trouble.meaning == "later" or is_of_room(error):
                 raise
             if not seat.wanted and error.status == 404:
                 return ""

@@ -1,6 +1,6 @@
 """The coach's daily digest (summary): when it comes, who is behind, what is said again each time."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from datetime import datetime, timedelta
 from itertools import pairwise
 
@@ -87,6 +87,11 @@ def is_said_each_time(what: str, filled_up: bool) -> bool:
     They wait for the coach alone; all other lines come again only when they say something new.
     """
     return what in ("questions", "late") or (what == "alone" and filled_up)
+
+
+def is_said_now(each_time: bool, line: str, before: Collection[str]) -> bool:
+    """Whether a line is said: each time, or where it stood in no digest `before`."""
+    return each_time or line not in before
 
 
 def is_worth_a_line(kind: str) -> bool:

@@ -91,7 +91,7 @@ def digest(found: Sequence[Line], before: Sequence[str] = ()) -> Message | None:
     """
     known = {line for text in before for line in text.split("\n")}
     lines = [(one.each_time, cut(one.text, LONGEST_LINE)) for one in found]
-    fresh = [line for again, line in lines if again or line not in known]
+    fresh = [line for again, line in lines if rules.is_said_now(again, line, known)]
     if not fresh:
         return None
     shown, more = _shortened(fresh)

@@ -55,3 +55,5 @@ def test_questions_latecomers_and_later_who_has_no_squad_come_each_time() -> Non
         True, True, False, False,
     ]  # fmt: skip
     assert digest.is_said_each_time("alone", True) and not digest.is_said_each_time("behind", True)
+    assert digest.is_said_now(True, "one", {"one"}) and digest.is_said_now(False, "two", {"one"})
+    assert not digest.is_said_now(False, "one", {"one"})
