@@ -10,6 +10,11 @@ from storage.records.people import Student
 from storage.records.tryout import State
 
 
+def is_for_coach(part: Part | None) -> bool:
+    """Whether the coach may write a part: one that is missing, or that a coach has entered; never a student's own."""
+    return part is None or part.by_coach
+
+
 def check_may_enter(state: State, result_stands: bool, brief: datetime, one: Student, part: Part | None) -> None:
     """The coach enters what is missing, from the brief until the result, and never other words for a student's own.
 
@@ -20,7 +25,7 @@ def check_may_enter(state: State, result_stands: bool, brief: datetime, one: Stu
         raise Refusal(Reason.HAND_IN_OVER)
     if state in ("drafting", "signup"):
         raise Refusal(Reason.HAND_IN_NOT_YET, brief=int(brief.timestamp()))
-    if part is not None and not part.by_coach:
+    if not is_for_coach(part):
         raise Refusal(Reason.HAND_IN_OWN_WORDS, student=one.name)
 
 

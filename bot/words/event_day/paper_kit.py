@@ -15,8 +15,6 @@ from zoneinfo import ZoneInfo
 from bot.rules.core.paper_size import paper_size
 from bot.rules.event_day.equipment import pieces
 from bot.rules.event_day.running_day import RunningDay, run_measures
-from bot.words.core.action_keys import ActionKey
-from bot.words.core.custom_ids import key
 from bot.words.core.font_files import drawn
 from bot.words.core.plain_text import without_markup
 from bot.words.core.printed_sheets import MARGIN
@@ -25,9 +23,9 @@ from bot.words.event_day.event_day_overview import PANEL
 from bot.words.event_day.run_sheet_entry import SHEETS
 from bot.words.event_day.run_sheet_print import FILLED, RunSheetPrinter
 from bot.words.event_day.slot_name import event_of, which
-from bot.words.judging.paper_sheet_print import Page, ScoreSheetPrinter
+from bot.words.judging.paper_sheet_print import TYPE_IN, Page, ScoreSheetPrinter
 from bot.words.plan.event_in_brief import event_text
-from storage.records.message import Attachment, Button, Message
+from storage.records.message import Attachment, Message
 from storage.records.people import Judge, Squad, Student
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Share
@@ -41,7 +39,6 @@ Part = Literal["timetable", "roster", "equipment", "run sheets", "score sheets",
 IN_ORDER: tuple[Part, ...] = ("timetable", "roster", "equipment", "run sheets", "score sheets", "text")
 NOT_SEALED: tuple[Part, ...] = ("timetable", "roster")
 """What the sealed file does not hold: there is nothing sealed in it."""
-SCORES = Button(key=key(ActionKey.PAPER_ENTER), label="Type in score sheets")
 
 
 @dataclass(frozen=True)
@@ -194,12 +191,12 @@ def files(data: bytes, sealed: bytes | None) -> Message:
         "sheets are typed in twice, by two people; they count when both say the same."
     )
     if sealed is None:
-        return Message(text=text, files=(kit,), rows=((PANEL, SHEETS, SCORES),))
+        return Message(text=text, files=(kit,), rows=((PANEL, SHEETS, TYPE_IN),))
     text += (
         "\n**sealed.pdf holds the surprise**: its task and its sheets. Print it yourself, and keep it under lock and "
         "key until it starts."
     )
-    return Message(text=text, files=(kit, Attachment(name="sealed.pdf", data=sealed)), rows=((PANEL, SHEETS, SCORES),))
+    return Message(text=text, files=(kit, Attachment(name="sealed.pdf", data=sealed)), rows=((PANEL, SHEETS, TYPE_IN),))
 
 
 def plain(text: str, plan: Plan) -> list[str]:

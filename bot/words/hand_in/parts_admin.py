@@ -2,6 +2,7 @@
 
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import LONGEST_REASON, SHORTEST_REASON
+from bot.rules.hand_in.parts_admin import is_for_coach
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, STUDENTS
 from bot.words.core.custom_ids import key
@@ -35,7 +36,7 @@ def student(event: Event, one: Student, squad: Squad, part: Part | None, late: b
         if part.late_reason:
             lines.append(f"-# Entered after the deadline: {escape(part.late_reason)}")
     buttons = []
-    if part is None or part.by_coach:
+    if is_for_coach(part):
         label = "Enter the part" if part is None else "Change the part"
         buttons.append(Button(key=key(ActionKey.HAND_IN_ENTER, one.id, event.key), label=label, style="main"))
     if part is not None:

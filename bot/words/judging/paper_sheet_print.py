@@ -30,6 +30,7 @@ from storage.records.plan_measures import Criterion, Rubric
 if TYPE_CHECKING:
     from fpdf import FPDF
 
+TYPE_IN = Button(key=key(ActionKey.PAPER_ENTER), label="Type in score sheets")
 REFUSALS = {
     Reason.NO_PAPER: "There is nothing to print for this judge yet.",
 }
@@ -48,7 +49,7 @@ def paper_print_panel(judges: Sequence[Judge], large: bool, page: int) -> Messag
         *listed.rows,
         (
             Button(key=key(ActionKey.PAPER_PANEL, int(not large)), label="Normal print" if large else "Large print"),
-            Button(key=key(ActionKey.PAPER_ENTER), label="Type in score sheets", disabled=not judges),
+            TYPE_IN.model_copy(update={"disabled": not judges}),
             RUNS,
             HOME,
         ),
