@@ -14,6 +14,7 @@ from bot.connection.chat_client import ChatClient
 from bot.connection.log_in import stay_on_line
 from bot.connection.outage_log import Outage
 from bot.connection.proxy import proxy_for
+from bot.interactions.graceful_shutdown import drain
 from bot.online_status import OnlineStatus
 from bot.rules.squads.lookalikes import read_table
 from bot.settings import BadSetting, Settings
@@ -90,7 +91,7 @@ class Ending:
         notify("STOPPING=1")
         self._working.cancel()
         try:
-            await asyncio.gather(self._client.in_flight.drain(), asyncio.wait([self._working]))
+            await asyncio.gather(drain(self._client.in_flight), asyncio.wait([self._working]))
             await self._client.close()
         finally:
             self.over.set_result(None)

@@ -11,7 +11,7 @@ from bot.actions.core.registry import begin
 from bot.clock import MainClock
 from bot.connection.chat_client import ChatClient
 from bot.delivery.delivery_loop import DeliveryLoop
-from bot.interactions.graceful_shutdown import InFlight
+from bot.interactions.answers_first import InFlight
 from bot.nightly_backup import back_up_nightly
 from bot.online_status import OnlineStatus
 from bot.rules.delivery.backoff import backoff_delay

@@ -16,7 +16,7 @@ from bot.clock import Later, by_the_loop
 from bot.connection.gateway_heartbeat import SILENCE_S
 from bot.connection.gateway_reconnect import Line
 from bot.connection.outage_log import Outage
-from bot.interactions.graceful_shutdown import InFlight
+from bot.interactions.answers_first import InFlight
 from bot.online_status import OnlineStatus
 from bot.rules.delivery.backoff import LONGEST_RATE_WAIT_S, backoff_delay
 from bot.words.core import connection_log

@@ -14,7 +14,7 @@ from bot.actions.core.fault_log import log_fault
 from bot.actions.core.registry import action_of
 from bot.actions.delivery.direct_message_readers import is_judge
 from bot.delivery.render import message_kwargs
-from bot.interactions.graceful_shutdown import Stopping
+from bot.interactions.answers_first import Stopping
 from bot.interactions.router import InteractionRouter
 from bot.interactions.send_answer import SENDING_S
 from bot.rules.core.picked_server_members import LONGEST_NAME

@@ -19,10 +19,10 @@ from bot.actions.core.followers import unanswered
 from bot.actions.core.live_messages import not_shown
 from bot.actions.core.registry import action_of
 from bot.clock import Later, by_the_loop
+from bot.interactions.answers_first import InFlight, Stopping
 from bot.interactions.deferred_answers import answer_or_defer, defer, told_after
 from bot.interactions.downloads import Downloads
 from bot.interactions.files_at_once import CARRIED_AT_ONCE, UPLOADS_AT_ONCE, FewAtOnce
-from bot.interactions.graceful_shutdown import InFlight, Stopping
 from bot.interactions.read_request import (
     Unreadable,
     chosen_values,

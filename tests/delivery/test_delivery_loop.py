@@ -9,7 +9,7 @@ from bot.actions.core.scheduled_jobs import job
 from bot.clock import LiveClock
 from bot.delivery.delivery_loop import DeliveryLoop
 from bot.delivery.delivery_worker import at_once
-from bot.interactions.graceful_shutdown import InFlight
+from bot.interactions.answers_first import InFlight
 from bot.stepped_clock import SteppedClock
 from deploy.rehearsal.world.api_errors import Json
 from storage.records.message import Message

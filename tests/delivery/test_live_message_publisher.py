@@ -9,7 +9,7 @@ import pytest
 
 from bot.actions.core.live_messages import live_message
 from bot.delivery.delivery_loop import DeliveryLoop
-from bot.interactions.graceful_shutdown import InFlight
+from bot.interactions.answers_first import InFlight
 from storage.records.message import Attachment, Button, Message
 from storage.records.tryout import Tryout
 from storage.tables import tryouts

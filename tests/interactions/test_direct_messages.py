@@ -8,6 +8,7 @@ import pytest
 
 import bot.actions.judging.typed_marks  # noqa: F401
 from bot.interactions.direct_messages import DirectMessageListener
+from bot.interactions.graceful_shutdown import drain
 from bot.interactions.router import InteractionRouter
 from tests.actions.conftest import Begin, begin  # noqa: F401
 from tests.actions.judging_cast import ADA, Cast, cast
@@ -98,7 +99,7 @@ async def test_who_is_cut_short_is_not_told_that_nothing_was_saved(
         writing = asyncio.create_task(write(judged, "3", router=router))
         while not router.in_flight.count:  # noqa: ASYNC110 - nobody tells
             await asyncio.sleep(0)
-        await router.in_flight.drain()
+        await drain(router.in_flight)
     room = await writing
     assert [sent["content"].partition(". ")[2] for sent in room.sent] == [
         "Please wait a minute, look whether it was done, and if it was not, try once more."

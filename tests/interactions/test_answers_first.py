@@ -4,13 +4,13 @@ import asyncio
 
 import pytest
 
-from bot.interactions.graceful_shutdown import PLATFORM_WAITS_S, InFlight
+from bot.interactions.answers_first import PLATFORM_WAITS_S, InFlight
 
 
 @pytest.fixture
 def clock(monkeypatch: pytest.MonkeyPatch) -> list[float]:
     now = [100.0]
-    monkeypatch.setattr("bot.interactions.graceful_shutdown.time.monotonic", lambda: now[0])
+    monkeypatch.setattr("bot.interactions.answers_first.time.monotonic", lambda: now[0])
     return now
 
 
