@@ -5,8 +5,7 @@ from datetime import datetime
 from typing import Literal
 
 from bot.actions.core.scheduled_jobs import job
-from bot.rules.results.finality import Doubt, doubt
-from bot.rules.results.protests import protest_ends
+from bot.rules.results.finality import SURE, SURE_WITH_A_YES, Doubt, doubt, later_end
 from bot.words.results import finality as words
 from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
@@ -31,10 +30,10 @@ async def doubt_of(db: Snapshot, tryout: Tryout, now: datetime) -> Doubt | None:
 async def look_again(db: Transaction, tryout: Tryout, now: datetime) -> None:
     """The days are over, or the last protest is decided: tell all whom it concerns what is final, or waits."""
     why = await doubt_of(db, tryout, now)
-    rooms, members = await _holding(db, tryout, "accepted")
+    rooms, members = await _holding(db, tryout, SURE)
     if why is None:
         await outbox.enqueue(db, tryout.id, "news", words.final_news(tryout.plan), now)
-        asked, waiting = await _holding(db, tryout, "open")
+        asked, waiting = await _holding(db, tryout, SURE_WITH_A_YES)
         can_say_yes = sorted({*asked, *waiting})
         told = words.now_final(len({*rooms, *members}), len(can_say_yes))
         await outbox.enqueue(db, tryout.id, "office", told, now)
@@ -72,8 +71,8 @@ async def plan_end_of_protests(db: Transaction, tryout: Tryout, until: datetime)
 async def protests_over(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> None:
     """Coach and squads are told that the result stands, or that it waits; later, where a day was closed meanwhile."""
     if tryout.state == "announced" and tryout.announced_at is not None:
-        until = protest_ends(tryout.plan, tryout.announced_at)
-        if now < until:
+        until = later_end(tryout.plan, tryout.announced_at, now)
+        if until is not None:
             await plan_end_of_protests(db, tryout, until)
         else:
             await look_again(db, tryout, now)

@@ -1,12 +1,19 @@
-"""When a result is final: the days for protests are over, and no protest is open or waits to be put right."""
+"""When a result is final, that is with the days for protests over and none open or to be put right; who reads so."""
 
 from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Literal
 
 from bot.rules.results.protests import protest_ends, was_right
 from storage.records.plan import Plan
 from storage.records.protests import Protest
+
+SURE: Literal["accepted"] = "accepted"
+"""How an offer stands of which the squad's room reads, once the result is final, that the place is sure; and before,
+when only protests are left to wait for, that it waits longer."""
+SURE_WITH_A_YES: Literal["open"] = "open"
+"""How an offer stands of which the room reads, once the result is final, that a yes is all it needs."""
 
 
 @dataclass(frozen=True)
@@ -38,3 +45,9 @@ def doubt(plan: Plan, announced_at: datetime, protests: Collection[Protest], now
     upheld = sum(was_right(one) and one.agreed_at is not None and one.agreed_at >= announced_at for one in protests)
     runs = plan.protest_days > 0 and now < ends
     return Doubt(ends if runs else None, undecided, upheld) if runs or undecided or upheld else None
+
+
+def later_end(plan: Plan, announced_at: datetime, now: datetime) -> datetime | None:
+    """When the days for protests end where a day was closed meanwhile, so that they are not over; else None."""
+    ends = protest_ends(plan, announced_at)
+    return ends if now < ends else None
