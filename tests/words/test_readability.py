@@ -15,7 +15,7 @@ WORDS = Path(__file__).parents[2] / "bot" / "words"
 THEIRS = (
     *("squads/sign_up", "squads/my_squad", "squads/roster_board", "hand_in/member_parts"),
     *(
-        "practice/lost_or_cancelled_turns",
+        "practice/lost_closed_or_cancelled_turns",
         "practice/turn_reminders",
         "practice/practice_table",
         "practice/all_turns_admin",
@@ -28,7 +28,7 @@ THEIRS = (
         "calendar/brief",
         "calendar/reminders",
     ),
-    *("calendar/pinned_rules", "calendar/squad_debts"),
+    "calendar/pinned_rules",
     *("calendar/release_brief", "calendar/signup_closes", "calendar/deadline", "plan/public_plan"),
     *(
         "event_day/surprise_for_all",

@@ -10,7 +10,7 @@ from bot.rules.core.parse_dates import read_date
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.close_days import Moves, close, loses_turns, moves, span
 from bot.rules.plan.plan_problems import BadPlan
-from bot.rules.practice.lost_or_cancelled_turns import stranded
+from bot.rules.practice.lost_closed_or_cancelled_turns import stranded
 from bot.rules.practice.practice_table import slots
 from bot.words.core import refusals
 from bot.words.core.class_action_keys import ClassKey

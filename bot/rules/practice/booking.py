@@ -2,7 +2,7 @@
 
 Every squad may book the same number first (its *share*). What nobody has booked by a set time before it begins is left
 over for others (`share_and_leftover_turns`). A turn lost through equipment does not count as had, so that the squad may
-book another one; who lost turns as days were closed chooses first (`lost_or_cancelled_turns`).
+book another one; who lost turns as days were closed chooses first (`lost_closed_or_cancelled_turns`).
 """
 
 from datetime import datetime, timedelta
@@ -11,7 +11,7 @@ from typing import Literal
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.practice.first_round_draw import why_wait
-from bot.rules.practice.lost_or_cancelled_turns import why_lost_first
+from bot.rules.practice.lost_closed_or_cancelled_turns import why_lost_first
 from bot.rules.practice.practice_table import PracticeTable, has_begun
 from bot.rules.practice.share_and_leftover_turns import has_used_share, why_not_left_over
 from storage.records.tryout import State

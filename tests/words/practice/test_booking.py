@@ -7,7 +7,7 @@ from bot.words.core.choices import PAGE
 from bot.words.practice import all_turns_admin as office_words
 from bot.words.practice import booking as words
 from bot.words.practice import practice_table as table_words
-from bot.words.practice.lost_or_cancelled_turns import told_moved
+from bot.words.practice.lost_closed_or_cancelled_turns import told_moved
 from storage.records.message import MESSAGE_LENGTH, Message, Select
 from tests.words.invented import squad
 from tests.words.practice.test_practice_table import START, ZONE, table

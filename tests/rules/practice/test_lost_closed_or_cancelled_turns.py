@@ -5,8 +5,8 @@ from datetime import UTC, datetime, time, timedelta
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.practice import lost_or_cancelled_turns as rules
-from bot.rules.practice.lost_or_cancelled_turns import stranded
+from bot.rules.practice import lost_closed_or_cancelled_turns as rules
+from bot.rules.practice.lost_closed_or_cancelled_turns import stranded
 from bot.rules.practice.practice_table import PracticeTable
 from storage.records.plan import Practice
 from storage.records.practice import Turn

@@ -8,10 +8,10 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.practice.all_turns_admin import asked, changed, turn_shown
 from bot.actions.practice.practice_table import may_book_now, plan_openings
 from bot.actions.practice.turn_reminders import drop_reminder, plan_reminder
-from bot.rules.practice import lost_or_cancelled_turns as rules
+from bot.rules.practice import lost_closed_or_cancelled_turns as rules
 from bot.rules.practice.practice_table import PracticeTable, slots
 from bot.words.core.action_keys import ActionKey
-from bot.words.practice import lost_or_cancelled_turns as words
+from bot.words.practice import lost_closed_or_cancelled_turns as words
 from storage.records.message import Answer, Message
 from storage.records.request import Request
 from storage.records.tryout import Tryout
