@@ -104,3 +104,8 @@ def test_the_same_violation_is_listed_once() -> None:
         request_log.refused(POST, Refused(50006))
     assert len(request_log.violations) == 1
     assert json.dumps(request_log.figures())
+
+
+async def test_a_path_that_is_not_there_is_a_violation(server: ClassServer, bot: WireBot) -> None:
+    await bot.call("GET", "/nonsense")
+    assert [violation.where for violation in server.request_log.violations] == ["GET /nonsense"]

@@ -1,5 +1,8 @@
-"""Threads of the class server, as the bot finds them again."""
+"""Threads of the class server: who sees them, when they rest, and how the bot finds them again."""
 
+from datetime import timedelta
+
+from deploy.rehearsal.phones.phone import Phone
 from deploy.rehearsal.server.class_server import ClassServer
 from tests.rehearsal.wire import WireBot
 
@@ -33,6 +36,38 @@ async def test_threads_of_another_server_are_not_told(server: ClassServer, bot: 
     assert (refused.status, refused.body["code"]) == (404, 10004)
 
 
-async def test_a_path_that_is_not_there_is_a_violation(server: ClassServer, bot: WireBot) -> None:
-    await bot.call("GET", "/nonsense")
-    assert [violation.where for violation in server.request_log.violations] == ["GET /nonsense"]
+async def test_a_private_thread_is_seen_by_its_members_and_by_who_manages_threads(
+    server: ClassServer, bot: WireBot
+) -> None:
+    news = server.world.room("news").id
+    made = await bot.call("POST", f"/channels/{news}/threads", {"name": "Rubber Plums", "type": 12, "invitable": False})
+    assert made.status == 201
+    thread = made.body["id"]
+    ada, ben = Phone(server, "Ada Quill"), Phone(server, "Ben Marrow")
+    assert "Rubber Plums" not in ada.rooms
+    assert (await bot.call("PUT", f"/channels/{thread}/thread-members/{ada.person.id}")).status == 204
+    assert (await bot.call("POST", f"/channels/{thread}/messages", {"content": "hello"})).status == 200
+    assert ada.see("Rubber Plums")[0].text == "hello"
+    assert "Rubber Plums" not in ben.rooms
+    assert "Rubber Plums" in Phone(server, "Ms Holloway").rooms
+    assert (await bot.call("DELETE", f"/channels/{thread}/thread-members/{ada.person.id}")).status == 204
+    assert "Rubber Plums" not in ada.rooms
+
+
+async def test_a_thread_rests_after_its_time_and_wakes_on_a_message(server: ClassServer, bot: WireBot) -> None:
+    news = server.world.room("news").id
+    made = await bot.call(
+        "POST", f"/channels/{news}/threads", {"name": "Moles", "type": 12, "auto_archive_duration": 60}
+    )
+    thread = f"/channels/{made.body['id']}"
+    message = (await bot.call("POST", f"{thread}/messages", {"content": "x"})).body["id"]
+    await server.clock.step_to(server.clock.now + timedelta(minutes=60))
+    ada = server.world.person("Ada Quill").id
+    assert (await bot.call("PUT", f"{thread}/thread-members/{ada}")).code == 50083
+    assert (await bot.call("PATCH", f"{thread}/messages/{message}", {"content": "y"})).code == 50083
+    assert (await bot.call("POST", f"{thread}/messages", {"content": "z"})).status == 200
+    assert (await bot.call("PUT", f"{thread}/thread-members/{ada}")).status == 204
+    assert (await bot.call("PATCH", thread, {"locked": True})).code == 50013, "locking needs MANAGE_THREADS"
+    assert (await bot.call("PATCH", thread, {"archived": True})).body["thread_metadata"]["archived"] is True
+    too_long = {"name": "x", "type": 12, "auto_archive_duration": 14400}
+    assert (await bot.call("POST", f"/channels/{news}/threads", too_long)).code == 50035
