@@ -20,7 +20,7 @@ from bot.rules.privacy.retention import purge_at
 from bot.rules.results.announce import check_not_announced, check_ready, on_paper, unused_attempts
 from bot.rules.results.feedback_draft import draft
 from bot.rules.results.hidden_until_close import check_begun
-from bot.rules.results.preview import own_open
+from bot.rules.results.own_sheets_first import own_open
 from bot.rules.results.protests import protests_until
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import shown_stamp

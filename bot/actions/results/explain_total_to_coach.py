@@ -7,9 +7,8 @@ from bot.actions.core.dispatch import Work, slow_view, view
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from bot.rules.results.explain_total_to_coach import check_own_closed
 from bot.rules.results.hidden_until_close import check_unsealed
-from bot.rules.results.preview import own_open
+from bot.rules.results.own_sheets_first import check_own_closed, own_open
 from bot.rules.squads.squad_by_name_or_number import squad_called
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import explain_total_to_coach as words

@@ -11,7 +11,8 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.finality import Doubt
 from bot.rules.results.hidden_until_close import check_begun, check_unsealed, sealed
-from bot.rules.results.preview import own_open, shows_files
+from bot.rules.results.own_sheets_first import own_open
+from bot.rules.results.preview import shows_files
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.number_text import count
 from bot.words.results import hidden_until_close

@@ -1,17 +1,10 @@
-"""The coach's private view of the result: what waits for the own sheets, and when it is complete."""
+"""The coach's private view of the result: when it is complete, and when files with every mark go along."""
 
 from collections.abc import Collection
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.scoring.standings_records import Standings
-from storage.records.scores import ScoreBook
-
-
-def own_open(book: ScoreBook, who: int) -> frozenset[int]:
-    """The squads for which this person, a judge, still has a sheet to hand in, and so sees nobody else's marks."""
-    mine = {judge.id for judge in book.judges if judge.platform_id == who}
-    return frozenset(sheet.squad_id for sheet in book.sheets if sheet.judge_id in mine and sheet.owed)
 
 
 def check_complete(standings: Standings) -> None:

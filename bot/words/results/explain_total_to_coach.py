@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from fractions import Fraction
 from functools import partial
 
-from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.core.rounding import rounded
 from bot.rules.results.explain_total_to_coach import in_order
 from bot.rules.scoring.panel_rules import rule_used
@@ -25,11 +24,6 @@ from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.scales_and_panels import BY_SCALE, PANELS
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message
 from storage.records.plan_measures import Measure, Rubric, Share
-
-REFUSALS = {
-    ResultReason.OWN_SHEET_FIRST: "You judge **{squad}** yourself. "
-    "Hand in your own sheet first; then you can see the others' marks.",
-}
 
 
 def squads(result: ResultView, page: int) -> Message:

@@ -1,14 +1,13 @@
-"""What a coach sees of the result while judging is open: what is missing and who owes it; the own sheets come first."""
+"""What a coach sees of the result while judging is open: what is missing and who owes it."""
 
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import JUDGES, MY_SHEETS
 from bot.words.core.custom_ids import key
-from bot.words.core.number_text import count
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import escape
 from bot.words.core.who_reads import SEALED
 from bot.words.results.next_step import ANNOUNCE, next_step
+from bot.words.results.own_sheets_first import own_first
 from bot.words.scoring.missing_scores import headline, missing_lines, waiting_line
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import MESSAGE_LENGTH, Button, Message, Row
@@ -44,17 +43,3 @@ def sealed_view(result: ResultView, state: State, own_sheets: int, number: int =
     )
     rows.append(rest if onward == ANNOUNCE else (onward, *rest))
     return Message(text=shown[number] + page_line(number, len(shown)), rows=tuple(rows))
-
-
-def own_first(sheets: int) -> Message:
-    """A coach who judges hands in the own sheets before looking at anybody else's."""
-    return Message(
-        text=f"**Your own sheets first.** You judge, too, and still owe {count(sheets, 'sheet')}. When they are in, "
-        "you see here how far the others are.",
-        rows=(
-            (
-                MY_SHEETS.model_copy(update={"style": "main"}),
-                JUDGES,
-            ),
-        ),
-    )

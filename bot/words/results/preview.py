@@ -28,8 +28,6 @@ from bot.words.scoring.tie_breaks import tie_lines
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Message, Row
 
 REFUSALS = {
-    ResultReason.OWN_SHEETS_FIRST: "You still have {sheets} of your own to hand in. Then you can see what all the "
-    "judges gave.",
     ResultReason.NOTHING_RANKED: "No squad can be ranked yet, so there is nothing to look into. "
     "The standings say what is missing.",
     ResultReason.NOT_COMPLETE_YET: "Not every squad can be ranked yet, so this would name a wrong winner. "

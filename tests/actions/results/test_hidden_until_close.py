@@ -3,10 +3,9 @@
 import pytest
 
 import bot.actions.judging.judge_reminders  # noqa: F401
-from bot.actions.judging.judges_admin import enrol
 from storage.records.message import Message
 from storage.tables import tryouts
-from tests.actions.conftest import COACH, Asking, Begin, button
+from tests.actions.conftest import Asking, Begin, button
 from tests.actions.scored import BUNTING, preview, record, start_surprise, whole
 from tests.actions.table_help import add_judges, add_squads, hand_in
 
@@ -76,13 +75,3 @@ async def test_while_sealed_the_coach_reads_who_owes_what_and_the_filled_button_
     assert "Judge 2 (Judge 2) owes Bunting, Bunting: Muddy Teapots, Sleepy Turnips" in message.text
     assert main(message) == ["Remind judge 2"] and "**Next**: press **Remind judge 2**" in message.text
     assert button(message, "Announce").disabled
-
-
-async def test_a_coach_who_judges_is_told_of_the_own_sheets_first(begin: Begin) -> None:
-    asking, squads = await whole(begin, state="judging")
-    async with asking.store.write() as db:
-        own = await enrol(db, 1, COACH, "Coach")
-    await hand_in(asking, own, squads[1], "bunting", "bunting", {})
-    text = (await preview(asking)).text
-    assert text.startswith("**Your own sheets first.** You judge, too, and still owe 1 sheet.")
-    assert "Muddy Teapots" not in text and "NOT COMPLETE" not in text

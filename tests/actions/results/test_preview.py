@@ -5,9 +5,8 @@ from decimal import Decimal
 from io import StringIO
 
 from bot.actions.core.dispatch import ACTIONS
-from bot.actions.judging.judges_admin import enrol
-from storage.tables import helpers, judges
-from tests.actions.conftest import COACH, Begin, button, small_plan
+from storage.tables import helpers
+from tests.actions.conftest import Begin, button, small_plan
 from tests.actions.results.test_hidden_until_close import main, owing
 from tests.actions.scored import BUNTING, labels, preview, record, start_surprise, whole
 from tests.actions.table_help import add_judges, add_squads, hand_in
@@ -82,23 +81,6 @@ async def test_exact_ties_are_named_and_the_tie_break_that_decided(begin: Begin)
     text = (await preview(asking)).text
     assert "**Crooked Spoons** and **Muddy Teapots** have the same total; decided by Sock run." in text
     assert "**Crooked Spoons** and **Muddy Teapots** have the same total; decided by" in text
-
-
-async def test_a_coach_who_judges_sees_no_marks_for_a_squad_before_handing_in_the_own_sheet(begin: Begin) -> None:
-    asking, squads = await whole(begin)
-    async with asking.store.write() as db:
-        own = await enrol(db, 1, COACH, "Coach")
-        await judges.set_weight(db, own, "0")
-    await hand_in(asking, own, squads[1], "bunting", "bunting", {})
-    message = await preview(asking)
-    assert "1 squad not shown: hand in your own sheets for them first." in message.text
-    assert "Muddy Teapots" not in message.text and "Muddy Teapots" not in message.files[0].alt
-    assert [file.name for file in message.files] == ["standings.png"]
-    refused = await asking.message("results.squad", values=(str(squads[1]),))
-    assert "Hand in your own sheet first" in refused.text
-    assert "1 score sheet of your own" in (await asking.message("results.announce")).text
-    await hand_in(asking, own, squads[1], "bunting", "bunting", BUNTING)
-    assert "Muddy Teapots" in (await preview(asking)).text
 
 
 async def test_the_table_of_the_whole_result_reads_back_and_runs_no_formula(begin: Begin) -> None:
