@@ -11,7 +11,7 @@ ELSEWHERE = {
     "delivery/destination": "names places as the trouble messages do",
     "delivery/lost_rooms": "tells the coach what is undelivered",
     "delivery/outbox_outcome": "tells the coach what is undelivered",
-    "delivery/requeue": "answers the button of what is undelivered",
+    "delivery/try_again": "answers the button of what is undelivered",
     "event_day/run_sheet_typed_so_far": "hands the typed sheet to the words of its entry",
     "scorekeeping/may_record": "names the measure as the table does",
     "scorekeeping/recorded_so_far": "names the measure as the table does",

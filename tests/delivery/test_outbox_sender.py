@@ -5,7 +5,7 @@ from datetime import timedelta
 
 import pytest
 
-import bot.actions.delivery.requeue  # noqa: F401 - registers the button
+import bot.actions.delivery.try_again  # noqa: F401 - registers the button
 from deploy.rehearsal.world.api_errors import Json
 from storage.records.message import Attachment
 from tests.delivery.server_view import (

@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-import bot.actions.delivery.requeue
+import bot.actions.delivery.try_again
 import bot.actions.office.office
 import bot.actions.office.server_channels  # noqa: F401 - registers the buttons
 from bot.actions.core.dispatch import ACTIONS, perform

@@ -2,7 +2,7 @@
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.delivery.requeue import try_everything_again
+from bot.actions.delivery.try_again import try_everything_again
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.office.server_channels import check_office, missing_in
