@@ -1,6 +1,5 @@
-"""Sheets that are let go at the close or opened again after it, and what coaches have asked to be opened again."""
+"""Sheets that are opened again after the close, and what coaches have asked to be opened again."""
 
-from collections.abc import Sequence
 from datetime import datetime
 
 from storage.records.judging import Reopening, ReopeningRequest
@@ -89,25 +88,6 @@ async def open_again(db: Transaction, tryout_id: int) -> None:
         "(SELECT sheet.id FROM sheet JOIN judge ON judge.id = judge_id WHERE tryout_id = ?)",
         tryout_id,
     )
-
-
-async def let_go(db: Transaction, sheet_ids: Sequence[int], now: datetime) -> None:
-    """Go without these sheets: they are owed no more, and what stands in them is kept and does not count."""
-    at = stamp(now)
-    await db.run_many("UPDATE sheet SET state = 'recused' WHERE id = ?", [(one,) for one in sheet_ids])
-    await db.run_many(
-        "INSERT OR IGNORE INTO missing_at_close (sheet_id, at) VALUES (?, ?)", [(one, at) for one in sheet_ids]
-    )
-
-
-async def let_go_ids(db: Snapshot, tryout_id: int) -> set[int]:
-    """The sheets that were still missing when judging was closed anyway."""
-    found = await db.rows(
-        "SELECT sheet_id FROM missing_at_close JOIN sheet ON sheet.id = sheet_id JOIN judge ON judge.id = judge_id "
-        "WHERE tryout_id = ?",
-        tryout_id,
-    )
-    return {row["sheet_id"] for row in found}
 
 
 async def shut_all_again(db: Transaction, tryout_id: int, now: datetime) -> None:

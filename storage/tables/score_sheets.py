@@ -1,7 +1,7 @@
-"""Score sheets: handed out, saved version by version, set aside and given back."""
+"""Score sheets: handed out, saved version by version, set aside and given back, let go at the close."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from storage.records.judging import Sheet
@@ -95,3 +95,22 @@ async def give_back(db: Transaction, sheet_id: int) -> None:
         "WHERE id = ? AND state = 'recused' AND id NOT IN (SELECT sheet_id FROM missing_at_close)",
         sheet_id,
     )
+
+
+async def let_go(db: Transaction, sheet_ids: Sequence[int], now: datetime) -> None:
+    """Go without these sheets: they are owed no more, and what stands in them is kept and does not count."""
+    at = stamp(now)
+    await db.run_many("UPDATE sheet SET state = 'recused' WHERE id = ?", [(one,) for one in sheet_ids])
+    await db.run_many(
+        "INSERT OR IGNORE INTO missing_at_close (sheet_id, at) VALUES (?, ?)", [(one, at) for one in sheet_ids]
+    )
+
+
+async def let_go_ids(db: Snapshot, tryout_id: int) -> set[int]:
+    """The sheets that were still missing when judging was closed anyway."""
+    found = await db.rows(
+        "SELECT sheet_id FROM missing_at_close JOIN sheet ON sheet.id = sheet_id JOIN judge ON judge.id = judge_id "
+        "WHERE tryout_id = ?",
+        tryout_id,
+    )
+    return {row["sheet_id"] for row in found}

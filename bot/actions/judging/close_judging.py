@@ -12,7 +12,7 @@ from bot.words.judging import close_judging as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, late_changes, live_messages, open_events, reopen_after_close, tryouts
+from storage.tables import judges, late_changes, live_messages, open_events, reopen_after_close, score_sheets, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 
@@ -38,7 +38,7 @@ async def close(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Close judging; sheets that are missing are let go, kept as they are, and count for nothing."""
     await _missing(db, tryout, request)
     missing = let_go(await all_entries(db, tryout))
-    await reopen_after_close.let_go(db, missing, request.at)
+    await score_sheets.let_go(db, missing, request.at)
     await open_events.close_events(db, tryout.id, request.at)
     await reopen_after_close.shut_all_again(db, tryout.id, request.at)
     await late_changes.shut(db, tryout.id, request.at)

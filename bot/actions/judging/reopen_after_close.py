@@ -10,6 +10,7 @@ from bot.rules.core.audit_pseudonyms import is_by
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging import reopen_after_close as rules
+from bot.rules.judging.close_judging import let_go
 from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import reopen_after_close as words
@@ -17,7 +18,7 @@ from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Judge
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import judges, outbox, reopen_after_close, tryouts
+from storage.tables import judges, outbox, reopen_after_close, score_sheets, tryouts
 from storage.tables.sql_session import Snapshot, Transaction
 
 ASKED = "judging.ask-again"
@@ -131,8 +132,7 @@ async def shut(db: Transaction, tryout: Tryout, request: Request, sheet_id: int)
     judge, entry = await _reopenable(db, tryout, sheet_id)
     rules.check_is_open(entry)
     await reopen_after_close.shut_again(db, entry.sheet.id, request.at)
-    if entry.owed:
-        await reopen_after_close.let_go(db, [entry.sheet.id], request.at)
+    await score_sheets.let_go(db, let_go([entry]), request.at)
     if rules.is_told(judge):
         await outbox.enqueue(db, tryout.id, f"judge/{judge.id}", words.sheet_shut(entry), request.at)
     await lists_changed(db, tryout, judge.id)

@@ -74,7 +74,7 @@ async def all_entries(db: Snapshot, tryout: Tryout) -> list[Entry]:
 
 async def reopenable(db: Snapshot, tryout: Tryout, judge: Judge) -> list[Entry]:
     """A judge's sheets that the coach can open again, or has opened: handed in, or let go when judging was closed."""
-    gone = await reopen_after_close.let_go_ids(db, tryout.id)
+    gone = await score_sheets.let_go_ids(db, tryout.id)
     entries = await _entries(db, tryout, await score_sheets.sheets_of(db, judge.id))
     return [entry for entry in entries if can_be_reopened(entry, gone)]
 

@@ -1,6 +1,6 @@
 """How a try-out begins: with the built-in plan; with a file or last year's: `use_plan_file`, `last_years_plan`."""
 
-from datetime import datetime, time
+from datetime import datetime
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
@@ -8,7 +8,7 @@ from bot.actions.office.office import office_panel
 from bot.actions.plan.form_mistakes import Reading
 from bot.rules.core.parse_dates import read_clock, read_date
 from bot.rules.core.parse_lists import read_list
-from bot.rules.plan.begin_tryout import check_ahead, check_none
+from bot.rules.plan.begin_tryout import check_ahead, check_none, read_with
 from bot.rules.plan.read_plan import fingerprint
 from bot.words.core.action_keys import ActionKey
 from bot.words.plan import begin_tryout as words
@@ -36,8 +36,7 @@ async def begun(db: Transaction, tryout: Tryout | None, request: Request) -> Ans
     typed = [request.fields.get(name, "") for name in ("date", "time", "zone", "sections")]
     reading = Reading()
     brief = read_brief(reading, typed[0], typed[1])
-    # A wrong date must not hide what else is wrong: the rest is then read with a date that does.
-    example = brief or datetime.combine(request.at.date(), time(12))
+    example = read_with(brief, request.at)
     plan = reading.take(lambda: builtin_plan(example, typed[2].strip(), read_list(typed[3])))
     if brief is not None and plan is not None:
         reading.take(lambda: check_ahead(plan, request.at))

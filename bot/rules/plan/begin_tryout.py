@@ -1,6 +1,6 @@
 """A try-out begins: one at a time on a class server, and what of its dates must still be to come."""
 
-from datetime import datetime
+from datetime import datetime, time
 
 from bot.rules.calendar.calendar import schedule
 from bot.rules.core.refusal import Refusal
@@ -13,6 +13,14 @@ def check_none(running: Tryout | None) -> None:
     """No try-out runs on this class server, or a Refusal: `runs_already`."""
     if running is not None:
         raise Refusal(Reason.RUNS_ALREADY)
+
+
+def read_with(brief: datetime | None, now: datetime) -> datetime:
+    """The date (local) with which the rest of a form is read: a wrong one must not hide what else is wrong.
+
+    The typed one where it can be read, else noon of today, which will do.
+    """
+    return brief or datetime.combine(now.date(), time(12))
 
 
 def check_ahead(plan: Plan, now: datetime) -> None:
