@@ -12,6 +12,7 @@ LONG = (
     "season/test_season.py",
     "connection/test_malformed_gateway_events.py",
     "connection/test_outages.py",
+    "connection/test_proxy.py",
     "tryroom",
     "season",
     "deploy",

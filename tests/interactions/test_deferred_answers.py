@@ -162,34 +162,6 @@ async def test_who_comes_before_the_doors_are_open_is_told_to_wait_once_also_whe
     assert "went wrong" not in wire.sent[1][1]["content"]
 
 
-@pytest.mark.parametrize("odd", ["\ud800", "x" * 100, ""])
-async def test_a_form_that_follows_a_form_with_an_odd_key_is_asked_for_once_more(begin: Begin, odd: str) -> None:  # noqa: F811
-    asking = await begin()
-    wire: Any = Wire("squad.start", asking.now)
-    wire.type = discord.InteractionType.modal_submit
-    wire.data = {"custom_id": f"squad.start:{odd}", "components": []}
-    await router_of(asking.store, never).pressed(wire)
-    ((kind, said),) = wire.sent
-    assert kind == "message"
-    assert said
-
-
-async def test_an_event_without_a_person_whose_answer_gets_lost_is_no_fault_of_ours(
-    begin: Begin,  # noqa: F811
-    caplog: pytest.LogCaptureFixture,
-) -> None:
-    asking = await begin()
-    wire: Any = Wire("pad.tap:1:sock:more", asking.now)
-    wire.user = discord.utils.MISSING
-
-    async def cut(*_: Any, **__: Any) -> None:
-        raise OSError
-
-    wire.send_message = cut
-    await router_of(asking.store, never).pressed(wire)
-    assert "could not answer pad.tap" in caplog.text and "fault" not in caplog.text
-
-
 async def test_what_was_written_is_given_back_when_nothing_can_be_saved(begin: Begin) -> None:  # noqa: F811
     asking = await begin("window")
     async with asking.store.write() as db:

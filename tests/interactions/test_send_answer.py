@@ -1,4 +1,4 @@
-"""The platform is told what to show, and not asked to repeat it."""
+"""The one answer: the platform is not asked to repeat it, and what cannot be sent is led to or let go."""
 
 from typing import Any
 
@@ -10,6 +10,8 @@ from aiohttp.test_utils import TestServer
 from discord.webhook.async_ import interaction_message_response_params
 
 from bot.interactions.send_answer import CallbackAdapter
+from tests.actions.conftest import Begin, begin  # noqa: F401
+from tests.interactions.test_deferred_answers import Wire, never, router_of
 
 
 async def test_an_answer_goes_out_whole_and_is_not_sent_back(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -30,3 +32,31 @@ async def test_an_answer_goes_out_whole_and_is_not_sent_back(monkeypatch: pytest
         ("/interactions/5/a-token/callback", {}, {"type": 4, "data": {"tts": False, "content": "Signed up."}})
     ]
     assert back == {"interaction": {"id": 5}}
+
+
+@pytest.mark.parametrize("odd", ["\ud800", "x" * 100, ""])
+async def test_a_form_that_follows_a_form_with_an_odd_key_is_asked_for_once_more(begin: Begin, odd: str) -> None:  # noqa: F811
+    asking = await begin()
+    wire: Any = Wire("squad.start", asking.now)
+    wire.type = discord.InteractionType.modal_submit
+    wire.data = {"custom_id": f"squad.start:{odd}", "components": []}
+    await router_of(asking.store, never).pressed(wire)
+    ((kind, said),) = wire.sent
+    assert kind == "message"
+    assert said
+
+
+async def test_an_event_without_a_person_whose_answer_gets_lost_is_no_fault_of_ours(
+    begin: Begin,  # noqa: F811
+    caplog: pytest.LogCaptureFixture,
+) -> None:
+    asking = await begin()
+    wire: Any = Wire("pad.tap:1:sock:more", asking.now)
+    wire.user = discord.utils.MISSING
+
+    async def cut(*_: Any, **__: Any) -> None:
+        raise OSError
+
+    wire.send_message = cut
+    await router_of(asking.store, never).pressed(wire)
+    assert "could not answer pad.tap" in caplog.text and "fault" not in caplog.text

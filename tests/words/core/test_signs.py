@@ -33,14 +33,3 @@ def test_no_text_has_a_sign_of_its_own() -> None:
 def test_every_sign_is_used() -> None:
     source = "".join(path.read_text("utf-8") for path in WORDS.rglob("*.py"))
     assert [sign.name for sign in Sign if f"(Sign.{sign.name}" not in source.replace("\n", "").replace(" ", "")] == []
-
-
-def test_students_read_a_date_once_and_count_in_school_days() -> None:
-    theirs = [
-        WORDS / name
-        for name in ("squads", "hand_in", "calendar/brief.py", "calendar/pinned_rules.py", "plan/change_plan.py")
-    ]
-    theirs += [WORDS / "practice" / name for name in ("booking.py", "practice_table.py", "first_round_draw.py")]
-    files = [found for one in theirs for found in (one.rglob("*.py") if one.is_dir() else [one])]
-    assert len(files) > 8
-    assert [path.name for path in files if "full_and_relative" in path.read_text("utf-8")] == []

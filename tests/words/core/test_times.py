@@ -2,6 +2,7 @@
 
 from datetime import UTC, date, datetime, time, timedelta
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 
@@ -18,6 +19,8 @@ from bot.words.core.times import (  # fmt: skip
     short_day,
     time_text,
 )
+
+WORDS = Path(__file__).parents[3] / "bot" / "words"
 
 AT = datetime(2026, 10, 26, 19, 30, 0, 900_000, tzinfo=UTC)
 
@@ -74,3 +77,14 @@ def test_measured_times_are_exact(seconds: str, text: str) -> None:
 )
 def test_a_length_of_time_in_a_sentence_is_whole(length: timedelta, text: str) -> None:
     assert length_text(length) == text
+
+
+def test_students_read_a_date_once_and_count_in_school_days() -> None:
+    theirs = [
+        WORDS / name
+        for name in ("squads", "hand_in", "calendar/brief.py", "calendar/pinned_rules.py", "plan/change_plan.py")
+    ]
+    theirs += [WORDS / "practice" / name for name in ("booking.py", "practice_table.py", "first_round_draw.py")]
+    files = [found for one in theirs for found in (one.rglob("*.py") if one.is_dir() else [one])]
+    assert len(files) > 8
+    assert [path.name for path in files if "full_and_relative" in path.read_text("utf-8")] == []

@@ -1,22 +1,16 @@
-"""Guided ways without a browser: what ticks a step off, what comes after the last one, and what is put away."""
+"""Guided ways without a browser: what ticks a step off, what comes after the last one, and when a way is past."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from datetime import datetime, timedelta
-from pathlib import Path
+from datetime import timedelta
 from typing import Any
-
-import pytest
 
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER
 from deploy.rehearsal.server.transcript import Entry
 from deploy.rehearsal.tryroom.guided_way_progress import shown_way
 from deploy.rehearsal.tryroom.guided_ways import WAYS, find
-from deploy.rehearsal.tryroom.open_room import open_room
 from deploy.rehearsal.tryroom.room import TryRoom
-from deploy.rehearsal.tryroom.screen import screen
-from deploy.rehearsal.world.state import File, Message, Person
+from deploy.rehearsal.world.state import File
 from tests.rehearsal.wire import button, row
 
 PLAN = b"""
@@ -29,14 +23,6 @@ name = "Ball lift"
 [[events.measures]]
 name = "Balls on the shelf"
 """
-
-
-@pytest.fixture
-def room(tmp_path: Path) -> Iterator[TryRoom]:
-    """A room whose bot was never started."""
-    made = open_room(tmp_path / "room", 1, None)
-    made.stopped = True
-    yield made
 
 
 def ticks(room: TryRoom, key: str, me: str, *entries: Entry) -> list[bool]:
@@ -89,52 +75,6 @@ def test_at_the_end_of_a_way_the_next_one_is_offered_and_not_before(room: TryRoo
     room.way[COACH]["skipped"] = len(find("set-up").steps(room, COACH))
     last = shown_way(room, COACH)
     assert last is not None and last["onward"] == {"key": WAYS[1].key, "title": WAYS[1].title}
-
-
-def answer(room: TryRoom, person: Person, at: datetime) -> Message:
-    place = room.server.world.room("sign-up")
-    number = 10**18 + len(place.messages)
-    message = Message(number, place.id, room.server.world.bot.id, at, only_for=person.id)
-    place.messages[number] = message
-    return message
-
-
-def test_private_answers_are_put_away_by_those_whom_nobody_plays_and_for_all_over_night(room: TryRoom) -> None:
-    world, now = room.server.world, room.server.clock.now
-    played, other = world.person("Ms Abara"), world.person(COACH)
-    room.enter(played.name)
-    old = answer(room, played, now - timedelta(days=1))
-    mine, others = answer(room, played, now), answer(room, other, now)
-    room.put_answers_away(now)
-    assert others.id in other.wiped and mine.id not in played.wiped
-    shown = {one["id"] for one in screen(room, played, world.room("sign-up"))[0]["messages"]}
-    assert str(mine.id) in shown and str(old.id) not in shown
-
-
-def unread(room: TryRoom, person: Person, open_room: str) -> int:
-    rooms = screen(room, person, room.server.world.room(open_room))[0]["rooms"]
-    return int(next(one["unread"] for one in rooms if one["name"] == "sign-up"))
-
-
-def test_answers_that_were_read_or_put_away_are_not_new_again_over_night(room: TryRoom) -> None:
-    world, now = room.server.world, room.server.clock.now
-    person = world.person("Ms Abara")
-    answer(room, person, now - timedelta(days=1))
-    assert unread(room, person, "news") == 0, "what is shown no more is not counted"
-    read, wiped = answer(room, person, now), answer(room, person, now)
-    assert unread(room, person, "news") == 2
-    person.wiped.add(wiped.id)
-    assert unread(room, person, "news") == 1
-    assert unread(room, person, "sign-up") == 0
-    read.created -= timedelta(days=1)
-    assert unread(room, person, "sign-up") == 0
-
-
-def test_direct_messages_can_be_closed_by_those_whom_the_bot_writes_in_private(room: TryRoom) -> None:
-    judge, student = room.cast.judges[0], next(iter(room.cast.students))
-    breaks = {name: screen(room, room.server.world.person(name), None)[0]["breaks"] for name in (judge, student, COACH)}
-    assert breaks[judge] == ["closed", "disk", "network", "power"]
-    assert breaks[student] == breaks[COACH] == ["disk", "network", "power"]
 
 
 def test_a_way_is_past_when_whoever_played_the_coach_has_closed_judging(room: TryRoom) -> None:
