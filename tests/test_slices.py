@@ -9,6 +9,7 @@ WORDS = "bot.words."
 
 ELSEWHERE = {
     "delivery/destination": "names places as the trouble messages do",
+    "delivery/direct_messages": "tells the coach what goes into a room instead",
     "delivery/lost_rooms": "tells the coach what is undelivered",
     "delivery/outbox_outcome": "tells the coach what is undelivered",
     "delivery/try_again": "answers the button of what is undelivered",

@@ -10,7 +10,7 @@ from functools import partial
 import discord
 
 from bot.actions.core.fault_log import log_fault
-from bot.actions.delivery import lost_rooms, outbox_outcome
+from bot.actions.delivery import direct_messages, lost_rooms, outbox_outcome
 from bot.actions.delivery.destination import Destination, destination_of
 from bot.actions.delivery.lane_work import LaneWork, composed_at, work_at
 from bot.actions.delivery.pending_work import Lane, PendingWork
@@ -182,7 +182,7 @@ class DeliveryWorker:
             if not destination.direct or classify(error, self._client).meaning != "closed":
                 raise
             now = self._clock.now()
-            await self._store.transact(lambda db: outbox_outcome.direct_closed(db, destination, now))
+            await self._store.transact(lambda db: direct_messages.closed(db, destination, now))
         return await self._destination((destination.tryout_id, destination.address))
 
     async def _send_outbox(self, lane: Lane, work: LaneWork) -> LaneWork:

@@ -9,7 +9,7 @@ import discord
 
 from bot.actions.core import live_messages as composers
 from bot.actions.core.fault_log import log_fault
-from bot.actions.delivery import lost_rooms, outbox_outcome
+from bot.actions.delivery import direct_messages, lost_rooms, outbox_outcome
 from bot.actions.delivery.destination import Destination
 from bot.actions.delivery.lane_work import Composed
 from bot.clock import Clock
@@ -191,7 +191,7 @@ class LiveMessagePublisher:
 
         async def note(db: Transaction) -> bool:
             if trouble.meaning in ("closed", "gone") and destination.direct:
-                await outbox_outcome.direct_closed(db, destination, now)
+                await direct_messages.closed(db, destination, now)
                 return False
             if trouble.meaning == "gone" and destination.private and await lost_rooms.room_lost(db, destination, now):
                 return False

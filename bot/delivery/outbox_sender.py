@@ -7,7 +7,7 @@ from datetime import datetime
 import discord
 
 from bot.actions.core.fault_log import log_fault
-from bot.actions.delivery import lost_rooms, outbox_outcome
+from bot.actions.delivery import direct_messages, lost_rooms, outbox_outcome
 from bot.actions.delivery.destination import Destination
 from bot.clock import Clock
 from bot.delivery.error_classification import Classification, Meaning, classify
@@ -125,9 +125,9 @@ class OutboxSender:
     ) -> bool:
         """Whether the outbox message may reach its address by another way, which is then prepared."""
         if cause == "gone" and destination.direct and outgoing.tries == 0:
-            await lost_rooms.direct_lost(db, destination)
+            await direct_messages.lost(db, destination)
             return True
         if cause in ("closed", "gone") and destination.direct:
-            await outbox_outcome.direct_closed(db, destination, now)
+            await direct_messages.closed(db, destination, now)
             return True
         return cause == "gone" and destination.private and await lost_rooms.room_lost(db, destination, now)

@@ -12,7 +12,7 @@ import discord
 from bot.actions.core.dispatch import perform
 from bot.actions.core.fault_log import log_fault
 from bot.actions.core.registry import action_of
-from bot.actions.delivery.direct_message_readers import is_judge
+from bot.actions.delivery.direct_messages import is_judge
 from bot.delivery.render import message_kwargs
 from bot.interactions.answers_first import Stopping
 from bot.interactions.router import InteractionRouter

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import pytest
 
 from bot.actions.core.live_messages import COMPOSERS, live_message
-from bot.actions.delivery.outbox_outcome import take_direct_again
+from bot.actions.delivery import direct_messages
 from bot.words.delivery import undelivered as words
 from storage.records.message import Message
 from storage.records.tryout import Tryout
@@ -85,7 +85,7 @@ async def test_a_judge_who_opens_messages_again_gets_them_there_again(place: Tow
     (room,) = private_rooms(place)
     place.wire.person(70).dms_open = True
     async with place.store.write() as db:
-        await take_direct_again(db, place.tryout_id, judge_id)
+        await direct_messages.take_again(db, place.tryout_id, judge_id)
     await place.queue(address, "welcome back")
     await place.deliver(within=MINUTES)
     assert place.wire.direct_texts(70) == ["welcome back", f"list of {address}"]

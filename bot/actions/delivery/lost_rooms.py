@@ -6,7 +6,7 @@ from bot.actions.delivery.destination import Destination
 from bot.actions.delivery.outbox_outcome import tell_once
 from bot.rules.delivery.room_opener import is_opened_anew
 from bot.words.delivery import undelivered as words
-from storage.tables import delivery_incidents, judges, live_messages, rooms
+from storage.tables import delivery_incidents, live_messages, rooms
 from storage.tables.sql_session import Transaction
 
 
@@ -24,9 +24,3 @@ async def room_lost(db: Transaction, destination: Destination, now: datetime) ->
     await live_messages.forsaken(db, destination.tryout_id, destination.address)
     await tell_once(db, destination, "reopened", words.trouble("reopened", destination.label), now)
     return True
-
-
-async def direct_lost(db: Transaction, destination: Destination) -> None:
-    """The channel of a judge's direct messages is unknown to the platform: it is asked for anew."""
-    await judges.set_direct(db, destination.judge_id, None)
-    await live_messages.forsaken(db, destination.tryout_id, destination.address)

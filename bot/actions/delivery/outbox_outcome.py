@@ -8,7 +8,7 @@ from bot.rules.delivery.undelivered import OVER_ONCE_SENT, is_told
 from bot.words.delivery import undelivered as words
 from storage.records.message import Message
 from storage.records.outbox import OutboxMessage
-from storage.tables import delivery_incidents, live_messages, outbox, rooms
+from storage.tables import delivery_incidents, outbox
 from storage.tables.sql_session import Transaction
 
 
@@ -51,17 +51,3 @@ async def tell_once(db: Transaction, destination: Destination, cause: str, messa
         return False
     await outbox.enqueue(db, destination.tryout_id, "office", message, now)
     return True
-
-
-async def direct_closed(db: Transaction, destination: Destination, now: datetime) -> None:
-    """A judge takes no direct messages: outbox messages and live messages go to a private room instead."""
-    await rooms.close_direct(db, destination.judge_id, now)
-    await live_messages.forsaken(db, destination.tryout_id, destination.address)
-    await tell_once(db, destination, "closed", words.trouble("closed", destination.label), now)
-
-
-async def take_direct_again(db: Transaction, tryout_id: int, judge_id: int) -> None:
-    """The judge asked for direct messages (again): the next one is tried there, and live messages move there."""
-    await rooms.reopen_direct(db, judge_id)
-    await delivery_incidents.end(db, tryout_id, f"judge/{judge_id}", "closed")
-    await live_messages.mark_stale(db, tryout_id, f"judge/{judge_id}")

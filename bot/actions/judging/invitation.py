@@ -7,7 +7,7 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act
 from bot.actions.core.followers import when_judges_change
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.delivery.outbox_outcome import take_direct_again
+from bot.actions.delivery import direct_messages
 from bot.actions.judging.picked_judge import picked_judge
 from bot.actions.judging.sheet_queries import me_as_judge
 from bot.rules.judging.invitation import check_may_ask_again, is_told
@@ -31,7 +31,7 @@ async def start(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Agree to judge and to get private messages; the list is sent."""
     me = await me_as_judge(db, tryout, request)
     await judges.opt_in(db, me.id, request.name, request.at)
-    await take_direct_again(db, tryout.id, me.id)
+    await direct_messages.take_again(db, tryout.id, me.id)
     await live_messages.place(db, tryout.id, f"judge/{me.id}", f"judge/{me.id}", pinned=False)
     await when_judges_change.tell(db, tryout, request.at)
     await audit(db, tryout, request, "judge.start", judge=me.id)

@@ -8,8 +8,8 @@ import bot.actions.judging.reopen_after_close
 import bot.actions.judging.second_look
 import bot.actions.judging.typed_marks  # noqa: F401
 from bot.actions.core.schedule_cache import schedule_of
+from bot.actions.delivery import direct_messages
 from bot.actions.delivery.destination import destination_of
-from bot.actions.delivery.outbox_outcome import direct_closed
 from bot.words.judging import invitation as words
 from storage.records.message import Message
 from tests.actions.conftest import COACH, Begin, button
@@ -75,7 +75,7 @@ async def test_pressing_start_again_tries_the_direct_messages_once_more(begin: B
     found = await cast(begin)
     tryout, judge = await found.asking.tryout(), await found.judge(ADA)
     async with found.asking.store.write() as db:
-        await direct_closed(db, await destination_of(db, tryout.id, f"judge/{judge.id}"), found.asking.now)
+        await direct_messages.closed(db, await destination_of(db, tryout.id, f"judge/{judge.id}"), found.asking.now)
     assert (await found.judge(ADA)).direct_closed_at is not None
     await found.asking.message("sheets.start", ADA, name="Ada")
     assert (await found.judge(ADA)).direct_closed_at is None
