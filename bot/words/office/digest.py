@@ -8,12 +8,12 @@ from bot.rules.calendar.squad_debts import Debt
 from bot.rules.office import digest as rules
 from bot.words.core.buttons import BACK
 from bot.words.core.job_names import DUE
+from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.times import full_and_relative
 from bot.words.delivery import undelivered
 from bot.words.office.office import questions_wait
-from bot.words.squads.latecomers import late_line
 from storage.records.message import Message
 from storage.records.people import Squad
 
@@ -39,6 +39,8 @@ IN_ORDER = ("soon", "late", "skipped", "questions", "sheets", "alone", "behind")
 wait, sheets not handed in, students without a squad, squads that owe something."""
 
 
+MOST_NAMED = 10
+"""So many latecomers are named; the others are counted."""
 MOST_LINES = 5
 """Under the head, so that a digest has six lines at most; more are counted on the last of them."""
 LONGEST_LINE = 300
@@ -71,7 +73,7 @@ def lines(
     said: dict[str, list[str]] = {}
     first = {kind: min(at for one, at in due if one == kind) for kind in kinds}
     said["soon"] = [f"- Soon: {DUE[kind]}: {full_and_relative(at)}" for kind, at in first.items()]
-    said["late"] = [f"- {late_line(late)}{PLACE}"] if late else []
+    said["late"] = [f"- {_late_line(late)}{PLACE}"] if late else []
     said["skipped"] = [f"- Not said or done: {what}: {why}" for what, why in _counted(skipped)]
     said["questions"] = [f"- {questions_wait(questions)}{ASK}"] if questions else []
     said["sheets"] = [f"- Judges: {count(sheets_open, 'score sheet')} not handed in"] if sheets_open else []
@@ -82,6 +84,13 @@ def lines(
     ]
     filled_up = behind is not None
     return [Line(line, rules.is_said_each_time(what, filled_up)) for what in IN_ORDER for line in said[what]]
+
+
+def _late_line(names: Sequence[str]) -> str:
+    """Who came after sign-up had closed."""
+    more = len(names) - MOST_NAMED
+    shown = [escape(name) for name in names[:MOST_NAMED]] + ([f"{more} more"] if more > 0 else [])
+    return f"Came late, no squad yet: {listing(shown)}"
 
 
 def digest(found: Sequence[Line], before: Sequence[str] = ()) -> Message | None:

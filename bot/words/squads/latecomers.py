@@ -1,20 +1,15 @@
 """Who came after sign-up had closed: the form, and what the coach is told."""
 
-from collections.abc import Sequence
-
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import MY_SQUAD
 from bot.words.core.custom_ids import key
-from bot.words.core.lists_in_text import listing
 from bot.words.core.plain_text import escape
 from bot.words.squads.names import name_field, section_field
 from storage.records.message import Button, Form, Message
 from storage.records.people import Student
 from storage.records.plan import Plan
 
-MOST_NAMED = 10
-"""So many latecomers are named in the digest; the others are counted."""
 LATE = Button(key=key(ActionKey.STUDENT_LATE), label="I came late")
 REFUSALS = {
     Reason.LATE_TOO_EARLY: "You are not late: sign-up is still open. Press **Start a squad** or **Join a squad**.",
@@ -47,10 +42,3 @@ def late_student(one: Student) -> Message:
     return Message(
         text=f"**{escape(one.name)}** of section {escape(one.section)} came late and has no squad.", rows=((place,),)
     )
-
-
-def late_line(names: Sequence[str]) -> str:
-    """The same in the digest."""
-    more = len(names) - MOST_NAMED
-    shown = [escape(name) for name in names[:MOST_NAMED]] + ([f"{more} more"] if more > 0 else [])
-    return f"Came late, no squad yet: {listing(shown)}"
