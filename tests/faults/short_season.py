@@ -52,7 +52,7 @@ from tests.faults.after_the_result import afterwards
 from tests.faults.bad_platform import Trouble
 from tests.faults.season_invariants import Noticed
 from tests.faults.watched_season import Watched, WatchedSeason
-from tests.season.oracle import Oracle
+from tests.season.expected_outcome import Oracle
 
 SEED = 6
 ZONE = "America/New_York"

@@ -33,7 +33,7 @@ from deploy.rehearsal.season.bot_process import BotProcess
 from deploy.rehearsal.season.members_and_channels import people_the_server
 from deploy.rehearsal.season.season_settings import WEEK_BEFORE
 from deploy.rehearsal.server.class_server import ClassServer
-from tests.season.oracle import Oracle
+from tests.season.expected_outcome import Oracle
 
 PLAN = """
 name = "Sock sorting"

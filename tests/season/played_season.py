@@ -14,7 +14,7 @@ from deploy.rehearsal.season.output_page import write_output_page
 from deploy.rehearsal.season.play import Played, play
 from deploy.rehearsal.season.season_settings import script
 from deploy.rehearsal.season.troubles import wanted_kinds
-from tests.season.oracle import Oracle
+from tests.season.expected_outcome import Oracle
 
 
 @dataclass(frozen=True)

@@ -18,8 +18,8 @@ from bot.words.core.custom_ids import ALL_KEYS
 from deploy.rehearsal.cast.people import TYPIST
 from deploy.rehearsal.season.output_page import write_output_page
 from deploy.rehearsal.wire.openapi_schema import schema_path
+from tests.season.expected_outcome import WELCOME
 from tests.season.kinds_played_elsewhere import IN_A_LARGE_CLASS, IN_ANOTHER_PLAN, ON_TWO_CLASS_SERVERS, TYPED
-from tests.season.oracle import WELCOME
 from tests.season.played_season import Season, play_season
 from tests.season.typed_values import Json, text_of
 from tests.words.avoided import avoided_in

@@ -13,11 +13,9 @@ from deploy.rehearsal.cast.preview_and_announcement import read_standings
 from deploy.rehearsal.cast.stage import OFFICE
 from deploy.rehearsal.page import write_page
 from deploy.rehearsal.phones.phone import Phone
-from deploy.rehearsal.season.output_page import compose
+from deploy.rehearsal.season.output_page import PAGE, compose
 from deploy.rehearsal.season.page_people_and_cards import Company, squads_of
 from deploy.rehearsal.tryroom.room import TryRoom
-
-PAGE = "index.html"
 
 
 def write_season_page(room: TryRoom) -> Path:
