@@ -17,7 +17,6 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads import sign_up as rules
 from bot.rules.squads.join_and_link_codes import tidy_code
 from bot.rules.squads.names import check_person_name, name_keys
-from bot.rules.squads.seats import with_free_seats
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import sign_up as words
 from bot.words.squads import squad_room
@@ -89,7 +88,7 @@ async def page(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Ans
 
 
 async def _open_squads(db: Snapshot, tryout: Tryout, me: Student, page: int) -> Message:
-    offered = with_free_seats(await squads.of_section(db, tryout.id, me.section), tryout.plan.squads.largest)
+    offered = rules.with_free_seats(await squads.of_section(db, tryout.id, me.section), tryout.plan.squads.largest)
     return words.open_squads(tryout.plan, me.section, offered, page)
 
 

@@ -1,4 +1,4 @@
-"""Seats in squads: in which order squads and members stand in lists, which have free seats, who is told who came."""
+"""Seats in squads: in which order squads and members stand in lists, how many seats are free, who is told who came."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
@@ -31,9 +31,3 @@ def as_they_joined(members: Iterable[Student]) -> list[Student]:
 def free_seats(members: Sequence[Student], largest: int) -> int:
     """How many more members a squad may have; none where the coach has let it grow beyond the plan."""
     return max(0, largest - len(members))
-
-
-def with_free_seats(sizes: Iterable[tuple[Squad, int]], largest: int) -> list[tuple[Squad, int]]:
-    """Of squads with their numbers of members those that can take more, each with how many, by number."""
-    found = [(squad, largest - members) for squad, members in sizes if members < largest]
-    return sorted(found, key=lambda row: row[0].number)

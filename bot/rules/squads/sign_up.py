@@ -1,6 +1,6 @@
-"""Signing up: while what squads may change, and who may be in which one, of what section and size."""
+"""Signing up: while what squads may change, who may be in which one, and which are offered in which order."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from bot.rules.core.refusal import Refusal
@@ -74,6 +74,12 @@ def check_can_join(plan: Plan, student: Student, squad: Squad, members: Sequence
         raise Refusal(Reason.OTHER_SECTION, squad=squad.name, section=squad.section)
     if len(members) >= plan.squads.largest:
         raise Refusal(Reason.SQUAD_FULL, squad=squad.name, most=plan.squads.largest)
+
+
+def with_free_seats(sizes: Iterable[tuple[Squad, int]], largest: int) -> list[tuple[Squad, int]]:
+    """Of squads with their numbers of members those that can take more, each with how many, by number."""
+    found = [(squad, largest - members) for squad, members in sizes if members < largest]
+    return sorted(found, key=lambda row: row[0].number)
 
 
 def proposed_name(me: Student | None, account: str) -> str:

@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 
-from bot.rules.squads.seats import by_squad, free_seats, with_free_seats
+from bot.rules.squads.seats import by_squad, free_seats
 from storage.records.people import Student
 from tests.words.invented import squad
 
@@ -32,8 +32,6 @@ def test_members_stand_as_they_joined_and_students_without_a_squad_come_last() -
     ]
 
 
-def test_squads_are_offered_with_their_free_seats_and_full_ones_left_out() -> None:
-    assert with_free_seats([(NEWTS, 3), (MOLES, 5)], 5) == [(NEWTS, 2)]
-    assert with_free_seats([(NEWTS, 3), (MOLES, 4)], 5) == [(MOLES, 1), (NEWTS, 2)]
+def test_a_squad_beyond_its_size_has_no_free_seat() -> None:
     there = [student(1, 2), student(2, 2), student(3, 2)]
     assert free_seats(there, 5) == 2 and free_seats(there, 2) == 0

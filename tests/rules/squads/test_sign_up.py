@@ -29,3 +29,9 @@ def test_who_types_a_code_is_entered_as_known_or_else_in_the_section_of_the_squa
     assert (rules.section_by_code(ANN, moles), rules.section_by_code(None, moles)) == (ANN.section, "7-B")
     assert rules.entered_name("Annie", ANN, "annie_05") == "Annie"
     assert (rules.entered_name("", ANN, "annie_05"), rules.entered_name("", None, "annie_05")) == (ANN.name, "annie_05")
+
+
+def test_squads_are_offered_with_their_free_seats_and_full_ones_left_out() -> None:
+    moles, newts = squad(1, "Moles"), squad(2, "Newts")
+    assert rules.with_free_seats([(newts, 3), (moles, 5)], 5) == [(newts, 2)]
+    assert rules.with_free_seats([(newts, 3), (moles, 4)], 5) == [(moles, 1), (newts, 2)]
