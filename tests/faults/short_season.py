@@ -47,10 +47,10 @@ from deploy.rehearsal.wire.forms import Field
 from deploy.rehearsal.wire.rendering import Option
 from deploy.rehearsal.world.api_errors import Json
 from tests.faults import bad_platform, forbidden_acts, season_invariants
-from tests.faults.__main__ import MARK
 from tests.faults.after_the_result import afterwards
 from tests.faults.bad_platform import Trouble
 from tests.faults.season_invariants import Noticed
+from tests.faults.try_faults import MARK
 from tests.faults.watched_season import Watched, WatchedSeason
 from tests.season.expected_outcome import Oracle
 

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.faults.__main__ import ROOT
 from tests.faults.deliberate_faults import FAULTS, Fault
+from tests.faults.try_faults import ROOT
 
 
 def test_there_are_enough_and_no_two_are_one() -> None:

@@ -11,7 +11,7 @@ from pathlib import Path
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.season.bot_process import BotDied
 from deploy.rehearsal.server.stepped_clock import ClockStuck
-from tests.faults import __main__ as faults
+from tests.faults import try_faults as faults
 from tests.season import generated_plans, malformed_interactions
 from tests.season.played_season import Season, play_season
 
