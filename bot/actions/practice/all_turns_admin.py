@@ -1,5 +1,6 @@
-"""All turns of the practice table, as the coach asks for them: picked, looked at, and booked for a squad."""
+"""All turns of the practice table, as the coach asks for them: looked at, booked and given back for a squad."""
 
+from collections.abc import Callable
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -8,12 +9,13 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.practice.practice_table import (
     begin_of,
     check_running,
+    may_book_now,
     names_of,
     plan_openings,
     the_table,
     turns_changed,
 )
-from bot.actions.practice.turn_reminders import plan_reminder
+from bot.actions.practice.turn_reminders import drop_reminder, plan_reminder
 from bot.rules.practice import all_turns_admin as rules
 from bot.rules.practice.booking import is_running
 from bot.rules.practice.first_round_draw import may_draw
@@ -76,6 +78,17 @@ async def book_for(db: Transaction, tryout: Tryout, request: Request, begins: in
     return await turn_shown(db, tryout, request, begin, words.BOOKED)
 
 
+@act(ActionKey.PRACTICE_RELEASE, "coach")
+async def give_back_for(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
+    """Give a squad's turn back for it, however late."""
+    table, begin = await asked(db, tryout, begins)
+    squad_id = rules.check_may_give_back_for(table, begin, request.at)
+    await practice.free(db, tryout.id, begin)
+    await squad_is_told(db, tryout, request, squad_id, begin, words.told_taken_back)
+    await changed(db, tryout, request, table, begin, "released", squad_id)
+    return await turn_shown(db, tryout, request, begin, words.GIVEN_BACK)
+
+
 async def asked(db: Snapshot, tryout: Tryout, begins: int) -> tuple[PracticeTable, datetime]:
     """All turns, and the one that is asked about."""
     return await the_table(db, tryout), begin_of(begins)
@@ -105,3 +118,17 @@ async def turn_shown(db: Snapshot, tryout: Tryout, request: Request, begin: date
         table.check_slot(begin)
     names = await names_of(db, tryout)
     return Replace(message=words.turn_page(begin, turn, names, begin <= request.at, said))
+
+
+async def squad_is_told(
+    db: Transaction,
+    tryout: Tryout,
+    request: Request,
+    squad_id: int,
+    begin: datetime,
+    told: Callable[[datetime, datetime | bool], Message],
+) -> None:
+    """A squad has its turn no more: nothing reminds of it, and the squad is told, and whether it may book another."""
+    await drop_reminder(db, tryout, squad_id, begin, request.at)
+    can = await may_book_now(db, tryout, squad_id, request.at)
+    await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", told(begin, can), request.at)

@@ -1,18 +1,17 @@
-"""Practice turns are cancelled: the coach notes one as lost, closes or takes it back, or the plan changes."""
+"""Practice turns are cancelled: the coach notes one as lost, or closes it, or the plan changes."""
 
-from collections.abc import Callable
 from datetime import datetime
 
 from bot.actions.core.dispatch import act
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.practice.all_turns_admin import asked, changed, turn_shown
-from bot.actions.practice.practice_table import may_book_now, plan_openings
+from bot.actions.practice.all_turns_admin import asked, changed, squad_is_told, turn_shown
+from bot.actions.practice.practice_table import plan_openings
 from bot.actions.practice.turn_reminders import drop_reminder, plan_reminder
 from bot.rules.practice import lost_closed_or_cancelled_turns as rules
 from bot.rules.practice.practice_table import PracticeTable, slots
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import lost_closed_or_cancelled_turns as words
-from storage.records.message import Answer, Message
+from storage.records.message import Answer
 from storage.records.request import Request
 from storage.records.tryout import Tryout
 from storage.tables import outbox, practice
@@ -47,7 +46,7 @@ async def lose(db: Transaction, tryout: Tryout, request: Request, begins: int) -
     table, begin = await asked(db, tryout, begins)
     squad_id = rules.check_held(table, begin)
     await practice.set_lost(db, tryout.id, begin, True)
-    await _gone(db, tryout, request, squad_id, begin, words.told_lost)
+    await squad_is_told(db, tryout, request, squad_id, begin, words.told_lost)
     return await _done(db, tryout, request, table, begin, "lost", squad_id)
 
 
@@ -62,16 +61,6 @@ async def unlose(db: Transaction, tryout: Tryout, request: Request, begins: int)
     return await _done(db, tryout, request, table, begin, "unlost", squad_id)
 
 
-@act(ActionKey.PRACTICE_RELEASE, "coach")
-async def release(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
-    """Give a squad's turn back for it, however late."""
-    table, begin = await asked(db, tryout, begins)
-    squad_id = rules.check_may_release(table, begin, request.at)
-    await practice.free(db, tryout.id, begin)
-    await _gone(db, tryout, request, squad_id, begin, words.told_taken_back)
-    return await _done(db, tryout, request, table, begin, "released", squad_id)
-
-
 @act(ActionKey.PRACTICE_BLOCK, "coach")
 async def block(db: Transaction, tryout: Tryout, request: Request, begins: int) -> Answer:
     """Close a turn; a squad that had it is told and has it back."""
@@ -79,7 +68,7 @@ async def block(db: Transaction, tryout: Tryout, request: Request, begins: int) 
     squad_id = rules.check_may_close(table, begin, request.at)
     await practice.block(db, tryout.id, begin)
     if squad_id is not None:
-        await _gone(db, tryout, request, squad_id, begin, words.told_blocked)
+        await squad_is_told(db, tryout, request, squad_id, begin, words.told_blocked)
     return await _done(db, tryout, request, table, begin, "blocked", squad_id)
 
 
@@ -90,20 +79,6 @@ async def open_again(db: Transaction, tryout: Tryout, request: Request, begins: 
     rules.check_closed(table, begin)
     await practice.free(db, tryout.id, begin)
     return await _done(db, tryout, request, table, begin, "opened", None)
-
-
-async def _gone(
-    db: Transaction,
-    tryout: Tryout,
-    request: Request,
-    squad_id: int,
-    begin: datetime,
-    told: Callable[[datetime, datetime | bool], Message],
-) -> None:
-    """A squad has its turn no more: nothing reminds of it, and the squad is told, and whether it may book another."""
-    await drop_reminder(db, tryout, squad_id, begin, request.at)
-    can = await may_book_now(db, tryout, squad_id, request.at)
-    await outbox.enqueue(db, tryout.id, f"squad/{squad_id}", told(begin, can), request.at)
 
 
 async def _done(

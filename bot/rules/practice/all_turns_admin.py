@@ -6,6 +6,7 @@ from typing import Literal
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.practice.lost_closed_or_cancelled_turns import check_held
 from bot.rules.practice.practice_table import PracticeTable
 from storage.records.people import Squad
 from storage.records.practice import Turn
@@ -23,6 +24,14 @@ def check_may_book_for(table: PracticeTable, begin: datetime, squad: int, now: d
     table.check_free(begin, now)
     if squad not in table.squads:
         raise Refusal(Reason.SQUAD_WITHDRAWN)
+
+
+def check_may_give_back_for(table: PracticeTable, begin: datetime, now: datetime) -> int:
+    """The squad for which the coach gives a turn back, until it begins. Raises `turn_not_held`, `turn_over`."""
+    squad_id = check_held(table, begin)
+    if begin <= now:
+        raise Refusal(Reason.TURN_OVER)
+    return squad_id
 
 
 def page_of_next_turn(slots: Sequence[datetime], now: datetime, size: int) -> int:

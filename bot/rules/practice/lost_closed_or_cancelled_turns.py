@@ -49,14 +49,6 @@ def check_lost(table: PracticeTable, begin: datetime) -> int:
     return _squad_with(table, begin, "lost")
 
 
-def check_may_release(table: PracticeTable, begin: datetime, now: datetime) -> int:
-    """The squad for which the coach gives a turn back, until it begins. Raises `turn_not_held`, `turn_over`."""
-    squad_id = check_held(table, begin)
-    if begin <= now:
-        raise Refusal(Reason.TURN_OVER)
-    return squad_id
-
-
 def check_may_close(table: PracticeTable, begin: datetime, now: datetime) -> int | None:
     """The squad whose turn the coach closes before it begins; None where it was free. Raises as `check_free`."""
     turn = table.by_begin.get(begin)

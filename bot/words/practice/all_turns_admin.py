@@ -15,10 +15,12 @@ from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
+from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
-from bot.words.core.times import full_and_relative
+from bot.words.core.times import full, full_and_relative
 from bot.words.practice.booking import choices, value
 from bot.words.practice.first_round_draw import DRAW
+from bot.words.practice.lost_closed_or_cancelled_turns import can_book_another
 from bot.words.practice.practice_table import state, times_text
 from storage.records.message import Button, Message, Row
 from storage.records.people import Squad
@@ -108,3 +110,12 @@ def _button(deed: Deed, begin: datetime) -> Button:
 
 BOOKED = "Booked; the squad's room says so."
 """A turn is booked for a squad."""
+GIVEN_BACK = "The turn is free again; the squad's room says so."
+"""A turn is given back for a squad."""
+
+
+@posted(Sign.PRACTICE)
+def told_taken_back(begin: datetime, can: datetime | bool) -> Message:
+    """Told in the room of a squad whose turn the coach has given back; `can` as in its live message."""
+    more, rows = can_book_another(can, "It does not count as one of yours.")
+    return Message(text=f"Your coach has given your turn on {full(begin)} back.{more}", rows=rows)

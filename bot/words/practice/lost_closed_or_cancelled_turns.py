@@ -1,4 +1,4 @@
-"""Practice turns that are gone: what the squad reads, and the coach who notes one as lost, closes or takes back one."""
+"""Practice turns that are gone: what the squad reads, and the coach who notes one as lost or closes one."""
 
 from collections.abc import Sequence
 from datetime import datetime
@@ -22,7 +22,6 @@ MOST_NAMED = 10
 SAID = {
     "lost": "Noted as lost through equipment. The squad's room says so, and from when it may book another turn.",
     "unlost": "The turn counts again; the squad's room says so.",
-    "released": "The turn is free again; the squad's room says so.",
     "blocked": "The turn is closed. The room of a squad that had it says so, and from when it may book another one.",
     "opened": "The turn is free again.",
 }
@@ -47,7 +46,7 @@ def told_moved(begins: Sequence[datetime], first_until: datetime | None) -> Mess
     return Message(text=text, rows=((BOOK,),))
 
 
-def _again(can: datetime | bool, it: str) -> tuple[str, tuple[Row, ...]]:
+def can_book_another(can: datetime | bool, it: str) -> tuple[str, tuple[Row, ...]]:
     """What a squad can do that has lost a turn: book now, book from `can` on, or nothing."""
     if isinstance(can, datetime):
         return f" {it} {from_when(can)}", ()
@@ -57,7 +56,7 @@ def _again(can: datetime | bool, it: str) -> tuple[str, tuple[Row, ...]]:
 @posted(Sign.PRACTICE)
 def told_lost(begin: datetime, can: datetime | bool) -> Message:
     """Told in the room of a squad whose turn was lost through equipment; `can` as in its live message."""
-    more, rows = _again(can, "It does not count as one of yours.")
+    more, rows = can_book_another(can, "It does not count as one of yours.")
     return Message(text=f"Your turn on {full(begin)} was lost because something was broken.{more}", rows=rows)
 
 
@@ -70,12 +69,5 @@ def told_not_lost(begin: datetime) -> Message:
 @posted(Sign.PRACTICE)
 def told_blocked(begin: datetime, can: datetime | bool) -> Message:
     """Told in the room of a squad whose turn cannot take place; `can` as in its live message."""
-    more, rows = _again(can, "It does not count as one of yours.")
+    more, rows = can_book_another(can, "It does not count as one of yours.")
     return Message(text=f"The table cannot be used on {full(begin)}.{more}", rows=rows)
-
-
-@posted(Sign.PRACTICE)
-def told_taken_back(begin: datetime, can: datetime | bool) -> Message:
-    """Told in the room of a squad whose turn the coach has given back; `can` as in its live message."""
-    more, rows = _again(can, "It does not count as one of yours.")
-    return Message(text=f"Your coach has given your turn on {full(begin)} back.{more}", rows=rows)

@@ -1,11 +1,15 @@
 """Which page of all practice turns comes up first, and what the coach can do with which turn."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime, time, timedelta
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.practice.all_turns_admin import deeds, page_of_next_turn
+from bot.rules.core.refusal import Refusal
+from bot.rules.practice.all_turns_admin import check_may_give_back_for, deeds, page_of_next_turn
+from bot.rules.practice.practice_table import PracticeTable
+from storage.records.plan import Practice
 from storage.records.practice import Turn
 
 BEGIN = datetime(2031, 3, 3, 8, tzinfo=UTC)
@@ -39,3 +43,13 @@ def test_a_turn_that_has_begun_can_only_be_noted_as_lost_or_not_lost() -> None:
         {"unlose"},
         {"open"},
     ]
+
+
+def test_the_coach_gives_a_squads_turn_back_until_it_begins() -> None:
+    held = Turn(tryout_id=1, begins_at=BEGIN, squad_id=1, state="held")
+    found = PracticeTable(Practice(times=(time(8),), minutes=20), (BEGIN, BEGIN + HOUR), (held,), (1, 2))
+    assert check_may_give_back_for(found, BEGIN, BEGIN - HOUR) == 1
+    with pytest.raises(Refusal, match="turn_over"):
+        check_may_give_back_for(found, BEGIN, BEGIN + HOUR)
+    with pytest.raises(Refusal, match="turn_not_held"):
+        check_may_give_back_for(found, BEGIN + HOUR, BEGIN)

@@ -1,4 +1,4 @@
-"""Which practice turns are no more after dates were moved, and which the coach can note as lost, close or take back."""
+"""Which practice turns are no more after dates were moved, and which the coach can note as lost or close."""
 
 from datetime import UTC, datetime, time, timedelta
 
@@ -37,13 +37,12 @@ def taken(number: int, state: str, squad: int | None = 1) -> Turn:
     return Turn.model_validate({"tryout_id": 1, "begins_at": BEGIN + HOUR * number, "squad_id": squad, "state": state})
 
 
-def test_a_turn_can_be_lost_when_it_is_over_but_given_back_and_closed_only_before_it_begins() -> None:
+def test_a_turn_can_be_lost_when_it_is_over_but_closed_only_before_it_begins() -> None:
     held, later = table(taken(0, "held")), BEGIN + HOUR
     assert rules.check_held(held, BEGIN) == 1
-    assert rules.check_may_release(held, BEGIN, BEGIN - HOUR) == 1 == rules.check_may_close(held, BEGIN, BEGIN - HOUR)
-    for refused in (rules.check_may_release, rules.check_may_close):
-        with pytest.raises(Refusal, match="turn_over"):
-            refused(held, BEGIN, later)
+    assert rules.check_may_close(held, BEGIN, BEGIN - HOUR) == 1
+    with pytest.raises(Refusal, match="turn_over"):
+        rules.check_may_close(held, BEGIN, later)
     assert rules.check_may_close(held, BEGIN + HOUR, BEGIN) is None, "a free turn is closed for nobody"
 
 

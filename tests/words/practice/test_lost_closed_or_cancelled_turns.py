@@ -2,7 +2,8 @@
 
 from datetime import UTC, datetime
 
-from bot.words.practice.lost_closed_or_cancelled_turns import told_blocked, told_lost, told_moved, told_taken_back
+from bot.words.practice.all_turns_admin import told_taken_back
+from bot.words.practice.lost_closed_or_cancelled_turns import told_blocked, told_lost, told_moved
 
 START = datetime(2027, 1, 12, 17, 10, tzinfo=UTC)
 
