@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from io import TextIOWrapper
 from pathlib import Path
 
-from bot.command_line import plan_commands, results_commands, service_commands
+from bot.command_line import backup_commands, plan_commands, results_commands, service_commands, status_command
 from bot.command_line.command_output import complain
 from bot.program_version import program_version
 from bot.words.core.command_line_help import DESCRIPTION, HELP
@@ -58,6 +58,8 @@ def _parser() -> argparse.ArgumentParser:
     plan_commands.add_to(commands)
     results_commands.add_to(commands)
     service_commands.add_to(commands)
+    status_command.add_to(commands)
+    backup_commands.add_to(commands)
     return parser
 
 

@@ -11,7 +11,7 @@ from bot.words.core import file_errors
 from bot.words.core.command_line_help import HELP
 
 
-def add_to(commands: Any) -> tuple[argparse.ArgumentParser, argparse.ArgumentParser]:
+def add_to(commands: Any) -> None:
     """Add both commands to those of the command line (`argparse` gives their collection no public type)."""
     backup = commands.add_parser("backup", help=HELP["backup"])
     backup.add_argument("--fresh", action="store_true", help=HELP["backup --fresh"])
@@ -20,7 +20,9 @@ def add_to(commands: Any) -> tuple[argparse.ArgumentParser, argparse.ArgumentPar
     restore = commands.add_parser("restore", help=HELP["restore"])
     restore.add_argument("backup", metavar="BACKUP", help=HELP["restore BACKUP"])
     restore.set_defaults(do=_restore)
-    return backup, restore
+
+    for command in (backup, restore):
+        command.add_argument("--database", type=Path, metavar="FILE", help=HELP["--database"])
 
 
 def make_backup(chosen: argparse.Namespace) -> int:

@@ -1,8 +1,7 @@
-"""The commands for whoever keeps the bot running: service, update, status, and those of `backup_commands`."""
+"""The commands for whoever keeps the bot running: `service` and `update`."""
 
 import argparse
 import os
-from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -26,12 +25,7 @@ def add_to(commands: Any) -> None:
     update.add_argument("release", type=Path, metavar="NEW", help=HELP["update NEW"])
     update.set_defaults(do=_update)
 
-    status = commands.add_parser("status", help=HELP["status"])
-    status.set_defaults(do=_status)
-
-    backup, restore = backup_commands.add_to(commands)
-
-    for command in (install, remove, update, status, backup, restore):
+    for command in (install, remove, update):
         command.add_argument("--database", type=Path, metavar="FILE", help=HELP["--database"])
 
 
@@ -75,15 +69,3 @@ def _update(chosen: argparse.Namespace) -> int:
     from deploy.update import run_beside
 
     return run_beside(chosen.release, read_database(environment(chosen)))
-
-
-def _status(chosen: argparse.Namespace) -> int:
-    from bot.rules.core.status_report import is_well
-    from bot.settings import read_database
-    from bot.words.core import status_report
-    from storage.status_file import read_heartbeat
-
-    database, now = chosen.database or read_database(os.environ), datetime.now(UTC)
-    beat = read_heartbeat(database)
-    print(status_report.report(beat, now, str(database)))
-    return 0 if is_well(beat, now) else 1
