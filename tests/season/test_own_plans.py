@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
+from bot.words.plan.builtin_plan import bridges_and_debate_plan_text, builtin_plan_text
 from deploy.rehearsal.cast.attempt_entry import value
 from deploy.rehearsal.season.play import Played, play
 from deploy.rehearsal.season.season_settings import script
@@ -120,7 +120,7 @@ def test_a_plan_that_cannot_be_played_is_refused_before_anything_begins(text: st
 
 
 def test_both_shipped_plans_can_be_played() -> None:
-    for text in (builtin_plan_text(), second_plan_text()):
+    for text in (builtin_plan_text(), bridges_and_debate_plan_text()):
         known = script(1, text.encode())
         assert known.begins < known.brief.astimezone(known.begins.tzinfo)
 

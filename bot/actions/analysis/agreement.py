@@ -3,8 +3,8 @@
 from functools import partial
 
 from bot.actions.core.dispatch import Work, slow_view
-from bot.actions.results.complete_result import analysed
 from bot.actions.results.preview import whole_book
+from bot.actions.results.who_won_and_why import analysed
 from bot.actions.scoring.score_book import outcome_of
 from bot.rules.analysis.judge_profiles import mark_gaps
 from bot.rules.results.preview import check_complete

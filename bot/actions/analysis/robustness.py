@@ -4,8 +4,8 @@ from datetime import datetime
 from functools import partial
 
 from bot.actions.core.dispatch import Work, slow_view
-from bot.actions.results.complete_result import analysed
 from bot.actions.results.preview import whole_book
+from bot.actions.results.who_won_and_why import analysed
 from bot.actions.scoring.once_a_result import once_a_result
 from bot.actions.scoring.score_book import outcome_of
 from bot.rules.analysis.placing_bootstrap import JudgeBootstrap, judge_bootstrap

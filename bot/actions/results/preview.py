@@ -4,8 +4,8 @@ from datetime import datetime
 from functools import partial
 
 from bot.actions.core.dispatch import Work, slow_view
-from bot.actions.results.complete_result import analysis_of
 from bot.actions.results.finality import doubt_of
+from bot.actions.results.who_won_and_why import analysis_of
 from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_results import ResultReason

@@ -5,9 +5,9 @@ from bot.rules.analysis.agreement import agreements
 from bot.rules.analysis.judge_profiles import judge_views
 from bot.rules.analysis.judges_evened_out import evened, evened_standings
 from bot.rules.analysis.robustness import firmness
-from bot.rules.results.complete_result import is_analysed
+from bot.rules.results.who_won_and_why import is_analysed
 from bot.rules.scoring.standings_records import Standings
-from bot.words.results.complete_result import Analysis
+from bot.words.results.who_won_and_why import Analysis
 from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook
 

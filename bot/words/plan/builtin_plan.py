@@ -12,9 +12,9 @@ def builtin_plan_text() -> str:
     return files("bot.words.plan").joinpath("builtin_plan.toml").read_text("utf-8")
 
 
-def second_plan_text() -> str:
+def bridges_and_debate_plan_text() -> str:
     """A second commented plan, of another subject, with every key that the built-in one does not show."""
-    return files("bot.words.plan").joinpath("second_plan.toml").read_text("utf-8")
+    return files("bot.words.plan").joinpath("bridges_and_debate_plan.toml").read_text("utf-8")
 
 
 def builtin_plan(brief: datetime, zone: str, sections: tuple[str, ...] | None = None, name: str | None = None) -> Plan:

@@ -18,7 +18,7 @@ A plan is a text file in [TOML](https://toml.io): `key = value` lines below head
 - `tenbell plan check my-plan.toml` lists every mistake with its line and mend, or shows what the plan means.
 - `tenbell plan schema` writes a JSON Schema, with which many editors complete and check while you type.
 - Two whole plans to copy from: `bot/words/plan/builtin_plan.toml` (the plan that is ready to use) and
-  `bot/words/plan/second_plan.toml` (everything that the first one does not show).
+  `bot/words/plan/bridges_and_debate_plan.toml` (everything that the first one does not show).
 
 This page is printed by `tenbell plan reference`. A key without a default must be there, unless the column says "none".
 """

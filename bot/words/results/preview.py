@@ -14,11 +14,11 @@ from bot.words.core.lists_in_text import listing
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, page_line, pages, turning, within
 from bot.words.core.plain_text import escape
 from bot.words.core.who_reads import who_reads
-from bot.words.results.complete_result import Analysis, in_front
 from bot.words.results.next_step import ANNOUNCE, next_step
 from bot.words.results.place_offers import OFFER
 from bot.words.results.spreadsheet import standings_rows
 from bot.words.results.take_back_announcement import TAKE_BACK
+from bot.words.results.who_won_and_why import Analysis, in_front
 from bot.words.scoring.missing_scores import headline, missing_lines, waiting_line
 from bot.words.scoring.packet import formulas_text
 from bot.words.scoring.result_view import ResultView

@@ -10,7 +10,8 @@ from bot.rules.analysis.judges_evened_out import Evened
 from bot.rules.analysis.robustness import LEAST, Firmness, Trial
 from bot.rules.core.rounding import rounded
 from bot.rules.judging.judged_rubrics import is_judged
-from bot.rules.results.complete_result import (
+from bot.rules.results.finality import Doubt
+from bot.rules.results.who_won_and_why import (
     HowSure,
     chance_could,
     how_sure,
@@ -19,7 +20,6 @@ from bot.rules.results.complete_result import (
     moves_marks,
     pair,
 )
-from bot.rules.results.finality import Doubt
 from bot.rules.scoring.standings_records import Row, Standings
 from bot.rules.scoring.tie_breaks import has_run_offs
 from bot.words.analysis.agreement import agreement_word

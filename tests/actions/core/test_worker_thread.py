@@ -58,7 +58,7 @@ async def test_standings_statistics_and_pictures_of_a_result(
     found = ran(
         "bot.actions.scoring.score_book:standings",
         "bot.actions.analysis.robustness:judge_bootstrap",
-        "bot.actions.results.complete_result:agreements",
+        "bot.actions.results.who_won_and_why:agreements",
         "bot.words.scoring.standings_picture:Canvas",
         "bot.words.results.explain_total_picture:Canvas",
         "bot.words.analysis.robustness_picture:Canvas",

@@ -14,7 +14,7 @@ from bot.rules.plan.read_plan import read_plan
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.packet_verify import verify
 from bot.rules.scoring.standings import standings
-from bot.words.plan.builtin_plan import second_plan_text
+from bot.words.plan.builtin_plan import bridges_and_debate_plan_text
 from storage.records.plan import Plan
 from tests.actions.conftest import Begin
 from tests.actions.scored import preview, settle
@@ -32,7 +32,7 @@ TYPED = {
 
 
 async def test_a_plan_of_another_subject_is_scored_as_its_page_says(begin: Begin) -> None:
-    plan = read_plan(second_plan_text())
+    plan = read_plan(bridges_and_debate_plan_text())
     asking = await begin("judging", **{name: getattr(plan, name) for name in Plan.model_fields})
     squads = await add_squads(asking, 2)
     async with asking.store.write() as db:

@@ -4,7 +4,7 @@ import tomllib
 from hashlib import sha256
 
 from bot.rules.plan.read_plan import fingerprint, read_plan, write_plan
-from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
+from bot.words.plan.builtin_plan import bridges_and_debate_plan_text, builtin_plan_text
 from bot.words.plan.public_plan import public_plan
 
 BUILTIN = read_plan(builtin_plan_text())
@@ -29,6 +29,6 @@ def test_once_it_has_started_the_file_is_the_whole_plan_with_the_fingerprint_pos
 
 
 def test_a_plan_without_a_surprise_has_one_fingerprint() -> None:
-    second = read_plan(second_plan_text())
+    second = read_plan(bridges_and_debate_plan_text())
     found = public_plan(second)
     assert found.whole and sha256(found.text.encode()).hexdigest() == fingerprint(second)

@@ -6,13 +6,13 @@ from bot.rules.analysis.agreement import agreements
 from bot.rules.analysis.kendall_w import Chance
 from bot.rules.scoring.standings import standings
 from bot.words.analysis.agreement import _by_chance, agreement_block
-from bot.words.results.complete_result import judges_line
+from bot.words.results.who_won_and_why import judges_line
 from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook
 from tests.rules.analysis.test_robustness import judged_book
 from tests.rules.reference import reference
 from tests.rules.tryouts import random_tryout
-from tests.words.results.test_complete_result import analysis, seen
+from tests.words.results.test_who_won_and_why import analysis, seen
 
 
 def block(book: ScoreBook) -> str:

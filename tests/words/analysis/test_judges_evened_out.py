@@ -1,9 +1,9 @@
 """What evening out harsh and lenient judges would do, in words."""
 
 from bot.words.analysis.judges_evened_out import evened_block
-from bot.words.results.complete_result import judges_line
+from bot.words.results.who_won_and_why import judges_line
 from tests.rules.analysis.test_robustness import judged_book
-from tests.words.results.test_complete_result import analysis, seen
+from tests.words.results.test_who_won_and_why import analysis, seen
 
 
 def test_a_median_is_not_said_to_be_free_of_harsh_judges() -> None:

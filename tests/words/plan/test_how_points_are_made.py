@@ -14,7 +14,7 @@ from bot.rules.scoring.scales import highest_value
 from bot.words.calendar import brief
 from bot.words.core.number_text import exact
 from bot.words.core.times import seconds_text
-from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
+from bot.words.plan.builtin_plan import bridges_and_debate_plan_text, builtin_plan_text
 from bot.words.plan.event_in_brief import event_parts
 from bot.words.plan.how_points_are_made import measure_points
 from storage.records.message import MESSAGE_LENGTH
@@ -22,7 +22,7 @@ from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Checklist, Count, Criterion, Measure, Rubric, Share, Time
 from tests.rules.books import count, event, plan, rubric, timed
 
-PLANS = [read_plan(builtin_plan_text()), read_plan(second_plan_text())]
+PLANS = [read_plan(builtin_plan_text()), read_plan(bridges_and_debate_plan_text())]
 BOTH = pytest.mark.parametrize("of", PLANS, ids=["built-in", "second"])
 
 

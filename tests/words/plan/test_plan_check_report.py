@@ -3,7 +3,7 @@
 import re
 
 from bot.rules.plan.read_plan import read_plan
-from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
+from bot.words.plan.builtin_plan import bridges_and_debate_plan_text, builtin_plan_text
 from bot.words.plan.new_event_template import TO_WRITE
 from bot.words.plan.plan_check_report import plan_check_report
 from tests.rules.plan_files import GOOD, changed
@@ -45,7 +45,7 @@ def test_the_report_has_remarks_only_where_there_are_any() -> None:
 
 
 def test_the_report_says_how_far_practice_goes_and_what_students_read() -> None:
-    report, ok = plan_check_report(second_plan_text())
+    report, ok = plan_check_report(bridges_and_debate_plan_text())
     assert ok
     assert "That is 1 for each of the 12 squads expected." in report
     read = report.split("WHAT STUDENTS READ")[1]

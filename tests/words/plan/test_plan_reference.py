@@ -10,7 +10,7 @@ import pytest
 from bot.rules.plan.plan_key_checks import MEASURES, TABLES
 from bot.rules.plan.plan_remarks import plan_remarks
 from bot.rules.plan.read_plan import read_plan, write_plan
-from bot.words.plan.builtin_plan import builtin_plan_text, second_plan_text
+from bot.words.plan.builtin_plan import bridges_and_debate_plan_text, builtin_plan_text
 from bot.words.plan.plan_key_meanings import MEANINGS
 from bot.words.plan.plan_reference import plan_reference
 from bot.words.plan.plan_schema import plan_schema
@@ -65,12 +65,12 @@ def test_no_key_is_missing_from_the_reference_and_none_is_left_over() -> None:
 
 
 def test_the_two_plans_that_are_shipped_show_every_key() -> None:
-    shown = keys(tomllib.loads(builtin_plan_text())) | keys(tomllib.loads(second_plan_text()))
+    shown = keys(tomllib.loads(builtin_plan_text())) | keys(tomllib.loads(bridges_and_debate_plan_text()))
     assert every_key() - shown == set()
 
 
 def test_the_second_plan_is_right_and_worth_no_remark() -> None:
-    plan = read_plan(second_plan_text())
+    plan = read_plan(bridges_and_debate_plan_text())
     assert plan_remarks(plan) == ()
     assert read_plan(write_plan(plan)) == plan
     assert {measure.kind for event in plan.events for measure in event.measures} == set(MEASURES)
@@ -80,7 +80,7 @@ def test_the_schema_is_one_by_its_own_rules() -> None:
     jsonschema_rs.meta.validate(plan_schema())
 
 
-@pytest.mark.parametrize("toml", [GOOD, builtin_plan_text(), second_plan_text()])
+@pytest.mark.parametrize("toml", [GOOD, builtin_plan_text(), bridges_and_debate_plan_text()])
 def test_another_validator_takes_the_good_plans(toml: str) -> None:
     assert [error.message for error in VALIDATOR.iter_errors(as_json(tomllib.loads(toml)))] == []
 

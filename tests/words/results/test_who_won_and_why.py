@@ -10,7 +10,7 @@ from bot.rules.analysis.judges_evened_out import evened, evened_standings
 from bot.rules.analysis.robustness import closeness, firmness
 from bot.rules.scoring.standings import standings
 from bot.words.analysis.robustness import closeness_line
-from bot.words.results.complete_result import Analysis, judges_line, sure_line, why_line
+from bot.words.results.who_won_and_why import Analysis, judges_line, sure_line, why_line
 from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook
 from tests.rules.analysis.test_robustness import judged_book
