@@ -18,7 +18,7 @@ ELSEWHERE = {
     "scorekeeping/recorded_so_far": "names the measure as the table does",
     "scoring/score_book": "hands the book to the words as one record",
     "squads/give_up_seat": "tells a squad who went",
-    "squads/seats": "tells a squad who came",
+    "squads/members": "tells a squad who came",
     "squads/squads_changed": "keeps the roster board up to date",
 }
 """Actions that speak through the words of a neighbour, and why."""

@@ -12,7 +12,7 @@ from bot.actions.core.scheduled_jobs import job
 from bot.actions.hand_in.member_parts import place_part_messages
 from bot.actions.office.readiness import before_step, facts
 from bot.actions.practice.first_round_draw import open_practice
-from bot.actions.squads.seats import by_squad
+from bot.actions.squads.members import by_squad
 from bot.rules.calendar.release_brief import check_may_release, to_the_minute, window_begins
 from bot.rules.calendar.school_days import school_days_left
 from bot.rules.calendar.step_facts import Lack

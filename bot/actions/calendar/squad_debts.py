@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from bot.actions.practice.practice_table import table_of
-from bot.actions.squads.seats import by_squad
+from bot.actions.squads.members import by_squad
 from bot.rules.calendar.squad_debts import Debt, owed, squad_facts, who_owes, work_is_owed
 from bot.rules.hand_in.member_parts import hand_in_events
 from bot.rules.practice.share_and_leftover_turns import share_left

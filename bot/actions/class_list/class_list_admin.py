@@ -2,7 +2,7 @@
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.squads.seats import by_squad
+from bot.actions.squads.members import by_squad
 from bot.actions.squads.squads_changed import board_changed
 from bot.actions.squads.students_admin import student_page, student_with_squad
 from bot.rules.class_list import class_list_admin as rules

@@ -1,7 +1,7 @@
 """Everybody of a try-out in short, and where a coach goes on."""
 
 from bot.actions.core.dispatch import view
-from bot.actions.squads.seats import by_squad
+from bot.actions.squads.members import by_squad
 from bot.words.core.action_keys import ActionKey
 from bot.words.office import people_panel as words
 from storage.records.message import Answer, Replace

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.judging.sheet_queries import all_entries
-from bot.actions.squads.seats import by_squad
+from bot.actions.squads.members import by_squad
 from bot.rules.calendar.step_facts import Facts, Lack
 from bot.rules.core.seen_managers import REMEMBERED
 from bot.rules.event_day.missing_at_day_end import unstarted

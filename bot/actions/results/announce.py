@@ -13,7 +13,7 @@ from bot.actions.results.feedback_after_correction import feedback_outdated
 from bot.actions.results.finality import plan_end_of_protests
 from bot.actions.results.listed_changes import plan_changes
 from bot.actions.scoring.score_book import digest_of, outcome_of, score_book
-from bot.actions.squads.seats import by_squad
+from bot.actions.squads.members import by_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.privacy.retention import purge_at

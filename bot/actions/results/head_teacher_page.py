@@ -4,7 +4,7 @@ from functools import partial
 
 from bot.actions.core.dispatch import Work, slow_view
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.squads.seats import by_squad
+from bot.actions.squads.members import by_squad
 from bot.rules.results.head_teacher_page import numbers
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.results import head_teacher_page as words

@@ -10,7 +10,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.results.finality import doubt_of
 from bot.actions.squads.asking_student import me_of
-from bot.actions.squads.seats import by_squad
+from bot.actions.squads.members import by_squad
 from bot.actions.squads.squads_changed import tell_squad
 from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.calendar.evening_of_school_day import reminder_before, school_day_ends

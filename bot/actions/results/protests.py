@@ -7,7 +7,7 @@ from bot.actions.core.changed_meanwhile import Noted, overtaken
 from bot.actions.core.dispatch import act, view
 from bot.actions.results.finality import look_again
 from bot.actions.squads.asking_student import my_squad_of
-from bot.actions.squads.seats import by_squad
+from bot.actions.squads.members import by_squad
 from bot.actions.squads.squads_changed import tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_results import ResultReason

@@ -4,7 +4,7 @@ from functools import partial
 
 from bot.actions.core.dispatch import Work, slow_view
 from bot.actions.scoring.score_book import outcome_of, score_book
-from bot.actions.squads.seats import by_squad
+from bot.actions.squads.members import by_squad
 from bot.rules.results.own_sheets_first import own_open
 from bot.rules.results.spreadsheet import has_standings, may_have_standings
 from bot.words.core.class_action_keys import ClassKey

@@ -11,8 +11,8 @@ from bot.actions.squads.students_admin import student_in_squad, student_page
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.captain import check_captain, check_others
+from bot.rules.squads.members import as_they_joined
 from bot.rules.squads.names import name_keys
-from bot.rules.squads.seats import as_they_joined
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.changed_meanwhile import stamped
 from bot.words.squads import captain as words

@@ -1,7 +1,7 @@
 """The coach finds a student or a squad by a few letters of the name, from People or with the command."""
 
 from bot.actions.core.dispatch import view
-from bot.actions.squads.seats import by_squad
+from bot.actions.squads.members import by_squad
 from bot.actions.squads.squads_admin import squad_of, squad_page
 from bot.actions.squads.students_admin import student_page
 from bot.rules.core.refusal import Refusal

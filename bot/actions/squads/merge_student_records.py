@@ -4,7 +4,7 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.keep_correction import keep_correction
-from bot.actions.squads.seats import by_squad
+from bot.actions.squads.members import by_squad
 from bot.actions.squads.squads_changed import every_squad_changed
 from bot.actions.squads.students_admin import student_page, student_with_squad
 from bot.rules.squads import merge_student_records as rules

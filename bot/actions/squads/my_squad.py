@@ -14,7 +14,7 @@ from bot.rules.hand_in import member_parts as hand_in_rules
 from bot.rules.questions.squad_asks import asking_is_open
 from bot.rules.results.protests import protests_run
 from bot.rules.squads import my_squad as rules
-from bot.rules.squads.seats import as_they_joined
+from bot.rules.squads.members import as_they_joined
 from bot.words.core.action_keys import ActionKey
 from bot.words.practice import booking as booking_words
 from bot.words.practice import share_and_leftover_turns as share_words

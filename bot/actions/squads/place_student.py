@@ -4,7 +4,7 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.squads.give_up_seat import give_up_seat
 from bot.actions.squads.keep_correction import keep_move
-from bot.actions.squads.seats import by_squad, take_seat
+from bot.actions.squads.members import by_squad, take_seat
 from bot.actions.squads.squads_admin import squad_of
 from bot.actions.squads.students_admin import student_page, student_with_squad
 from bot.rules.core.refusal import Refusal

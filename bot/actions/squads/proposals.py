@@ -7,7 +7,7 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, view
 from bot.actions.squads.exclusive_roles import may_compete
 from bot.actions.squads.founding import add_squad
-from bot.actions.squads.seats import by_squad, take_seat
+from bot.actions.squads.members import by_squad, take_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

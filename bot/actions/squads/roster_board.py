@@ -1,7 +1,7 @@
 """The roster board: all squads with their members; `squads_changed` has it shown anew."""
 
 from bot.actions.core.live_messages import live_board
-from bot.actions.squads.seats import by_squad
+from bot.actions.squads.members import by_squad
 from bot.words.squads import roster_board as words
 from storage.records.message import Message
 from storage.records.tryout import Tryout

@@ -10,7 +10,7 @@ from bot.actions.core.signup_runs import signup_runs
 from bot.actions.squads.asking_student import check_open, me_of
 from bot.actions.squads.exclusive_roles import check_i_may_compete
 from bot.actions.squads.founding import free_name, new_code
-from bot.actions.squads.seats import take_seat
+from bot.actions.squads.members import take_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason

@@ -5,7 +5,7 @@ from datetime import datetime
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.scheduled_jobs import job
-from bot.actions.squads.seats import is_small
+from bot.actions.squads.members import is_small
 from bot.actions.squads.squads_admin import squad_of, squad_page
 from bot.actions.squads.squads_changed import tell_squad
 from bot.rules.core.typed_reason import reason_of

@@ -6,14 +6,14 @@ from bot.actions.core.changed_meanwhile import overtaken
 from bot.actions.core.dispatch import act, view
 from bot.actions.squads.founding import add_squad, free_name, renames
 from bot.actions.squads.keep_correction import keep_correction, keep_move
-from bot.actions.squads.seats import by_squad, is_small, take_seat
+from bot.actions.squads.members import by_squad, is_small, take_seat
 from bot.actions.squads.squads_changed import board_changed, tell_squad
 from bot.actions.squads.students_admin import student_with_squad
 from bot.rules.squads import sign_up
 from bot.rules.squads import squads_admin as rules
 from bot.rules.squads.latecomers import check_may_come_late
+from bot.rules.squads.members import free_seats
 from bot.rules.squads.names import name_keys
-from bot.rules.squads.seats import free_seats
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.changed_meanwhile import stamped
 from bot.words.core.class_action_keys import ClassKey

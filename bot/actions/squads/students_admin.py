@@ -2,7 +2,7 @@
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.squads.seats import by_squad
+from bot.actions.squads.members import by_squad
 from bot.actions.squads.squads_changed import board_changed
 from bot.rules.class_list.attach_class_list import on_the_list
 from bot.rules.core.refusal import Refusal

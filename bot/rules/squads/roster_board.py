@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from bot.rules.squads.seats import free_seats
+from bot.rules.squads.members import free_seats
 from bot.rules.squads.small_squads import members_missing
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan

@@ -1,6 +1,6 @@
 """What stands on the board of squads."""
 
-from bot.actions.squads.seats import by_squad
+from bot.actions.squads.members import by_squad
 from bot.rules.squads.code_names import code_name
 from bot.words.squads.roster_board import boards
 from storage.records.plan import Squads

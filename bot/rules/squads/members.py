@@ -1,4 +1,4 @@
-"""Seats in squads: in which order squads and members stand in lists, how many seats are free, who is told who came."""
+"""The members of squads: in which order they stand in lists, how many more there may be, who is told who came."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence

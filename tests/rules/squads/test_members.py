@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 
-from bot.rules.squads.seats import by_squad, free_seats
+from bot.rules.squads.members import by_squad, free_seats
 from storage.records.people import Student
 from tests.words.invented import squad
 

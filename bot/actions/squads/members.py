@@ -1,9 +1,9 @@
-"""Seats in squads: who has which, one is taken, and which squad has too few members."""
+"""The members of squads: who is in which, somebody takes a seat, and which squad has too few."""
 
 from bot.actions.core.audit import audit
 from bot.actions.squads.exclusive_roles import check_may_compete
 from bot.actions.squads.squads_changed import board_changed, tell_squad
-from bot.rules.squads import seats as rules
+from bot.rules.squads import members as rules
 from bot.rules.squads import small_squads
 from bot.rules.squads.captain import leads_on_arrival
 from bot.words.squads import squad_room
