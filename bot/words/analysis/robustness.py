@@ -3,17 +3,21 @@
 from bot.rules.analysis.confidence_intervals import LEVEL
 from bot.rules.analysis.placing_bootstrap import JudgeBootstrap
 from bot.rules.analysis.robustness import LEAST, Firmness, nobody_is_next
+from bot.rules.analysis.weight_changes import tells_what_decides
 from bot.rules.core.rounding import rounded
 from bot.rules.scoring.tie_breaks import parted_by
 from bot.words.analysis.placing_bootstrap import bootstrap_lines
 from bot.words.analysis.robustness_picture import firm_picture
 from bot.words.analysis.single_changes import trial_line
-from bot.words.analysis.weight_changes import effective_line, hold_line, weights_line
+from bot.words.analysis.weight_changes import hold_line, weights_line
 from bot.words.analysis.weights_picture import weights_picture
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import STANDINGS
 from bot.words.core.custom_ids import key
+from bot.words.core.lists_in_text import listing
+from bot.words.core.number_text import exact
 from bot.words.core.pages import pages
+from bot.words.core.plain_text import escape
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.tie_breaks import breaker_name
 from storage.records.message import Attachment, Button, Message
@@ -61,6 +65,25 @@ def paragraph(result: ResultView, firm: Firmness) -> str:
     lines = [closeness_line(result, firm), trial_line(result, firm, "judge"), trial_line(result, firm, "criterion")]
     lines += [trial_line(result, firm, "scale"), weights_line(result, firm)]
     return " ".join(line for line in lines if line)
+
+
+def effective_line(result: ResultView, firm: Firmness) -> str:
+    """What the weights really do: each event's share in the differences between the totals.
+
+    Empty below three squads: of two there is one difference only, and its parts are told as why the one is ahead.
+    """
+    if firm.effective is None or not tells_what_decides(firm.effective, result.standings):
+        return ""
+    parts = []
+    for event, share in firm.effective.items():
+        nominal = exact(result.standings.weights[event] * 100)
+        parts.append(f"{escape(result.event(event).name)} {rounded(share * 100, 0)} % (weight {nominal})")
+    text = f"**What really decides:** the differences between the totals come from {listing(parts)}."
+    if any(share < 0 for share in firm.effective.values()):
+        text += " Below 0 means that an event works against the order of the totals."
+    if any(event.state == "excused" for row in result.standings.rows for event in row.events):
+        text += " Squads that were excused from an event are left out of this."
+    return text
 
 
 def firm_page(result: ResultView, firm: Firmness, drawn: JudgeBootstrap) -> Message:

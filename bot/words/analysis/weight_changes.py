@@ -3,10 +3,10 @@
 from fractions import Fraction
 
 from bot.rules.analysis.robustness import Firmness
-from bot.rules.analysis.weight_changes import LEAST_MOVED, WeightChange, tells_what_decides
+from bot.rules.analysis.weight_changes import LEAST_MOVED, WeightChange
 from bot.rules.core.rounding import rounded
 from bot.words.core.lists_in_text import listing
-from bot.words.core.number_text import exact, percent
+from bot.words.core.number_text import percent
 from bot.words.core.plain_text import escape
 from bot.words.scoring.result_view import ResultView
 
@@ -77,22 +77,3 @@ def held_share(firm: Firmness) -> str:
     if firm.hold.exact is not None:
         return percent(firm.hold.exact)
     return percent(Fraction(firm.hold.share), drawn=True)
-
-
-def effective_line(result: ResultView, firm: Firmness) -> str:
-    """What the weights really do: each event's share in the differences between the totals.
-
-    Empty below three squads: of two there is one difference only, and its parts are told as why the one is ahead.
-    """
-    if firm.effective is None or not tells_what_decides(firm.effective, result.standings):
-        return ""
-    parts = []
-    for key, share in firm.effective.items():
-        nominal = exact(result.standings.weights[key] * 100)
-        parts.append(f"{escape(result.event(key).name)} {rounded(share * 100, 0)} % (weight {nominal})")
-    text = f"**What really decides:** the differences between the totals come from {listing(parts)}."
-    if any(share < 0 for share in firm.effective.values()):
-        text += " Below 0 means that an event works against the order of the totals."
-    if any(event.state == "excused" for row in result.standings.rows for event in row.events):
-        text += " Squads that were excused from an event are left out of this."
-    return text

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from bot.rules.analysis.robustness import closeness, firmness
 from bot.rules.scoring.standings import standings
-from bot.words.analysis.robustness import closeness_line
+from bot.words.analysis.robustness import closeness_line, effective_line
 from bot.words.core.lists_in_text import listing
 from bot.words.scoring.result_view import ResultView
 from storage.records.scores import ScoreBook
@@ -83,3 +83,12 @@ def test_the_judges_differences_move_the_gap_by_as_much_as_is_said(spread: float
         gaps.append(float(first - second))
         errors.append(near.error)
     assert np.mean(errors) == pytest.approx(np.std(gaps), rel=0.2)
+
+
+def test_of_two_squads_no_share_in_the_differences_is_told() -> None:
+    two = counted_book([[90, 10], [30, 60]], [1, 1])
+    assert effective_line(seen(two), firmness(two, standings(two))) == ""
+    three = counted_book([[90, 10], [30, 60], [20, 20]], ["62.5", "37.5"])
+    # By hand: cov(e1, total) / var(total) = 861.98 / 801.04.
+    said = effective_line(seen(three), firmness(three, standings(three)))
+    assert "e1 108 % (weight 62.5) and e2 -8 % (weight 37.5)" in said

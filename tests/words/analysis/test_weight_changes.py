@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from bot.rules.analysis.robustness import firmness
 from bot.rules.analysis.what_if import with_weights
 from bot.rules.scoring.standings import standings
-from bot.words.analysis.weight_changes import effective_line, hold_line, weights_line
+from bot.words.analysis.weight_changes import hold_line, weights_line
 from storage.records.scores import ScoreBook
 from tests.rules.analysis.test_weight_reach import excused_books
 from tests.rules.books import attempt, counted_book
@@ -74,12 +74,3 @@ def test_each_case_of_weights_has_its_own_sentence() -> None:
         "**Squad 2** and **Squad 1** have the same total with these weights; other weights would put **Squad 1** ahead."
     )
     assert said(counted_book([[9], [5]], [1])) == ""
-
-
-def test_of_two_squads_no_share_in_the_differences_is_told() -> None:
-    two = counted_book([[90, 10], [30, 60]], [1, 1])
-    assert effective_line(seen(two), firmness(two, standings(two))) == ""
-    three = counted_book([[90, 10], [30, 60], [20, 20]], ["62.5", "37.5"])
-    # By hand: cov(e1, total) / var(total) = 861.98 / 801.04.
-    said = effective_line(seen(three), firmness(three, standings(three)))
-    assert "e1 108 % (weight 62.5) and e2 -8 % (weight 37.5)" in said
