@@ -5,7 +5,6 @@ from bot.actions.core.audit import audit
 from bot.actions.core.changed_meanwhile import Noted, overtaken
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.live_messages import live_message
-from bot.actions.questions.published_answers import post_in_news
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.questions import coach_answers as rules
@@ -125,7 +124,7 @@ async def keep_correction(db: Transaction, tryout: Tryout, request: Request, num
 
 @act(ActionKey.RULES_PUBLISH, "coach")
 async def publish(db: Transaction, tryout: Tryout, request: Request, draft_id: int, number: int) -> Answer:
-    """Say an answer to everyone at once."""
+    """Say an answer to everyone at once, in news, where the list of all answers is pinned."""
     draft = await questions.draft(db, draft_id)
     if draft is None or draft.tryout_id != tryout.id:
         raise Refusal(Reason.ANSWER_NOT_KEPT)
@@ -137,7 +136,8 @@ async def publish(db: Transaction, tryout: Tryout, request: Request, draft_id: i
     if draft.question_id is not None:
         await _settle(db, tryout, draft.question_id, "answered", one.number, request)
     await questions.drop_draft(db, tryout.id, draft.question_id, draft.number)
-    await post_in_news(db, tryout, one, request.at)
+    await outbox.enqueue(db, tryout.id, "news", public.in_news(one), request.at)
+    await live_messages.place(db, tryout.id, "rules", "news", pinned=True)
     await audit(db, tryout, request, "rules.publish", number=one.number, version=one.version)
     return Replace(message=words.published(one))
 

@@ -4,8 +4,6 @@ An answer is said once, in news, and stands in one pinned list there. Squad room
 squad would have to be said to all, and what is said in all rooms pushes aside what each squad still owes.
 """
 
-from datetime import datetime
-
 from bot.actions.core.dispatch import view
 from bot.actions.core.live_messages import live_message
 from bot.actions.questions.squad_asks import waiting_of
@@ -14,11 +12,10 @@ from bot.rules.questions.squad_asks import asking_is_open
 from bot.words.core.action_keys import ActionKey
 from bot.words.questions import published_answers as words
 from storage.records.message import Answer, Message, Replace, Say
-from storage.records.questions import Clarification
 from storage.records.request import Request
 from storage.records.tryout import Tryout
-from storage.tables import live_messages, outbox, questions
-from storage.tables.sql_session import Snapshot, Transaction
+from storage.tables import questions
+from storage.tables.sql_session import Snapshot
 
 
 @view(ActionKey.RULES_ANSWERS)
@@ -31,12 +28,6 @@ async def answers(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
 async def page(db: Snapshot, tryout: Tryout, request: Request, page: int) -> Answer:
     """Another page of the answers."""
     return Replace(message=await _page(db, tryout, request, page))
-
-
-async def post_in_news(db: Transaction, tryout: Tryout, one: Clarification, now: datetime) -> None:
-    """Say an answer, or its correction, to everyone in news, where the list of all answers is pinned."""
-    await outbox.enqueue(db, tryout.id, "news", words.in_news(one), now)
-    await live_messages.place(db, tryout.id, "rules", "news", pinned=True)
 
 
 @live_message("rules")
