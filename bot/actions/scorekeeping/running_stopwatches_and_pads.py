@@ -33,7 +33,7 @@ async def still_running(db: Snapshot, tryout: Tryout, now: datetime) -> list[Row
     names = {squad.id: squad for squad in await squads.squads(db, tryout.id)}
     runs = [run for run in await run_pads.open_runs(db, tryout.id) if pad_runs(run)]
     pads = [words.resume_pad(names[run.squad_id], run.id) for run in runs]
-    return list(newest([*await _clocks(db, tryout, now), *((pad,) for pad in pads)], words.MOST_SHOWN))
+    return list(newest([*await _clocks(db, tryout, now), *((pad,) for pad in pads)]))
 
 
 async def _clocks(db: Snapshot, tryout: Tryout, now: datetime) -> list[Row]:
@@ -53,4 +53,4 @@ async def _clocks(db: Snapshot, tryout: Tryout, now: datetime) -> list[Row]:
             continue
         if not is_forgotten(measure, since, now):
             rows.append((words.resume(squad, event, measure, one.attempt, milliseconds(since)),))
-    return list(newest(rows, words.MOST_SHOWN))
+    return list(newest(rows))

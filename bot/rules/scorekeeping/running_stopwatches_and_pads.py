@@ -10,6 +10,8 @@ from storage.records.stopwatches import Stopwatch
 
 LOST_AFTER = timedelta(minutes=30)
 """A clock that ran this much over the limit was forgotten."""
+MOST_SHOWN = 3
+"""So many of the clocks and run pads that run have a way back beside the measures, the newest ones."""
 Shown = TypeVar("Shown")
 
 
@@ -28,6 +30,6 @@ def pad_runs(run: PadRun) -> bool:
     return run.started_at is not None or run.tapped
 
 
-def newest(running: Sequence[Shown], most: int) -> Sequence[Shown]:
-    """Of what runs, the newest last, so many as there is room for: the newest."""
-    return running[-most:]
+def newest(running: Sequence[Shown]) -> Sequence[Shown]:
+    """Of what runs, the newest last, those that are shown: the newest."""
+    return running[-MOST_SHOWN:]

@@ -9,9 +9,6 @@ from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Time
 
-MOST_SHOWN = 3
-"""So many of the clocks and run pads that run are shown beside the measures, the newest ones."""
-
 
 def resume(squad: Squad, event: Event, measure: Time, code: str, started: int) -> Button:
     """A way back to a clock whose message was lost."""

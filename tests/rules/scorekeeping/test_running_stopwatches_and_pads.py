@@ -3,7 +3,7 @@
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 
-from bot.rules.scorekeeping.running_stopwatches_and_pads import LOST_AFTER, is_forgotten, newest, pad_runs
+from bot.rules.scorekeeping.running_stopwatches_and_pads import LOST_AFTER, MOST_SHOWN, is_forgotten, newest, pad_runs
 from storage.records.plan_measures import Time
 from storage.records.run_pads import PadRun
 
@@ -24,4 +24,4 @@ def test_a_pad_runs_once_it_was_started_or_tapped() -> None:
 
 
 def test_the_newest_ones_are_shown() -> None:
-    assert list(newest(range(5), 3)) == [2, 3, 4]
+    assert list(newest(range(MOST_SHOWN + 2))) == list(range(2, MOST_SHOWN + 2))
