@@ -10,6 +10,8 @@ from storage.records.plan import Plan
 
 State = Literal["drafting", "signup", "window", "judging", "settled", "announced", "archived"]
 STATES: tuple[State, ...] = ("drafting", "signup", "window", "judging", "settled", "announced", "archived")
+BEFORE_BRIEF: tuple[State, ...] = ("drafting", "signup")
+"""The states in which nobody has read the brief yet."""
 RoomKind = Literal["signup", "news", "squads", "office"]
 ROOM_KINDS: tuple[RoomKind, ...] = ("signup", "news", "squads", "office")
 

@@ -3,7 +3,7 @@
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from storage.records.day_plan import DayPlan
-from storage.records.tryout import State, Tryout
+from storage.records.tryout import BEFORE_BRIEF, State, Tryout
 
 OPEN: tuple[State, ...] = ("window", "judging")
 """States in which squads run, and the event day is arranged and changed."""
@@ -23,7 +23,7 @@ def is_on(tryout: Tryout) -> bool:
 
 def check_runs(tryout: Tryout) -> None:
     """The event day can be arranged and changed now, or a Refusal: `day_not_yet`, `day_over`."""
-    if tryout.state in ("drafting", "signup"):
+    if tryout.state in BEFORE_BRIEF:
         raise Refusal(DayReason.DAY_NOT_YET)
     if tryout.state not in OPEN:
         raise Refusal(DayReason.DAY_OVER)

@@ -6,7 +6,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from storage.records.people import Squad
 from storage.records.plan import Event
-from storage.records.tryout import State
+from storage.records.tryout import BEFORE_BRIEF, State
 
 
 def check_may_start(state: State, waiting: Iterable[Event]) -> list[Event]:
@@ -15,7 +15,7 @@ def check_may_start(state: State, waiting: Iterable[Event]) -> list[Event]:
     Raises:
         Refusal: `surprise_early`, `surprise_over`, `no_surprise`.
     """
-    if state in ("drafting", "signup"):
+    if state in BEFORE_BRIEF:
         raise Refusal(DayReason.SURPRISE_EARLY)
     if state not in ("window", "judging"):
         raise Refusal(DayReason.SURPRISE_OVER)

@@ -11,7 +11,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.member_parts import Part
 from storage.records.plan import Event, Plan
-from storage.records.tryout import State
+from storage.records.tryout import BEFORE_BRIEF, State
 
 SHORTEST, LONGEST = 10, 500
 """Characters of a written reason."""
@@ -58,7 +58,7 @@ def check_open(state: State, schedule: Schedule, now: datetime, extended: dateti
     Raises:
         Refusal: `hand_in_not_yet` (brief), `hand_in_closed`.
     """
-    if state in ("drafting", "signup"):
+    if state in BEFORE_BRIEF:
         raise Refusal(Reason.HAND_IN_NOT_YET, brief=int(schedule.brief.timestamp()))
     if not is_open(state, schedule, now, extended):
         raise Refusal(Reason.HAND_IN_CLOSED, why="")

@@ -7,7 +7,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import SHORTEST_REASON
 from storage.records.member_parts import Part
 from storage.records.people import Student
-from storage.records.tryout import State
+from storage.records.tryout import BEFORE_BRIEF, State
 
 
 def is_for_coach(part: Part | None) -> bool:
@@ -23,7 +23,7 @@ def check_may_enter(state: State, result_stands: bool, brief: datetime, one: Stu
     """
     if result_stands:
         raise Refusal(Reason.HAND_IN_OVER)
-    if state in ("drafting", "signup"):
+    if state in BEFORE_BRIEF:
         raise Refusal(Reason.HAND_IN_NOT_YET, brief=int(brief.timestamp()))
     if not is_for_coach(part):
         raise Refusal(Reason.HAND_IN_OWN_WORDS, student=one.name)

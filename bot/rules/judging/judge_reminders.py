@@ -7,7 +7,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.my_sheets import Entry
 from storage.records.people import Judge
-from storage.records.tryout import State
+from storage.records.tryout import BEFORE_BRIEF, State
 
 JUST_OUT = timedelta(hours=6)
 """Nobody is reminded of sheets that were handed out so shortly before."""
@@ -21,7 +21,7 @@ def check_may_remind(state: State, before: datetime | None, now: datetime) -> No
     Raises:
         Refusal: `judging_not_begun`, `just_reminded` (at).
     """
-    if state in ("drafting", "signup"):
+    if state in BEFORE_BRIEF:
         raise Refusal(Reason.JUDGING_NOT_BEGUN)
     if before is not None and now - before < REST:
         raise Refusal(Reason.JUST_REMINDED, at=int(before.timestamp()))

@@ -11,7 +11,7 @@ from bot.rules.judging.my_sheets import Entry
 from storage.records.day_timetable import DaySlot
 from storage.records.people import Judge
 from storage.records.plan import Event
-from storage.records.tryout import State
+from storage.records.tryout import BEFORE_BRIEF, State
 
 
 def lacks(facts: Facts) -> Iterator[Lack]:
@@ -29,7 +29,7 @@ def check_judging_runs(state: State) -> None:
         Refusal: `judging_not_begun`, `judging_over`.
     """
     if state not in ("window", "judging"):
-        raise Refusal(Reason.JUDGING_NOT_BEGUN if state in ("drafting", "signup") else Reason.JUDGING_OVER)
+        raise Refusal(Reason.JUDGING_NOT_BEGUN if state in BEFORE_BRIEF else Reason.JUDGING_OVER)
 
 
 def opens_at_deadline(event: Event, opened: Collection[str]) -> bool:

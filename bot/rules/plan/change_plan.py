@@ -11,7 +11,7 @@ from bot.rules.core.second_coach import COOLING, may_break
 from bot.rules.core.typed_reason import SHORTEST_REASON
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Checklist, Count, Measure, Number, Rubric
-from storage.records.tryout import State
+from storage.records.tryout import BEFORE_BRIEF, State
 
 _PLAIN = ("name", "zone", "sections", "places", "brief", "tie_breaks", "announce", "protest_days", "retention_days")
 _PLACES = frozenset(("places", "place_groups"))
@@ -115,7 +115,7 @@ def check_change(old: Plan, new: Plan, before: Schedule, after: Schedule, presen
         raise Refusal(Reason.SECTION_IN_USE, section=section)
     if present.largest > new.squads.largest >= 1 and new.squads.largest != old.squads.largest:
         raise Refusal(Reason.SQUAD_TOO_LARGE, members=present.largest, largest=new.squads.largest)
-    if present.state in ("drafting", "signup"):
+    if present.state in BEFORE_BRIEF:
         _check_ahead(before, after, present)
     else:
         _check_frozen(old, new, before, after, present)

@@ -9,7 +9,7 @@ from bot.rules.calendar.school_days import SchoolDays
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.plan import Plan
-from storage.records.tryout import State
+from storage.records.tryout import BEFORE_BRIEF, State
 
 MOST = 60
 """Days that can be closed at once: a pause of a whole try-out, and no slip of the hand."""
@@ -95,4 +95,4 @@ def moves(plan: Plan, changed: Plan, days: Sequence[date], brief_at: datetime | 
 
 def loses_turns(state: State) -> bool:
     """Whether squads can lose turns at the practice table: from the brief on, as there are none before."""
-    return state not in ("drafting", "signup")
+    return state not in BEFORE_BRIEF

@@ -9,7 +9,7 @@ from bot.rules.core.refusal_reasons import Reason
 from storage.records import plan_limits as limits
 from storage.records.day_plan import DayPlan
 from storage.records.plan import Event
-from storage.records.tryout import State
+from storage.records.tryout import BEFORE_BRIEF, State
 
 
 def read_days(typed: str) -> int:
@@ -59,4 +59,4 @@ def without_old_lessons(day: DayPlan, sections: Sequence[str]) -> DayPlan:
 
 def dates_are_open(state: State) -> bool:
     """Whether the brief and the end of sign-up can be typed: before the brief; afterwards when judges are done."""
-    return state in ("drafting", "signup")
+    return state in BEFORE_BRIEF

@@ -15,7 +15,7 @@ from bot.rules.core.refusal_reasons import Reason
 from storage.records import plan_limits as limits
 from storage.records.plan import Event, Practice
 from storage.records.plan_measures import Count, Number
-from storage.records.tryout import State
+from storage.records.tryout import BEFORE_BRIEF, State
 
 KINDS = {"count": "count", "time": "time", "judges": "rubric", "judged": "rubric", "rubric": "rubric",
          "checklist": "checklist", "number": "number"}  # fmt: skip
@@ -25,7 +25,7 @@ LONGEST_NAME = 60
 
 def may_be_made(state: State) -> bool:
     """What is measured stays once the brief is out."""
-    return state in ("drafting", "signup")
+    return state in BEFORE_BRIEF
 
 
 def check_may_be_made(state: State) -> None:

@@ -13,7 +13,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.plan import Plan, Practice
 from storage.records.practice import PracticeDraw, Turn
-from storage.records.tryout import State
+from storage.records.tryout import BEFORE_BRIEF, State
 
 
 def slots(plan: Plan, schedule: Schedule) -> tuple[datetime, ...]:
@@ -37,7 +37,7 @@ def slots(plan: Plan, schedule: Schedule) -> tuple[datetime, ...]:
 
 def has_begun(state: State) -> bool:
     """Whether there may be turns to see: from the brief on."""
-    return state not in ("drafting", "signup")
+    return state not in BEFORE_BRIEF
 
 
 def shown_in_room(state: State) -> bool:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.questions import Question
-from storage.records.tryout import State
+from storage.records.tryout import BEFORE_BRIEF, State
 
 SHORTEST, LONGEST = 5, 300
 """Characters of a question."""
@@ -25,7 +25,7 @@ def check_asking_open(state: State) -> None:
         Refusal: `questions_early` or `questions_over`.
     """
     if not asking_is_open(state):
-        raise Refusal(Reason.QUESTIONS_EARLY if state in ("drafting", "signup") else Reason.QUESTIONS_OVER)
+        raise Refusal(Reason.QUESTIONS_EARLY if state in BEFORE_BRIEF else Reason.QUESTIONS_OVER)
 
 
 def check_may_ask(waiting: Sequence[Question]) -> None:

@@ -2,7 +2,7 @@
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_results import ResultReason
-from storage.records.tryout import State
+from storage.records.tryout import BEFORE_BRIEF, State
 
 OPEN_STATES: frozenset[State] = frozenset(("settled", "announced", "archived"))
 
@@ -14,7 +14,7 @@ def sealed(state: State) -> bool:
 
 def check_begun(state: State) -> None:
     """There is something to see, or a Refusal: `results_not_yet`."""
-    if state in ("drafting", "signup"):
+    if state in BEFORE_BRIEF:
         raise Refusal(ResultReason.RESULTS_NOT_YET)
 
 

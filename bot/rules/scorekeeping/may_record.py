@@ -2,12 +2,12 @@
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
-from storage.records.tryout import State, Tryout
+from storage.records.tryout import BEFORE_BRIEF, State, Tryout
 
 
 def check_begun(tryout: Tryout) -> None:
     """There may be something to see at the table, or a Refusal: `table_not_yet`."""
-    if tryout.state in ("drafting", "signup"):
+    if tryout.state in BEFORE_BRIEF:
         raise Refusal(TableReason.TABLE_NOT_YET)
 
 
