@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from storage.records.incident_book import Incident
+from storage.records.results import Incident
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

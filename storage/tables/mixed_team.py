@@ -3,7 +3,7 @@
 from collections.abc import Collection
 from datetime import datetime
 
-from storage.records.mixed_team import MemberOffer
+from storage.records.results import MemberOffer
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Collection
 from datetime import datetime
 
-from storage.records.place_offers import Offer, OfferState
+from storage.records.results import Offer, OfferState
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

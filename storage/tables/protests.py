@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from storage.records.protests import Protest
+from storage.records.results import Protest
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

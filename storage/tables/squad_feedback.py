@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from storage.records.squad_feedback import Feedback
+from storage.records.results import Feedback
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

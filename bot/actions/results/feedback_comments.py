@@ -12,7 +12,7 @@ from bot.words.scoring.result_view import ResultView
 from storage.records.message import Answer, Message, Replace
 from storage.records.people import Squad
 from storage.records.request import Request
-from storage.records.squad_feedback import Feedback
+from storage.records.results import Feedback
 from storage.records.tryout import Tryout
 from storage.tables import squad_feedback
 from storage.tables.sql_session import Snapshot, Transaction

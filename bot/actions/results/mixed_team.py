@@ -30,9 +30,9 @@ from bot.rules.results.place_offers import check_may_lapse, read_days
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.results import mixed_team as words
 from storage.records.message import Answer, Message, Open, Replace, Say
-from storage.records.mixed_team import MemberOffer
 from storage.records.people import Squad, Student
 from storage.records.request import Request
+from storage.records.results import MemberOffer
 from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import mixed_team, outbox, scheduled_jobs, students

@@ -30,8 +30,8 @@ from bot.words.results import place_offers as words
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
-from storage.records.place_offers import Offer, OfferState
 from storage.records.request import Request
+from storage.records.results import Offer, OfferState
 from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout
 from storage.tables import outbox, place_offers, scheduled_jobs, squads, students

@@ -19,8 +19,8 @@ from bot.words.core.written_given_back import given_back
 from bot.words.results import protests as words
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad
-from storage.records.protests import Protest
 from storage.records.request import Request
+from storage.records.results import Protest
 from storage.records.tryout import Tryout
 from storage.tables import outbox, protests, squads
 from storage.tables.sql_session import Snapshot, Transaction

@@ -6,7 +6,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.scoring.standings import by_number
 from bot.rules.scoring.standings_records import Row
-from storage.records.squad_feedback import Feedback
+from storage.records.results import Feedback
 
 SHORTEST, LONGEST = 10, 1800
 """Characters of a feedback that a coach writes."""

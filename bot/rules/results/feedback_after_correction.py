@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from storage.records.squad_feedback import Feedback
+from storage.records.results import Feedback
 
 
 def what_becomes_of(kept: Feedback, draft: str | None) -> Literal["stays", "drafted anew", "read again"]:

@@ -7,7 +7,7 @@ from typing import Literal
 
 from bot.rules.results.protests import protest_ends, was_right
 from storage.records.plan import Plan
-from storage.records.protests import Protest
+from storage.records.results import Protest
 
 SURE: Literal["accepted"] = "accepted"
 """How an offer stands of which the squad's room reads, once the result is final, that the place is sure; and before,

@@ -7,7 +7,7 @@ from bot.rules.results.protests import was_right
 from storage.records.decisions import Decision
 from storage.records.judging import Sheet
 from storage.records.people import Squad, Student
-from storage.records.protests import Protest
+from storage.records.results import Protest
 
 
 @dataclass(frozen=True)

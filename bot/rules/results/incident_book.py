@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_results import ResultReason
-from storage.records.incident_book import Incident
+from storage.records.results import Incident
 
 SHORTEST, LONGEST = 3, 500
 """Characters of what happened."""

@@ -7,8 +7,8 @@ from typing import Literal
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.place_offers import HOLDS_A_PLACE
-from storage.records.mixed_team import MemberOffer
 from storage.records.people import Squad, Student
+from storage.records.results import MemberOffer
 from storage.records.tryout import State
 
 Settled = Literal["accepted", "declined", "lapsed", "back"]

@@ -8,7 +8,7 @@ from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.finality import Doubt
 from bot.rules.scoring.standings_records import Standings
 from storage.records.people import Squad
-from storage.records.place_offers import Offer, OfferState
+from storage.records.results import Offer, OfferState
 from storage.records.tryout import State
 
 DAYS = (1, 2, 3, 4, 5)

@@ -8,7 +8,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_results import ResultReason
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
-from storage.records.protests import Protest
+from storage.records.results import Protest
 from storage.records.tryout import State
 
 MOST_OPEN = 3

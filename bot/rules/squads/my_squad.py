@@ -8,8 +8,8 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.latecomers import why_not_late
 from storage.records.day_timetable import DaySlot
-from storage.records.mixed_team import MemberOffer
 from storage.records.people import Squad, Student
+from storage.records.results import MemberOffer
 from storage.records.tryout import State
 
 

@@ -19,7 +19,7 @@ from bot.words.scorekeeping.attempts import squad_label
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import FORM_LABEL, MESSAGE_LENGTH, Button, Form, Message, TextField
 from storage.records.people import Squad
-from storage.records.squad_feedback import Feedback
+from storage.records.results import Feedback
 
 FEEDBACK = Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads")
 REFUSALS = {

@@ -13,8 +13,8 @@ from bot.words.core.plain_text import as_sentence
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
-from storage.records.incident_book import Incident
 from storage.records.message import Button, Form, Message, TextField
+from storage.records.results import Incident
 
 REFUSALS = {
     ResultReason.INCIDENT_EMPTY: "Say in a few words what happened.",

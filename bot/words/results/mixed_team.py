@@ -22,8 +22,8 @@ from bot.words.core.times import full, full_and_relative
 from bot.words.results.finality import coach_line, not_sure_yet
 from bot.words.results.place_offers import TOO_LATE, days_field
 from storage.records.message import FORM_LABEL, Button, Form, Message, Row
-from storage.records.mixed_team import MemberOffer
 from storage.records.people import Squad, Student
+from storage.records.results import MemberOffer
 
 REFUSALS = {
     ResultReason.TEAM_EARLY: "Places can be offered to single students once the result is announced.",

@@ -25,7 +25,7 @@ from bot.words.results.finality import coach_line, not_sure_yet
 from bot.words.scoring.result_view import ResultView
 from storage.records.message import FORM_LABEL, Button, Form, Message, Row, SelectField, TextField
 from storage.records.people import Squad, Student
-from storage.records.place_offers import Offer
+from storage.records.results import Offer
 
 USUAL = "the place on the team, for the whole squad"
 STATES = {

@@ -18,7 +18,7 @@ from bot.words.core.who_reads import who_reads
 from bot.words.results.take_back_announcement import TAKE_BACK
 from storage.records.message import FORM_LABEL, Button, Form, Message, Row, Select, TextField
 from storage.records.people import Squad
-from storage.records.protests import Protest
+from storage.records.results import Protest
 
 MOST_TO_PICK = 25
 """Protests, or squads to write one down for, that can be picked from at once."""

@@ -5,7 +5,7 @@ import pytest
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.feedback import LONGEST, SHORTEST, check_not_sent, in_order, not_sent_yet, read_text
 from bot.rules.scoring.standings import standings
-from storage.records.squad_feedback import Feedback
+from storage.records.results import Feedback
 from tests.rules.books import NOW, counted_book
 
 ROWS = standings(counted_book([[1], [3], [2]], [1])).rows

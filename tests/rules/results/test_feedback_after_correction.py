@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from bot.rules.results.feedback_after_correction import what_becomes_of
-from storage.records.squad_feedback import Feedback
+from storage.records.results import Feedback
 
 WRITTEN = datetime(2027, 2, 1, 15, tzinfo=UTC)
 LATER = WRITTEN + timedelta(hours=1)

@@ -7,7 +7,7 @@ import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.results.mixed_team import can_be_asked, check_may_answer, owing, room_is_told
-from storage.records.mixed_team import MemberOffer
+from storage.records.results import MemberOffer
 from tests.rules.squads.test_students_admin import ANN, BOB, MOLES, ZOE
 
 NOW = datetime(2027, 1, 21, 9, 0, tzinfo=UTC)

@@ -4,7 +4,7 @@ from datetime import UTC, datetime
 
 from bot.rules.results.place_offers import in_order, next_in_line, place_is_free
 from bot.rules.scoring.standings import standings
-from storage.records.place_offers import Offer, OfferState
+from storage.records.results import Offer, OfferState
 from tests.rules.books import counted_book
 from tests.rules.scoring.test_places_on_team import grouped_book
 

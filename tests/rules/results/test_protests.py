@@ -11,7 +11,7 @@ from bot.rules.results.protests import (
     protest_ends,
     to_pick,
 )
-from storage.records.protests import Protest
+from storage.records.results import Protest
 from tests.rules.books import NOW, count, event, plan
 
 ONE, OTHER = 1, 2
