@@ -4,7 +4,7 @@ import json
 from collections.abc import Sequence
 from datetime import datetime
 
-from storage.records.day_draw import DayDraw
+from storage.records.event_day import DayDraw
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

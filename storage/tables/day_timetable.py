@@ -4,7 +4,7 @@ import json
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

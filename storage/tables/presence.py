@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from datetime import datetime
 
-from storage.records.presence import Tick
+from storage.records.event_day import Tick
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

@@ -2,7 +2,7 @@
 
 import json
 
-from storage.records.run_sheet_entries import RunEntry
+from storage.records.event_day import RunEntry
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

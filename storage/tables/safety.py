@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from datetime import datetime
 
-from storage.records.safety import SafetyCheck, SafetyStop
+from storage.records.event_day import SafetyCheck, SafetyStop
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from datetime import datetime
 
-from storage.records.surprise_waves import WaveStart
+from storage.records.event_day import WaveStart
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

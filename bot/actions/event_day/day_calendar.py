@@ -13,7 +13,7 @@ from bot.rules.event_day.timetable import check_made
 from bot.words.calendar.calendar_file import version
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import day_calendar as words
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.message import Answer, Say
 from storage.records.request import Request
 from storage.records.tryout import Tryout

@@ -13,7 +13,7 @@ from bot.rules.event_day.moved_times import earlier_slots, moved_judges, moved_s
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.event_day import moved_times as words
 from bot.words.event_day.moved_times import timetable_stamp
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.tryout import Tryout
 from storage.tables import day_timetable, live_messages, outbox
 from storage.tables.sql_session import Transaction

@@ -23,7 +23,7 @@ from bot.rules.event_day.running_day import run_measures
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import no_show as words
 from bot.words.event_day.slot_name import event_of
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.message import Answer, Replace, Say
 from storage.records.people import Squad
 from storage.records.request import Request

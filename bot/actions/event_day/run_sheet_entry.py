@@ -16,9 +16,9 @@ from bot.rules.event_day.run_sheet_entry import HERE, PRESENCE, Turn
 from bot.rules.scorekeeping.may_record import check_open
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import run_sheet_entry as words
+from storage.records.event_day import RunEntry
 from storage.records.message import Answer, Form, FormField, Message, Open, Replace
 from storage.records.request import Request
-from storage.records.run_sheet_entries import RunEntry
 from storage.records.tryout import Tryout
 from storage.tables import run_sheet_entries
 from storage.tables.sql_session import Snapshot, Transaction

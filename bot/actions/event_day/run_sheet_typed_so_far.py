@@ -8,10 +8,10 @@ from bot.rules.event_day import run_sheet_entry as rules
 from bot.rules.event_day.run_sheet_entry import PRESENCE, Turn
 from bot.rules.scorekeeping.absences import check_takes_part
 from bot.words.event_day.run_sheet_entry import Sheet
+from storage.records.event_day import RunEntry
 from storage.records.people import Student
 from storage.records.plan_measures import AtTable, Rubric
 from storage.records.request import Request
-from storage.records.run_sheet_entries import RunEntry
 from storage.records.tryout import Tryout
 from storage.tables import run_sheet_entries, squads
 from storage.tables.sql_session import Snapshot

@@ -26,7 +26,7 @@ from bot.rules.event_day.why_no_timetable import Binding, bindings
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import timetable as words
 from bot.words.event_day.why_no_timetable import impossible
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.message import Answer, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout

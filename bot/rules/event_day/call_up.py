@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable
 from datetime import datetime, timedelta
 
 from bot.rules.event_day.running_day import Queue
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 
 TOO_LATE = timedelta(hours=1)
 """After so long a call helps nobody."""

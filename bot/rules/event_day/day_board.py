@@ -6,7 +6,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.may_arrange import OPEN
 from bot.rules.event_day.running_day import RunningDay
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.tryout import State
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.practice.random_draw import draw
-from storage.records.day_draw import DayDraw
+from storage.records.event_day import DayDraw
 from storage.records.people import Squad
 
 

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 from bot.rules.calendar.local_time import instant, wall_clock
 from bot.rules.event_day.running_day import RunningDay, later_by
 from storage.records.day_plan import DayPlan
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 
 
 def on_other_days(

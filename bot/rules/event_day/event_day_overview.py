@@ -3,8 +3,7 @@
 from collections.abc import Collection, Iterable
 from typing import Literal
 
-from storage.records.day_draw import DayDraw
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DayDraw, DaySlot
 from storage.records.people import Squad
 
 NextStep = Literal["publish", "draw", "make", "tell", "board"]

@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 from bot.rules.event_day.may_arrange import OPEN
 from storage.records.day_plan import DayPlan
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.tryout import State
 
 

@@ -5,7 +5,7 @@ from datetime import timedelta
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import ONE_DAY, RunningDay, later_by
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 
 LATEST = 600
 """Minutes by which a day can move at once."""

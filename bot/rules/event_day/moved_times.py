@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from bot.rules.event_day.running_day import RunningDay
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 
 
 def moved_squads(before: Sequence[DaySlot], after: Sequence[DaySlot]) -> set[int]:

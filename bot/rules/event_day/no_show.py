@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import RunningDay, at_time_of
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 
 MOST_MISSES = 1
 """So often a squad that is not there goes to the end; then the coach decides."""

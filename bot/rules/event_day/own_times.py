@@ -8,8 +8,7 @@ from collections.abc import Iterable, Sequence
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.may_arrange import OPEN
-from storage.records.day_draw import DayDraw
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DayDraw, DaySlot
 from storage.records.people import Judge
 from storage.records.tryout import State
 

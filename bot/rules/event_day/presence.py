@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
+from storage.records.event_day import Tick
 from storage.records.people import Squad, Student
 from storage.records.plan import Event
-from storage.records.presence import Tick
 
 
 @dataclass(frozen=True)

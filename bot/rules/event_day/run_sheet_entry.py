@@ -11,8 +11,8 @@ from decimal import Decimal
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.scorekeeping.attempt_entry import NOT_TAKEN, Typed, from_form
+from storage.records.event_day import RunEntry
 from storage.records.plan_measures import AtTable, Checklist, Count, Number, Time
-from storage.records.run_sheet_entries import RunEntry
 from storage.records.scores import Absence
 
 Fields = Mapping[str, str]

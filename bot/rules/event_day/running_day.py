@@ -9,7 +9,7 @@ from functools import cached_property
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.timetable import Activity, Clash, Slot, clashes
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.plan import Event
 from storage.records.plan_measures import Measure, Rubric, Share
 from storage.records.scores import Attempt

@@ -7,9 +7,9 @@ from zoneinfo import ZoneInfo
 from bot.rules.calendar.local_time import wall_clock
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
+from storage.records.event_day import SafetyCheck, SafetyStop
 from storage.records.people import Officer
 from storage.records.plan import Event
-from storage.records.safety import SafetyCheck, SafetyStop
 
 SHORTEST_REASON, LONGEST_REASON = 3, 200
 """Characters of why a stop was pressed."""

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import ONE_DAY, RunningDay, at_time_of
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 
 
 def movable(day: RunningDay, slots: Sequence[DaySlot]) -> list[DaySlot]:

@@ -16,7 +16,7 @@ from typing import Literal
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.day_windows import Window
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 
 LONGEST_SEARCH = 4.0
 """Seconds; then the best timetable found so far is taken."""

@@ -11,7 +11,7 @@ from bot.rules.event_day.day_windows import Window, interview_windows, run_windo
 from bot.rules.event_day.running_day import RunningDay, run_measures
 from bot.rules.event_day.timetable import Activity, Day, Kind
 from bot.rules.scoring.measures import attempts_allowed
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.people import Squad
 from storage.records.plan import Event, Plan
 

@@ -8,7 +8,7 @@ from bot.rules.calendar.step_facts import Facts, Lack
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.my_sheets import Entry
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.people import Judge
 from storage.records.plan import Event
 from storage.records.tryout import BEFORE_BRIEF, State

@@ -7,7 +7,7 @@ from typing import Literal
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.latecomers import why_not_late
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.people import Squad, Student
 from storage.records.results import MemberOffer
 from storage.records.tryout import State

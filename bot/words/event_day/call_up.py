@@ -9,7 +9,7 @@ from bot.words.core.mentions import to_ring
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import clock
 from bot.words.event_day.slot_name import place, what
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.message import Message
 from storage.records.people import Student
 from storage.records.plan import Plan

@@ -14,7 +14,7 @@ from bot.words.core.signs import Sign, signed
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import clock, relative
 from bot.words.event_day.slot_name import event_of, what
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.message import BUTTON_LABEL, Button, Message, Row
 from storage.records.people import Squad
 from storage.records.plan import Plan

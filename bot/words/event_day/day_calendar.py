@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.calendar.calendar_file import PRODUCT
 from bot.words.event_day.slot_name import event_of, which
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.message import Attachment, Message
 from storage.records.people import Squad
 from storage.records.plan import Plan

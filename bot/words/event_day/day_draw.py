@@ -9,8 +9,8 @@ from bot.words.core.pages import pages
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, signed
 from bot.words.practice.first_round_draw import METHOD
-from storage.records.day_draw import DayDraw
 from storage.records.day_plan import DayPlan
+from storage.records.event_day import DayDraw
 from storage.records.message import MESSAGE_LENGTH, Form, Message, TextField
 
 REFUSALS = {

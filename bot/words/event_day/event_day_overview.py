@@ -13,8 +13,8 @@ from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import day_text, full
-from storage.records.day_draw import DayDraw
 from storage.records.day_plan import DayPlan
+from storage.records.event_day import DayDraw
 from storage.records.message import Button, Message
 
 PLAN = Button(key=key(DayKey.DAY_PLAN), label="Plan of the day")

@@ -12,7 +12,7 @@ from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import clock, full
 from bot.words.event_day.own_times import own_lines
 from bot.words.event_day.slot_name import place
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.message import Message
 from storage.records.plan import Plan
 

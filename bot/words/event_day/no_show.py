@@ -12,7 +12,7 @@ from bot.words.core.number_text import in_words
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import clock
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.message import Button, Message
 from storage.records.people import Squad, Student
 

@@ -10,7 +10,7 @@ from bot.words.core.signs import Sign, signed
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full
 from bot.words.event_day.slot_name import place, what
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.message import Button, Message
 from storage.records.people import Squad
 from storage.records.plan import Plan

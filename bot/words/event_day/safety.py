@@ -11,9 +11,9 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import exact_clock
 from bot.words.event_day.run_pad import back_to_pad
+from storage.records.event_day import SafetyStop
 from storage.records.message import BUTTON_LABEL, FORM_LABEL, Button, Form, Message, Row, TextField
 from storage.records.plan import Event
-from storage.records.safety import SafetyStop
 
 SCHOOL = "**Our school's own rules come first.** Whoever sees a danger calls STOP at once, without asking."
 RISK_ASSESSMENT = "Our school's own risk assessment is done."

@@ -2,7 +2,7 @@
 
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.core.plain_text import escape
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.plan import Event, Plan
 
 

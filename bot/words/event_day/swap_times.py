@@ -14,7 +14,7 @@ from bot.words.core.times import full
 from bot.words.event_day.event_day_overview import PANEL
 from bot.words.event_day.moved_times import timetable_stamp
 from bot.words.event_day.slot_name import event_of, place, what, which
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.message import Message
 from storage.records.people import Squad
 from storage.records.plan import Plan

@@ -18,7 +18,7 @@ from bot.words.core.times import clock, day_text
 from bot.words.event_day.event_day_overview import PANEL
 from bot.words.event_day.slot_name import place, what
 from bot.words.event_day.swap_times import slot_label
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.message import Button, Message, Row, Select
 from storage.records.people import Squad
 from storage.records.plan import Plan

@@ -4,7 +4,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
 from storage.records.day_plan import DayPlan, Lesson
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.message import Message
 from storage.tables import day_timetable
 from tests.actions.conftest import Asking, Begin, button

@@ -3,7 +3,7 @@
 from datetime import timedelta
 from decimal import Decimal
 
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from storage.records.message import Message, Open
 from storage.records.scores import Attempt
 from storage.tables import attempts, day_timetable, squads

@@ -6,7 +6,7 @@ from random import Random
 
 from bot.rules.event_day.running_day import RunningDay
 from bot.rules.event_day.timetable import Activity, Day, make_timetable
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 
 BASE = datetime(2027, 1, 21, 8, 0, tzinfo=UTC)
 

@@ -5,7 +5,7 @@ from typing import Literal
 
 from bot.rules.event_day.call_up import called, called_anew, calls_to_plan, is_called
 from bot.rules.event_day.running_day import Queue
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from tests.rules.event_day.days import BASE, minutes
 
 

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.event_day.late_judge_interviews import fit_judges
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 
 NINE = datetime(2027, 1, 22, 14, 0, tzinfo=UTC)
 CHANGE = timedelta(minutes=3)

@@ -6,8 +6,8 @@ import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.presence import Attendance, attendance, check_may_start, is_ticked
+from storage.records.event_day import Tick
 from storage.records.plan import Equipment
-from storage.records.presence import Tick
 from tests.actions.conftest import small_plan
 
 NOW = datetime(2027, 1, 21, 9, 0, tzinfo=UTC)

@@ -7,8 +7,8 @@ import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.event_day.safety import LONGEST_REASON, check_safe, is_checked, read_stop_reason, told_name
+from storage.records.event_day import SafetyCheck, SafetyStop
 from storage.records.people import Officer
-from storage.records.safety import SafetyCheck, SafetyStop
 from tests.actions.conftest import small_plan
 
 NOW = datetime(2027, 1, 21, 9, 0, tzinfo=UTC)

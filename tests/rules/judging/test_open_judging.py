@@ -6,7 +6,7 @@ import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.open_judging import check_judging_runs, check_may_open, meets_ahead, opens_at_deadline, to_open
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from tests.words.judging.longest_sheets import EVENTS, JUDGES, NOW
 
 ONE, OTHER = EVENTS[0], EVENTS[1].model_copy(update={"surprise": True})

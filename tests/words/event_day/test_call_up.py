@@ -2,7 +2,7 @@
 
 from bot.rules.event_day.running_day import RunningDay
 from bot.words.event_day.call_up import called
-from storage.records.day_timetable import DaySlot
+from storage.records.event_day import DaySlot
 from tests.rules.books import count, event, plan
 from tests.rules.event_day.days import BASE, minutes
 
