@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from storage.records.run_pads import PadRun, Tap
+from storage.records.run_pads_and_stopwatches import PadRun, Tap
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from storage.records.stopwatches import Stopwatch
+from storage.records.run_pads_and_stopwatches import Stopwatch
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

@@ -21,7 +21,7 @@ from bot.words.event_day.run_pad import Pad
 from bot.words.scorekeeping.attempts import number_code
 from storage.records.message import Answer, Replace
 from storage.records.request import Request
-from storage.records.run_pads import PadRun
+from storage.records.run_pads_and_stopwatches import PadRun
 from storage.records.tryout import Tryout
 from storage.tables import run_pads, squads
 from storage.tables.sql_session import Snapshot, Transaction

@@ -8,7 +8,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from storage.records.plan_measures import Count, Item, Measure
-from storage.records.run_pads import PadRun, Tap
+from storage.records.run_pads_and_stopwatches import PadRun, Tap
 
 NO_POINTS_OFF = "0"
 """A pad counts none: they are typed."""

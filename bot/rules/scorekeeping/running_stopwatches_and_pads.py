@@ -5,8 +5,7 @@ from datetime import datetime, timedelta
 from typing import TypeVar
 
 from storage.records.plan_measures import Time
-from storage.records.run_pads import PadRun
-from storage.records.stopwatches import Stopwatch
+from storage.records.run_pads_and_stopwatches import PadRun, Stopwatch
 
 LOST_AFTER = timedelta(minutes=30)
 """A clock that ran this much over the limit was forgotten."""

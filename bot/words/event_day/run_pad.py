@@ -20,7 +20,7 @@ from storage.records.message import Button, Message, Row
 from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Count, Item
-from storage.records.run_pads import PadRun
+from storage.records.run_pads_and_stopwatches import PadRun
 from storage.records.scores import Attempt
 
 REFUSALS = {

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from bot.rules.core.message_age import made_at
 from bot.rules.event_day.run_pad import after_end, ends_at, last_of, more_than_there_are, none_left, totals
 from storage.records.plan_measures import Count, Item
-from storage.records.run_pads import PadRun, Tap
+from storage.records.run_pads_and_stopwatches import PadRun, Tap
 
 NOW = datetime(2027, 1, 21, 9, 0, tzinfo=UTC)
 MEASURE = Count(

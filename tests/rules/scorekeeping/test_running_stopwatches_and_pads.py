@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from bot.rules.scorekeeping.running_stopwatches_and_pads import LOST_AFTER, MOST_SHOWN, is_forgotten, newest, pad_runs
 from storage.records.plan_measures import Time
-from storage.records.run_pads import PadRun
+from storage.records.run_pads_and_stopwatches import PadRun
 
 NOW = datetime(2027, 1, 21, 9, 0, tzinfo=UTC)
 TIME = Time(key="time", name="Time", limit=Decimal(480))

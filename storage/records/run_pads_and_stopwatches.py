@@ -1,4 +1,4 @@
-"""Run pads: a counted run, and what is tapped while it lasts."""
+"""Attempts that are not on record yet: run pads with what is tapped on them, and stopwatches."""
 
 from datetime import datetime
 from typing import Literal
@@ -40,3 +40,17 @@ class Tap(Record):
     undone_at: datetime | None = None
     unseen: Literal["tap", "undo"] | None = None
     """The answer to this press, or to undoing it, did not reach the phone."""
+
+
+class Stopwatch(Record):
+    """The clock of one attempt that is not on record yet."""
+
+    squad_id: int
+    measure: str
+    """Event and measure, such as `chain.time`."""
+    attempt: str
+    """Its number, or `r1` for a run-off."""
+    planning_at: datetime | None = None
+    """Since when the squad plans; None once the clock runs, and where nobody plans."""
+    started_at: datetime | None = None
+    """Since when the clock runs."""
