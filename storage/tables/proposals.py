@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from datetime import datetime
 
-from storage.records.proposals import Proposal, ProposedSeat
+from storage.records.wishes_and_proposals import Proposal, ProposedSeat
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

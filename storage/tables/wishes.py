@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from storage.records.wishes import StoredWish
+from storage.records.wishes_and_proposals import StoredWish
 from storage.tables.sql_session import Snapshot, Transaction
 
 

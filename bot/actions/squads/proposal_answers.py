@@ -11,9 +11,9 @@ from bot.words.core.class_action_keys import ClassKey
 from bot.words.squads import proposal_answers as words
 from storage.records.message import Answer, Message, Replace
 from storage.records.people import Squad, Student
-from storage.records.proposals import ProposedSeat
 from storage.records.request import Request
 from storage.records.tryout import Tryout
+from storage.records.wishes_and_proposals import ProposedSeat
 from storage.tables import outbox, proposals, squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 

@@ -21,9 +21,9 @@ from bot.words.squads import proposals as words
 from bot.words.squads import squad_room
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.people import Squad, Student
-from storage.records.proposals import Proposal, ProposedSeat
 from storage.records.request import Request
 from storage.records.tryout import Tryout
+from storage.records.wishes_and_proposals import Proposal, ProposedSeat
 from storage.tables import outbox, proposals, squads, students
 from storage.tables.sql_session import Snapshot, Transaction
 from storage.tables.wishes import wishes as stored_wishes

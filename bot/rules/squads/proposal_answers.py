@@ -7,8 +7,8 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.squads.latecomers import MAY_COME_LATE
 from bot.rules.squads.proposals import gives_place
 from storage.records.people import Student
-from storage.records.proposals import ProposedSeat
 from storage.records.tryout import State
+from storage.records.wishes_and_proposals import ProposedSeat
 
 
 def is_offered(one: Student, seat: ProposedSeat | None) -> bool:

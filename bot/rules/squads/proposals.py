@@ -9,7 +9,7 @@ from bot.rules.squads.names import alike
 from bot.rules.squads.squads_admin import check_takes_part
 from storage.records.people import Squad, Student
 from storage.records.plan import Squads
-from storage.records.proposals import Proposal, ProposedSeat
+from storage.records.wishes_and_proposals import Proposal, ProposedSeat
 
 MOST_NEW = 999
 """The highest number of a new squad; some stay unused where the coach changes a proposal often."""

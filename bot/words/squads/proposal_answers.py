@@ -11,7 +11,7 @@ from bot.words.core.plain_text import escape
 from bot.words.squads.proposals import THE_PROPOSAL
 from storage.records.message import Button, Message
 from storage.records.people import Squad, Student
-from storage.records.proposals import ProposedSeat
+from storage.records.wishes_and_proposals import ProposedSeat
 
 REFUSALS = {
     Reason.NOTHING_PROPOSED: "Nothing is proposed to you at present. Press **My squad** to see where you are.",

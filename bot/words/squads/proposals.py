@@ -23,8 +23,7 @@ from bot.words.plan.squad_size import squad_size
 from storage.records.message import Button, Message, Row
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan
-from storage.records.proposals import Proposal, ProposedSeat
-from storage.records.wishes import StoredWish
+from storage.records.wishes_and_proposals import Proposal, ProposedSeat, StoredWish
 
 SQUADS = Button(key=key(ActionKey.PEOPLE_SQUADS, 0), label="Squads", style="main")
 THE_PROPOSAL = Button(key=key(ClassKey.PROPOSAL), label="The proposal")

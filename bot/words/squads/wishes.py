@@ -13,7 +13,7 @@ from bot.words.core.plain_text import escape
 from bot.words.core.who_reads import who_reads
 from storage.records.message import Message, Row, Select
 from storage.records.people import Student
-from storage.records.wishes import StoredWish
+from storage.records.wishes_and_proposals import StoredWish
 
 REFUSALS = {
     Reason.WISHES_HAVE_SQUAD: "You are in a squad already. Wishes are for students without one.",

@@ -5,7 +5,7 @@ import pytest
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import proposal_answers as rules
 from storage.records.people import Student
-from storage.records.proposals import ProposedSeat
+from storage.records.wishes_and_proposals import ProposedSeat
 
 
 def student(squad_id: int | None = None) -> Student:

@@ -6,7 +6,7 @@ import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads import proposals as rules
-from storage.records.proposals import Proposal, ProposedSeat
+from storage.records.wishes_and_proposals import Proposal, ProposedSeat
 from tests.rules.squads.test_proposal_answers import seat
 from tests.rules.squads.test_students_admin import ANN
 from tests.words.invented import squad

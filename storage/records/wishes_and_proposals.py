@@ -1,4 +1,4 @@
-"""Squads proposed for students without one."""
+"""Whom students would like to be with, and the squads proposed for students without one."""
 
 from datetime import datetime
 from typing import Literal
@@ -22,3 +22,11 @@ class ProposedSeat(Record):
     squad_id: int | None = None
     new_squad: int | None = None
     answer: Literal["yes", "no"] | None = None
+
+
+class StoredWish(Record):
+    """Whom a student would like to be with, or rather not."""
+
+    student_id: int
+    other_id: int
+    together: bool
