@@ -2,8 +2,7 @@
 
 from collections.abc import Sequence
 
-from storage.records.member_parts import Part
-from storage.records.photos import Photo
+from storage.records.hand_in import Part, Photo
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 _PART = (

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from bot.rules.core.photos import KINDS, LARGEST_FILE, LARGEST_KEPT, LONGEST_SIDE, MOST_PIXELS, ways_to_keep
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from storage.records.photos import Photo
+from storage.records.hand_in import Photo
 from storage.records.request import Upload
 
 if TYPE_CHECKING:

@@ -18,10 +18,9 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.written_given_back import given_back
 from bot.words.hand_in import member_parts as words
 from bot.words.privacy.erased_labels import FORMER
-from storage.records.member_parts import Part
+from storage.records.hand_in import Part, Photo
 from storage.records.message import Answer, Message, Open, Replace, Say
 from storage.records.people import Squad, Student
-from storage.records.photos import Photo
 from storage.records.plan import Event
 from storage.records.request import Request
 from storage.records.tryout import Tryout

@@ -15,10 +15,9 @@ from bot.words.core.action_keys import ActionKey
 from bot.words.core.changed_meanwhile import stamped
 from bot.words.hand_in import parts_admin as words
 from bot.words.hand_in.member_parts import which_piece
-from storage.records.member_parts import Part
+from storage.records.hand_in import Part, Photo
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.people import Squad, Student
-from storage.records.photos import Photo
 from storage.records.plan import Event
 from storage.records.request import Request
 from storage.records.tryout import Tryout

@@ -12,9 +12,9 @@ from bot.rules.judging.score_sheet import is_whole, missing, next_step, read_ste
 from bot.words.core import refusals
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import calibration_trial as words
+from storage.records.hand_in import Photo
 from storage.records.judging import Trial, TrialSheet
 from storage.records.message import Answer, Message, Open, Replace, Say
-from storage.records.photos import Photo
 from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
 from storage.records.request import Request

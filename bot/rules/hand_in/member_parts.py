@@ -9,7 +9,7 @@ from datetime import datetime
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from storage.records.member_parts import Part
+from storage.records.hand_in import Part
 from storage.records.plan import Event, Plan
 from storage.records.tryout import BEFORE_BRIEF, State
 

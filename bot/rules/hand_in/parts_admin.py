@@ -5,7 +5,7 @@ from datetime import datetime
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import SHORTEST_REASON
-from storage.records.member_parts import Part
+from storage.records.hand_in import Part
 from storage.records.people import Student
 from storage.records.tryout import BEFORE_BRIEF, State
 

@@ -17,7 +17,7 @@ from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import full
 from bot.words.core.who_reads import who_reads
-from storage.records.member_parts import Part
+from storage.records.hand_in import Part
 from storage.records.message import (
     BUTTON_LABEL,
     FORM_LABEL,

@@ -9,7 +9,7 @@ from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.who_reads import who_reads
 from bot.words.hand_in.member_parts import Reading, photo_fields, why_field
-from storage.records.member_parts import Part
+from storage.records.hand_in import Part
 from storage.records.message import FORM_LABEL, Button, Form, FormField, Message, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Event

@@ -3,7 +3,7 @@
 from datetime import UTC, datetime
 
 from bot.rules.hand_in.member_parts import is_shown_open, photo_stays, read_order
-from storage.records.member_parts import Part
+from storage.records.hand_in import Part
 
 LATER = datetime(2027, 1, 28, 21, tzinfo=UTC)
 

@@ -3,7 +3,7 @@
 from datetime import UTC, datetime
 
 from bot.rules.hand_in.parts_admin import is_for_coach
-from storage.records.member_parts import Part
+from storage.records.hand_in import Part
 
 
 def test_the_coach_writes_what_is_missing_or_was_entered_by_a_coach_and_never_over_own_words() -> None:

@@ -6,7 +6,7 @@ from bot.rules.calendar.calendar import schedule
 from bot.rules.hand_in.member_parts import LONGEST
 from bot.words.core.action_keys import ActionKey
 from bot.words.hand_in import member_parts as words
-from storage.records.member_parts import Part
+from storage.records.hand_in import Part
 from storage.records.message import MESSAGE_LENGTH
 from storage.records.people import Student
 from tests.actions.conftest import small_plan

@@ -1,8 +1,15 @@
-"""What each member adds to the group piece of a squad."""
+"""What is handed in: what each member adds to the group piece of a squad, and photos as they are kept."""
 
 from datetime import datetime
 
 from storage.records.base import Record
+
+
+class Photo(Record):
+    """A picture as we keep it: drawn anew, of a bounded size, with nothing in it but what is to be seen."""
+
+    data: bytes
+    sha256: str
 
 
 class Part(Record):
