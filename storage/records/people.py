@@ -1,8 +1,8 @@
-"""The people of a try-out and the squads they form."""
+"""The people of a try-out, the squads they form, and what takes the place of an erased name."""
 
 from datetime import datetime
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pydantic import Field
 
@@ -80,3 +80,13 @@ class Officer(Record):
     platform_id: int
     name: str
     role: Literal["coach", "scorekeeper", "typist"]
+
+
+class ErasedLabels(NamedTuple):
+    """What people read in the place of an erased name; `%d` in those of people and squads stands for the number."""
+
+    name: str
+    """In a text that somebody wrote, where the name was no shorter; and in the place of a whole message of ours."""
+    student: str
+    squad: str
+    judge: str

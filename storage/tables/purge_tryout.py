@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from storage.records.erased import ErasedLabels
+from storage.records.people import ErasedLabels
 from storage.tables.erase_person import erased_message
 from storage.tables.sql_session import Transaction, stamp
 

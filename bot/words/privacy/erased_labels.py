@@ -1,6 +1,6 @@
 """What people read in the place of names: of people who were erased, or have left."""
 
-from storage.records.erased import ErasedLabels
+from storage.records.people import ErasedLabels
 
 ERASED = ErasedLabels(name="(erased)", student="Student %d", squad="Squad %d", judge="Judge %d")
 SOMEBODY = "Somebody"
