@@ -16,7 +16,7 @@ from bot.words.plan.how_points_are_made import total_points
 from bot.words.plan.places_on_team import minimum_text, places_text
 from bot.words.plan.squad_size import members_text
 from bot.words.plan.worked_example import worked_example
-from bot.words.practice.practice_in_brief import practice_in_brief
+from bot.words.practice.practice_table import practice_in_brief
 from bot.words.questions.squad_asks import ASK
 from storage.records.message import MESSAGE_LENGTH, Button, Message
 from storage.records.plan import Plan

@@ -26,7 +26,7 @@ from bot.words.plan.change_plan import reason_fields
 from bot.words.plan.event_in_brief import event_text
 from bot.words.plan.places_on_team import minimum_text, places_text
 from bot.words.plan.squad_size import squad_size
-from bot.words.practice.practice_in_brief import practice_in_brief
+from bot.words.practice.practice_table import practice_in_brief
 from storage.records.message import MESSAGE_LENGTH, Attachment, Button, Form, Message, RadioField, TextField
 from storage.records.plan import Plan
 from storage.records.plan_limits import LINE_LETTERS, TEXT_LETTERS, WINDOW_DAYS

@@ -1,4 +1,4 @@
-"""The practice table as people read it: a squad's turns, and the board with everybody's."""
+"""The practice table as people read it: a squad's turns, the board with everybody's, and what the brief says of it."""
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
@@ -91,3 +91,11 @@ def all_turns(found: Sequence[str], page: int) -> Message:
     page = within(page, len(found))
     turn = turning(ActionKey.PRACTICE_TURNS, page, len(found))
     return Message(text=found[page] + page_line(page, len(found)), rows=(turn,) if turn else ())
+
+
+def practice_in_brief(practice: Practice) -> str:
+    """What the brief says about practice."""
+    return (
+        f"**Practice at the table**\nTurns on school days at {times_text(practice)}. "
+        "Book a turn in your squad's room: every squad gets the same number first."
+    )

@@ -1,4 +1,4 @@
-"""The practice table in words: the board says who has which turn."""
+"""The practice table in words: the board says who has which turn, and the brief when they are."""
 
 from datetime import UTC, datetime, time, timedelta
 from zoneinfo import ZoneInfo
@@ -49,3 +49,8 @@ def test_the_board_says_who_has_which_turn_a_line_a_day() -> None:
         f"**Tue 12 Jan**: {clocks[0]} **Crooked Spoons**; {clocks[1]} **M\\_M** (lost)\n"
         f"**Wed 13 Jan**: {clocks[2]} closed; {clocks[3]} free"
     ]
+
+
+def test_the_brief_says_when_practice_turns_are() -> None:
+    about = table_words.practice_in_brief(Practice(times=(time(15, 40), time(12, 10))))
+    assert "12:10 and 15:40, 20 minutes each" in about
