@@ -6,7 +6,7 @@ from bot.actions.core.rescheduling import reschedule
 from bot.actions.judging.sheet_queries import all_entries, lists_changed
 from bot.rules.judging.close_judging import check_may_close, check_own_sheets_in, let_go
 from bot.rules.judging.judged_rubrics import judged_events
-from bot.rules.judging.who_owes_sheets import owed_by
+from bot.rules.judging.judges_overview import owed_by
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import close_judging as words
 from storage.records.message import Answer, Message, Replace

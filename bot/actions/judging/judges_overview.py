@@ -1,4 +1,4 @@
-"""All judges, and everything that a coach can do about judging."""
+"""All judges, which of them still owe sheets, and everything that a coach can do about judging."""
 
 from bot.actions.core.dispatch import view
 from bot.actions.judging.sheet_queries import all_entries
@@ -26,3 +26,9 @@ async def overview(db: Snapshot, tryout: Tryout, page: int = 0) -> Message:
         await open_events.opened(db, tryout.id),
         page,
     )
+
+
+@view(ActionKey.JUDGING_STATUS, "coach")
+async def who_owes_sheets(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
+    """Show who owes what: numbers of sheets, never a mark."""
+    return Replace(message=words.who_owes_sheets(await judges.judges(db, tryout.id), await all_entries(db, tryout)))

@@ -9,6 +9,7 @@ from bot.actions.judging.sheet_queries import all_entries
 from bot.actions.scoring.score_book import score_book, standings_of
 from bot.rules.analysis.judge_profiles import mark_gaps
 from bot.rules.judging.judged_rubrics import rubric_of
+from bot.rules.judging.judges_overview import owed_by
 from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.second_look import (
     MarkGap,
@@ -17,7 +18,6 @@ from bot.rules.judging.second_look import (
     check_own_sheets_in,
     is_asked,
 )
-from bot.rules.judging.who_owes_sheets import owed_by
 from bot.words.core.action_keys import ActionKey
 from bot.words.judging import second_look as words
 from storage.records.message import Answer, Replace

@@ -1,4 +1,4 @@
-"""The judges as a coach sees them: in which order, and what can be done about the close."""
+"""The judges as a coach sees them: in which order, who still owes sheets, and what can be done about the close."""
 
 from collections.abc import Sequence
 from typing import Literal
@@ -23,3 +23,14 @@ def about_closing(state: State, entries: Sequence[Entry]) -> Close:
     if state != "judging":
         return "not-yet"
     return "close-now" if entries and not any(entry.owed for entry in entries) else "close"
+
+
+def judges_who_owe(judges: Sequence[Judge], entries: Sequence[Entry]) -> list[tuple[Judge, list[Entry]]]:
+    """Each judge who owes something with the sheets owed, in the same order."""
+    owed = [(judge, owed_by(judge, entries)) for judge in in_order(judges)]
+    return [(judge, sheets) for judge, sheets in owed if sheets]
+
+
+def owed_by(judge: Judge, entries: Sequence[Entry]) -> list[Entry]:
+    """The sheets that a judge still has to mark or to finish, whether or not that can be done now."""
+    return [entry for entry in entries if entry.sheet.judge_id == judge.id and entry.owed]

@@ -9,8 +9,7 @@ from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import fitting
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
-from bot.words.judging.judges_overview import HOME
-from bot.words.judging.who_owes_sheets import owed_lines
+from bot.words.judging.judges_overview import HOME, owed_lines
 from storage.records.message import Button, Message
 from storage.records.people import Judge
 from storage.records.plan import Event

@@ -1,4 +1,4 @@
-"""The judges as a coach sees them: all of them and how far each is, which events are open, and what leads on."""
+"""The judges as a coach sees them: how far each is and who owes which sheets, which events are open, what leads on."""
 
 from collections.abc import Mapping, Sequence
 from functools import partial
@@ -6,13 +6,13 @@ from typing import Literal
 
 from bot.rules.judging.judged_rubrics import judged_events
 from bot.rules.judging.judges_admin import MOST_AT_ONCE
-from bot.rules.judging.judges_overview import Close, about_closing, in_order
+from bot.rules.judging.judges_overview import Close, about_closing, in_order, judges_who_owe
 from bot.rules.judging.my_sheets import Entry
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
-from bot.words.core.lists_in_text import fitting
+from bot.words.core.lists_in_text import first_few, fitting
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.core.times import relative
@@ -22,6 +22,8 @@ from storage.records.people import Judge
 from storage.records.tryout import Tryout
 
 HOME = Button(key=key(ActionKey.JUDGES_PANEL), label="Back to the judges")
+MOST_NAMED = 6
+"""So many of the squads whose sheets a judge owes are named; the others are counted."""
 
 
 def who(judge: Judge) -> str:
@@ -96,3 +98,26 @@ def progress_of(judge: Judge, entries: Sequence[Entry]) -> str:
     if judge.weight == 0:
         parts.append("marks shown, not counted")
     return ", ".join(parts) or "ready"
+
+
+def who_owes_sheets(judges: Sequence[Judge], entries: Sequence[Entry]) -> Message:
+    """Who owes what: numbers and squads, never a mark."""
+    missing = owed_lines(judges, entries)
+    done, whole = sum(entry.done for entry in entries), len(entries)
+    if not entries:
+        return Message(text="No sheets have been handed out yet.", rows=((HOME,),))
+    head = f"**{done} of {count(whole, 'sheet')}** handed in."
+    lines = missing or ["Nobody owes a sheet."]
+    gaps = Button(key=key(ActionKey.JUDGING_GAPS), label="Where judges differ", disabled=not done)
+    return Message(text="\n".join([head, *fitting(lines, 1800)]), rows=((gaps, HOME),))
+
+
+def owed_lines(judges: Sequence[Judge], entries: Sequence[Entry]) -> list[str]:
+    """One line for each judge who owes something, with the squads."""
+    return [_owed_line(judge, owed) for judge, owed in judges_who_owe(judges, entries)]
+
+
+def _owed_line(judge: Judge, owed: Sequence[Entry]) -> str:
+    names = list(dict.fromkeys(escape(entry.squad.name) for entry in owed))
+    silent = ", has not pressed **Start judging**" if judge.opted_in_at is None else ""
+    return f"- {who(judge)} owes {len(owed)}: {first_few(names, MOST_NAMED)}{silent}"

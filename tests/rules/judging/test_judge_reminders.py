@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from bot.rules.judging.judge_reminders import to_remind_of
-from bot.rules.judging.who_owes_sheets import owed_by
+from bot.rules.judging.judges_overview import owed_by
 from tests.words.judging.longest_sheets import JUDGES, MANY
 
 

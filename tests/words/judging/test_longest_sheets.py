@@ -15,7 +15,6 @@ from bot.words.judging import (
     score_sheet,
     second_look,
     typed_marks,
-    who_owes_sheets,
 )
 from storage.records.judging import OpenEvent, TieOfInterest
 from tests.words.judging.longest_sheets import EVENTS, JUDGES, MANY, MINE, NOW, PLAN, SQUADS, TRYOUT
@@ -24,7 +23,7 @@ from tests.words.judging.longest_sheets import EVENTS, JUDGES, MANY, MINE, NOW, 
 def test_a_coachs_messages_hold_25_judges_and_30_squads() -> None:
     opened = {one.key: OpenEvent(tryout_id=1, event=one.key, opened_at=NOW) for one in EVENTS}
     judges_overview.judges_overview(TRYOUT, JUDGES, MANY, opened)
-    who_owes_sheets.who_owes_sheets(JUDGES, MANY)
+    judges_overview.who_owes_sheets(JUDGES, MANY)
     close_judging.sure_to_close(JUDGES, MANY, EVENTS)
     open_judging.told_open(["z" * 100] * 8, JUDGES, SQUADS)
     judges_admin.one(JUDGES[0], MANY, closed=True)
