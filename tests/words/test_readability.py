@@ -65,7 +65,7 @@ THEIRS = (
         "event_day/day_draw",
         "event_day/own_times",
         "event_day/moved_times",
-        "event_day/presence",
+        "event_day/presence_and_equipment",
         "event_day/slot_name",
     ),
     *("event_day/surprise_waves", "event_day/move_day_later", "event_day/swap_times", "event_day/safety"),

@@ -16,7 +16,7 @@ from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.event_day import run_pad as rules
 from bot.words.core.day_action_keys import DayKey
 from bot.words.event_day import run_pad as words
-from bot.words.event_day.presence import here_line
+from bot.words.event_day.presence_and_equipment import here_line
 from bot.words.event_day.run_pad import Pad
 from bot.words.scorekeeping.attempts import number_code
 from storage.records.message import Answer, Replace

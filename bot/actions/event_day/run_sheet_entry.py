@@ -6,7 +6,7 @@ from bot.actions.core.arguments import given
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.core.roles import roles
-from bot.actions.event_day.presence import keep_presence
+from bot.actions.event_day.presence_and_equipment import keep_presence
 from bot.actions.event_day.run_sheet_typed_so_far import TypedSheet, both_entries, typed_sheet
 from bot.actions.scorekeeping.absences import keep_absence
 from bot.actions.scorekeeping.attempts import attempt_of, fields_of, save_attempt

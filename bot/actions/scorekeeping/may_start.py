@@ -4,7 +4,7 @@ from zoneinfo import ZoneInfo
 
 from bot.actions.core.roles import roles
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.presence import Attendance, attendance, check_may_start
+from bot.rules.event_day.presence_and_equipment import Attendance, attendance, check_may_start
 from bot.rules.event_day.safety import check_safe, is_checked
 from storage.records.people import Squad
 from storage.records.plan import Event

@@ -9,14 +9,14 @@ from bot.actions.scorekeeping.recorded_so_far import measure_of, measures_shown,
 from bot.actions.scorekeeping.run_offs import may_run_off
 from bot.actions.scorekeeping.running_stopwatches_and_pads import still_running
 from bot.actions.scorekeeping.timetable_at_table import has_timetable
-from bot.rules.event_day.presence import is_to_tick
+from bot.rules.event_day.presence_and_equipment import is_to_tick
 from bot.rules.scorekeeping.may_record import check_begun
 from bot.rules.scorekeeping.next_squad import leads_on
 from bot.rules.scorekeeping.run_offs import comes_into_question
 from bot.rules.scorekeeping.score_table import opens_at_once
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
-from bot.words.event_day.presence import here_line
+from bot.words.event_day.presence_and_equipment import here_line
 from bot.words.scorekeeping import score_table as words
 from storage.records.message import Answer, Message, Replace, Say
 from storage.records.request import Request

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Literal
 from zoneinfo import ZoneInfo
 
 from bot.rules.core.paper_size import paper_size
-from bot.rules.event_day.equipment import pieces
+from bot.rules.event_day.presence_and_equipment import pieces
 from bot.rules.event_day.running_day import RunningDay, run_measures
 from bot.words.core.font_files import drawn
 from bot.words.core.plain_text import without_markup

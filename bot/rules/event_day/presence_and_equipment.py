@@ -1,5 +1,6 @@
-"""Who is here: who is ticked when the list opens, whether it may start, and when its room is told."""
+"""Who of a squad is here, and how much equipment it is given for that; whether it may start, when its room is told."""
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -7,7 +8,9 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from storage.records.event_day import Tick
 from storage.records.people import Squad, Student
-from storage.records.plan import Event
+from storage.records.plan import Equipment, Event
+
+_PIECES = re.compile(r"present(?: ?/ ?(?P<by>\d+))?(?: ?(?P<sign>[-+]) ?(?P<more>\d+))?")
 
 
 @dataclass(frozen=True)
@@ -69,3 +72,12 @@ def check_anybody(squad: Squad, members: Sequence[Student]) -> None:
 def room_is_told(before: Attendance, after: Attendance) -> bool:
     """Whether the squad's room reads what was ticked: when the number of those who are here has changed."""
     return after.present != before.present
+
+
+def pieces(equipment: Equipment, present: int) -> int:
+    """How many pieces a squad is given: `present / d`, rounded up, with what is added or taken off, at least 0."""
+    found = _PIECES.fullmatch(equipment.pieces)
+    assert found is not None, "the plan holds no other formula"
+    shared = -(-present // int(found["by"] or 1))
+    more = int(found["more"] or 0)
+    return max(0, shared - more if found["sign"] == "-" else shared + more)

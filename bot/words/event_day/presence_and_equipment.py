@@ -1,17 +1,16 @@
-"""Who of a squad is here: how it is ticked, what the table and the squad's room read, and why it may not start."""
+"""Who of a squad is here and what it is given: how it is ticked, what table and room read, why it may not start."""
 
 from collections.abc import Sequence
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
-from bot.rules.event_day.presence import Attendance, is_asked, is_ticked, too_few
+from bot.rules.event_day.presence_and_equipment import Attendance, is_asked, is_ticked, pieces, too_few
 from bot.words.core.buttons import here_button
 from bot.words.core.choices import choice
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
-from bot.words.event_day.equipment import equipment_text
 from storage.records.message import FORM_LABEL, Form, Message, Row, SelectField
 from storage.records.people import Squad, Student
 from storage.records.plan import Event
@@ -44,8 +43,10 @@ def here_line(event: Event, found: Attendance) -> str:
 
 
 def _given(event: Event, present: int) -> str:
-    given = equipment_text(event, present)
-    return f" Equipment: **{given}**." if given else ""
+    """` Equipment: 3 pairs of scissors.`; empty where the plan gives nothing."""
+    if event.equipment is None:
+        return ""
+    return f" Equipment: **{pieces(event.equipment, present)} {escape(event.equipment.name)}**."
 
 
 def here_form(squad: Squad, event: Event, about: str, members: Sequence[Student], found: Attendance) -> Form:

@@ -1,11 +1,14 @@
-"""Who is here, and whether a squad may start."""
+"""Who is here, whether a squad may start, and how many pieces it is given."""
 
 from datetime import UTC, datetime
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from pydantic import ValidationError
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.presence import Attendance, attendance, check_may_start, is_ticked
+from bot.rules.event_day.presence_and_equipment import Attendance, attendance, check_may_start, is_ticked, pieces
 from storage.records.event_day import Tick
 from storage.records.plan import Equipment
 from tests.actions.conftest import small_plan
@@ -57,3 +60,32 @@ def test_where_the_plan_asks_nothing_nobody_need_look() -> None:
 def test_everybody_is_ticked_until_somebody_has_looked_then_those_who_are_here() -> None:
     assert is_ticked(attendance([1, 2], []), 2)
     assert [is_ticked(attendance([1, 2], [tick(1, True)]), one) for one in (1, 2)] == [True, False]
+
+
+@pytest.mark.parametrize(
+    ("formula", "present", "given"),
+    [
+        # "1 stepping piece for every 2 people; elsewhere 1-2 fewer pieces than people" (common practice, no source).
+        ("present - 1", 5, 4),
+        ("present - 2", 1, 0),
+        ("present / 2", 5, 3),
+        ("present/2+1", 4, 3),
+        ("present", 4, 4),
+        ("present / 3 - 1", 0, 0),
+    ],
+)
+def test_pieces_follow_the_formula_of_the_plan(formula: str, present: int, given: int) -> None:
+    assert pieces(Equipment(name="pieces", pieces=formula), present) == given
+
+
+@pytest.mark.parametrize("formula", ["present x 2", "present / 0", "5", "members - 1", "present - 1; 9"])
+def test_another_formula_is_no_plan(formula: str) -> None:
+    with pytest.raises(ValidationError):
+        Equipment(name="pieces", pieces=formula)
+
+
+@given(st.integers(0, 25), st.integers(1, 99), st.integers(-99, 99))
+def test_pieces_are_those_of_whole_numbers(present: int, by: int, more: int) -> None:
+    sign = "-" if more < 0 else "+"
+    found = pieces(Equipment(name="pieces", pieces=f"present / {by} {sign} {abs(more)}"), present)
+    assert found == max(0, (present + by - 1) // by + more)

@@ -1,4 +1,4 @@
-"""Who of a squad is here: ticked before its first start, and again when somebody comes late."""
+"""Who of a squad is here, and what it is given for that: ticked before its first start, again when somebody is late."""
 
 from collections.abc import Collection
 
@@ -7,10 +7,10 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.scorekeeping.may_start import attendance_of
 from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
 from bot.actions.scorekeeping.score_table import squad_page
-from bot.rules.event_day.presence import Attendance, check_anybody, room_is_told
+from bot.rules.event_day.presence_and_equipment import Attendance, check_anybody, room_is_told
 from bot.rules.scorekeeping.may_record import check_open
 from bot.words.core.day_action_keys import DayKey
-from bot.words.event_day import presence as words
+from bot.words.event_day import presence_and_equipment as words
 from storage.records.message import Answer, Open, Replace
 from storage.records.request import Request
 from storage.records.tryout import Tryout
