@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from bot.rules.calendar.held_until_morning import held_until, is_worth_saying
+from bot.rules.calendar.quiet_hours import held_until, is_worth_saying
 from bot.rules.core.lateness import UNTIL_MORNING
 from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import Tryout

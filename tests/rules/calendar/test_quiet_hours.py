@@ -1,12 +1,17 @@
-"""Quiet hours: when they begin and stop, also over midnight."""
+"""Quiet hours: when they begin and stop, also over midnight; what comes late waits for the morning."""
 
-from datetime import UTC, datetime, time
+from datetime import UTC, datetime, time, timedelta
 
 import pytest
 
 from bot.rules.calendar.calendar import schedule
-from bot.rules.calendar.quiet_hours import is_quiet
+from bot.rules.calendar.quiet_hours import ON_TIME, held_until, is_quiet, is_worth_saying
+from tests.actions.conftest import small_plan
 from tests.rules.plan_samples import plan
+
+PLAN = small_plan()
+NOON = datetime(2027, 1, 12, 17, 0, tzinfo=UTC)  # 12:00 in New York
+NIGHT = datetime(2027, 1, 13, 4, 0, tzinfo=UTC)  # 23:00
 
 
 def utc(text: str) -> datetime:
@@ -33,3 +38,23 @@ def test_equal_ends_mean_no_quiet_hours() -> None:
     found = schedule(plan(remind_at="03:00", quiet_from="20:00", quiet_until="20:00"))
     assert found.reminders[0].at == utc("2026-10-27T07:00")
     assert not found.reminders[0].moved
+
+
+def test_what_is_on_time_is_never_held_back() -> None:
+    assert held_until(PLAN, NIGHT, NIGHT + ON_TIME) is None
+    assert held_until(PLAN, NOON, NOON) is None
+
+
+def test_what_is_late_by_day_goes_at_once_and_by_night_in_the_morning() -> None:
+    assert held_until(PLAN, NOON - timedelta(hours=5), NOON) is None
+    assert held_until(PLAN, NOON, NIGHT) == datetime(2027, 1, 13, 12, 0, tzinfo=UTC)
+
+
+def test_where_there_are_no_quiet_hours_nothing_waits() -> None:
+    calendar = PLAN.calendar.model_copy(update={"quiet_from": PLAN.calendar.quiet_until})
+    assert held_until(PLAN.model_copy(update={"calendar": calendar}), NOON, NIGHT) is None
+
+
+def test_what_helps_nobody_any_more_in_the_morning_is_not_said() -> None:
+    assert is_worth_saying(NOON, None) and is_worth_saying(NOON, NOON)
+    assert not is_worth_saying(NOON, NOON - timedelta(seconds=1))
