@@ -59,7 +59,6 @@ THEIRS = (
     ),
     *("squads/proposals", "class_list/pick_own_name", "class_list/not_on_class_list"),
     *("hand_in/student_leaves_for_good", "hand_in/more_time", "squads/names", "squads/exclusive_roles", "core/photos"),
-    "event_day/day_plan_changed",
     *(
         "event_day/call_up",
         "event_day/day_draw",
@@ -68,7 +67,7 @@ THEIRS = (
         "event_day/presence_and_equipment",
         "event_day/slot_name",
     ),
-    *("event_day/surprise_waves", "event_day/move_day_later", "event_day/swap_times", "event_day/safety"),
+    *("event_day/surprise_waves", "event_day/move_day", "event_day/swap_times", "event_day/safety"),
     *("results/protests", "results/finality", "results/mixed_team", "results/feedback"),
     *("questions/published_answers", "questions/coach_answers"),
     *(

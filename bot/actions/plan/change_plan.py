@@ -6,7 +6,7 @@ from bot.actions.core.audit import actor_of, audit
 from bot.actions.core.dispatch import act
 from bot.actions.core.rescheduling import reschedule
 from bot.actions.core.schedule_cache import schedule_of
-from bot.actions.event_day.day_plan_changed import fit_day
+from bot.actions.event_day.move_day import fit_day
 from bot.actions.judging.calibration_trial import fit_trials
 from bot.actions.practice.lost_closed_or_cancelled_turns import fit_turns
 from bot.actions.scoring.score_book import tied_for_good

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.move_day_later import moved_later
+from bot.rules.event_day.move_day import moved_later
 from bot.rules.event_day.moved_times import moved_squads
 from bot.rules.event_day.no_show import to_the_end
 from bot.rules.event_day.running_day import as_slot

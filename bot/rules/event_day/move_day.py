@@ -1,13 +1,33 @@
-"""The plan changes under a timetable: what moves with a day that has moved, and when a new timetable is due."""
+"""The event day moves: later by so many minutes, or to other dates with the plan; when a new timetable is due."""
 
 from collections.abc import Sequence
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.local_time import instant, wall_clock
-from bot.rules.event_day.running_day import RunningDay, later_by
+from bot.rules.core.refusal import Refusal
+from bot.rules.core.refusal_reasons_event_day import DayReason
+from bot.rules.event_day.running_day import ONE_DAY, RunningDay, later_by
 from storage.records.day_plan import DayPlan
 from storage.records.event_day import DaySlot
+
+LATEST = 600
+"""Minutes by which a day can move at once."""
+
+
+def read_minutes(typed: str) -> int:
+    """Whole minutes as typed. Raises Refusal: `later_minutes` (typed, most)."""
+    minutes = typed.strip()
+    if not (minutes.isdecimal() and len(minutes) <= len(str(LATEST)) and 1 <= int(minutes) <= LATEST):
+        raise Refusal(DayReason.LATER_MINUTES, typed=minutes, most=LATEST)
+    return int(minutes)
+
+
+def moved_later(day: RunningDay, by: timedelta) -> tuple[DaySlot, ...]:
+    """Everything that is still to come on the same day, so much later: nobody gets into two places by it."""
+    left = [slot for slot in day.slots if not day.is_over(slot)]
+    first = min((slot.begins_at for slot in left), default=day.now)
+    return tuple(later_by(slot, by) for slot in left if slot.begins_at < first + ONE_DAY)
 
 
 def on_other_days(

@@ -6,7 +6,7 @@ from datetime import timedelta
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.event_day.move_day_later import LATEST, moved_later, read_minutes
+from bot.rules.event_day.move_day import LATEST, moved_later, read_minutes
 from tests.rules.event_day.days import after, minutes, running
 
 
