@@ -12,8 +12,7 @@ from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
 from bot.actions.core.arguments import Arguments, declared, read, takes
-from bot.actions.core.roles import roles, would_be
-from bot.actions.core.seen_managers import check_noted, noting
+from bot.actions.core.roles import check_noted, noting, roles, would_be
 from bot.actions.core.tryout_of_request import tryout_of
 from bot.actions.core.worker_thread import TRIES, Outdated, run_in_worker
 from bot.rules.core.refusal import Refusal

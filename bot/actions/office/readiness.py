@@ -7,7 +7,7 @@ from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.judging.sheet_queries import all_entries
 from bot.actions.squads.members import by_squad
 from bot.rules.calendar.step_facts import Facts, Lack
-from bot.rules.core.seen_managers import REMEMBERED
+from bot.rules.core.roles import MANAGES_REMEMBERED
 from bot.rules.event_day.missing_at_day_end import unstarted
 from bot.rules.judging.judged_rubrics import is_judged
 from bot.rules.office.readiness import Step, lacks
@@ -62,7 +62,9 @@ async def facts(db: Snapshot, tryout: Tryout, now: datetime) -> Facts:
             if squad.id not in waits and is_small(tryout.plan, len(members), squad.id in allowed)
         ),
         waits=tuple(squad.name for squad, _ in teams if squad.id in waits),
-        suspended=tuple(one.name for one in await seen_managers.suspended_helpers(db, tryout.id, now - REMEMBERED)),
+        suspended=tuple(
+            one.name for one in await seen_managers.suspended_helpers(db, tryout.id, now - MANAGES_REMEMBERED)
+        ),
         judged=is_judged(tryout.plan),
         judges=len(panel),
         judges_ready=sum(judge.opted_in_at is not None for judge in panel),

@@ -1,6 +1,7 @@
-"""Which roles there are, who may do what another may, and that whoever takes part holds no other."""
+"""Which roles there are, who may do what another may, that a student holds no other; how long a manager is noted."""
 
 from collections.abc import Collection
+from datetime import timedelta
 from typing import Literal
 
 from bot.rules.core.refusal_reasons import Reason
@@ -19,6 +20,10 @@ ONLY: dict[Role, Reason] = {
     "manager": Reason.ONLY_MANAGER,
 }
 """Why somebody is refused who does not hold the role; `anyone` is held by all."""
+MANAGES_NOTED_AGAIN = timedelta(days=1)
+"""A student who is seen with the right to manage the class server is noted anew after this."""
+MANAGES_REMEMBERED = timedelta(days=7)
+"""How long such a note holds unless it is seen again."""
 
 
 def roles_of(enrolled: Collection[str], manages_server: bool) -> set[Role]:
