@@ -9,7 +9,7 @@ from bot.actions.hand_in.member_parts import changed
 from bot.actions.squads.squads_admin import squad_of
 from bot.actions.squads.squads_changed import tell_squad
 from bot.rules.calendar.local_time import instant
-from bot.rules.core.parse_dates import read_moment
+from bot.rules.core.parse_typed import read_moment
 from bot.rules.core.typed_reason import reason_of
 from bot.rules.hand_in.more_time import check_may_give, check_until
 from bot.words.core.class_action_keys import ClassKey

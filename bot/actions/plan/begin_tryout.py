@@ -6,8 +6,7 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
 from bot.actions.office.office import office_panel
 from bot.actions.plan.form_mistakes import Reading
-from bot.rules.core.parse_dates import read_clock, read_date
-from bot.rules.core.parse_lists import read_list
+from bot.rules.core.parse_typed import read_clock, read_date, read_list
 from bot.rules.plan.begin_tryout import check_ahead, check_none, read_with
 from bot.rules.plan.read_plan import fingerprint
 from bot.words.core.action_keys import ActionKey

@@ -6,7 +6,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.plan.change_plan import propose
 from bot.actions.plan.form_mistakes import checked
-from bot.rules.core.parse_dates import read_date
+from bot.rules.core.parse_typed import read_date
 from bot.rules.core.refusal import Refusal
 from bot.rules.plan.close_days import Moves, close, loses_turns, moves, span
 from bot.rules.plan.plan_problems import BadPlan

@@ -4,8 +4,7 @@ from bot.actions.core.changed_meanwhile import PLAN, overtaken
 from bot.actions.core.dispatch import act, view
 from bot.actions.plan.edit_plan import propose_changes
 from bot.actions.plan.form_mistakes import Reading
-from bot.rules.core.parse_dates import read_date
-from bot.rules.core.parse_lists import read_list
+from bot.rules.core.parse_typed import read_date, read_list
 from bot.rules.plan import edit_day_plan as rules
 from bot.words.core.changed_meanwhile import stamped
 from bot.words.core.day_action_keys import DayKey

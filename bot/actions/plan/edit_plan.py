@@ -11,8 +11,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.plan.change_plan import propose
 from bot.actions.plan.form_mistakes import Reading, checked
-from bot.rules.core.parse_dates import read_clock, read_date, read_moment
-from bot.rules.core.parse_lists import read_list
+from bot.rules.core.parse_typed import read_clock, read_date, read_list, read_moment
 from bot.rules.plan import edit_plan as rules
 from bot.rules.plan.read_plan import write_plan
 from bot.words.core.action_keys import ActionKey, AnyKey

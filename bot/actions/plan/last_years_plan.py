@@ -3,7 +3,7 @@
 from bot.actions.core.dispatch import act, view
 from bot.actions.plan.begin_tryout import create, read_brief
 from bot.actions.plan.form_mistakes import Reading, checked
-from bot.rules.core.parse_lists import read_list
+from bot.rules.core.parse_typed import read_list
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.begin_tryout import check_ahead, check_none

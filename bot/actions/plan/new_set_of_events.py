@@ -4,8 +4,7 @@ from bot.actions.core.changed_meanwhile import PLAN, overtaken
 from bot.actions.core.dispatch import act, view
 from bot.actions.plan.edit_plan import propose_changes
 from bot.actions.plan.form_mistakes import Reading
-from bot.rules.core.parse_dates import read_clock
-from bot.rules.core.parse_lists import read_list
+from bot.rules.core.parse_typed import read_clock, read_list
 from bot.rules.plan.new_set_of_events import check_may_be_made, practice_table, read_new_set, tie_breaks
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.changed_meanwhile import stamped

@@ -8,7 +8,7 @@ from bot.actions.scorekeeping.may_start import attendance_of
 from bot.actions.scorekeeping.next_squad import next_squad
 from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
 from bot.actions.scorekeeping.run_offs import may_run_off
-from bot.rules.core.parse_numbers import read_points
+from bot.rules.core.parse_typed import read_points
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.results.hidden_until_close import sealed

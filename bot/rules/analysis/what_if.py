@@ -10,7 +10,7 @@ from fractions import Fraction
 from math import lcm
 from typing import Literal
 
-from bot.rules.core.parse_numbers import read_points
+from bot.rules.core.parse_typed import read_points
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason

@@ -4,7 +4,7 @@ import re
 from datetime import time
 from typing import Any
 
-from bot.rules.core.parse_dates import read_clock, read_date
+from bot.rules.core.parse_typed import read_clock, read_date
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.day_plan import Break, Lesson

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from decimal import Decimal
 
-from bot.rules.core.parse_numbers import read_between, read_points
+from bot.rules.core.parse_typed import read_between, read_points
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records import plan_limits as limits

@@ -4,9 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date, time, timedelta
 
-from bot.rules.core.parse_dates import read_clock, read_date
-from bot.rules.core.parse_lists import read_list
-from bot.rules.core.parse_numbers import read_between
+from bot.rules.core.parse_typed import read_between, read_clock, read_date, read_list
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.plan.calendar_checks import known_zone

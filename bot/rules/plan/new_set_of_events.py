@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import time
 
-from bot.rules.core.parse_lists import read_list
+from bot.rules.core.parse_typed import read_list
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records import plan_limits as limits

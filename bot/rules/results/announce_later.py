@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from bot.rules.calendar.local_time import instant, wall_clock
-from bot.rules.core.parse_dates import read_clock
+from bot.rules.core.parse_typed import read_clock
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.announce import check_not_announced

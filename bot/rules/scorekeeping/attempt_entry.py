@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from bot.rules.core.parse_numbers import read_amount, read_count, read_points
+from bot.rules.core.parse_typed import read_amount, read_count, read_points
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from bot.rules.core.parse_numbers import read_amount, read_points
+from bot.rules.core.parse_typed import read_amount, read_points
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.scorekeeping.attempt_entry import NOT_TAKEN, Typed, count_of

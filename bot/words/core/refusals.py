@@ -36,6 +36,9 @@ REFUSALS: dict[AnyReason, str] = {
     Reason.ONLY_JUDGE: "Only a judge of this try-out can do that. Ask your coach to add you.",
     Reason.OUT_OF_DATE: "This message is out of date. Please use the newest one.",
     Reason.FILE_NOT_FETCHED: "I could not fetch your file from the platform. Please send it once more in a minute.",
+    Reason.TYPED_DATE: "I cannot read **{typed}** as a date. Type year, month and day, such as 2027-01-11.",
+    Reason.TYPED_CLOCK: "I cannot read **{typed}** as a time. Type it in 24 hours, such as 15:30.",
+    Reason.TYPED_MOMENT: "I cannot read **{typed}** as date and time. Type it like this: 2027-01-11 15:30.",
 }
 BUTTON_OUT_OF_DATE = "This button is out of date. Please use the newest message in this room."
 """Of a button that nobody knows any more."""
