@@ -28,7 +28,6 @@ THEIRS = (
         "calendar/brief",
         "calendar/reminders",
     ),
-    "calendar/pinned_rules",
     *("calendar/release_brief", "calendar/signup_closes", "calendar/deadline", "plan/public_plan"),
     *(
         "event_day/surprise_for_all",

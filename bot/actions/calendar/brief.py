@@ -1,10 +1,12 @@
-"""The brief is read, page by page, and given as a file; who has read it is noted."""
+"""The brief is read, page by page, and given as a file; who has read it is noted. The pinned message leads to it."""
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
+from bot.actions.core.live_messages import live_message
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.squads.asking_student import me_of
 from bot.rules.calendar.brief import check_out, is_read
+from bot.rules.questions.squad_asks import asking_is_open
 from bot.words.calendar import brief as words
 from bot.words.core.action_keys import ActionKey
 from bot.words.plan.public_plan import as_file as plan_as_file
@@ -45,3 +47,13 @@ async def _read(db: Transaction, tryout: Tryout, request: Request, page: int) ->
             await students.brief_opened(db, me.id, request.at)
             await audit(db, tryout, request, "brief.open", student=me.id)
     return words.brief_opened(tryout.plan, schedule_of(tryout), page, started)
+
+
+@live_message("brief")
+async def pinned_rules(db: Snapshot, tryout: Tryout, key: str) -> Message | None:
+    """The pinned message about the rules; there is none before the brief is out."""
+    if tryout.brief_at is None:
+        return None
+    started = await surprises.started(db, tryout.id)
+    public = public_plan(tryout.plan, started)
+    return words.pinned_rules(tryout.plan, schedule_of(tryout), public, asking_is_open(tryout.state))

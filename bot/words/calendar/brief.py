@@ -1,19 +1,22 @@
-"""The brief: its full text, its parts in order, page by page, and the buttons that lead to it; no secrets."""
+"""The brief: its full text, part by part and page by page, the pinned message that leads to it; no secrets."""
 
 from collections.abc import Collection
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.event_day.day_windows import day_dates
+from bot.rules.plan.public_plan import PublicPlan
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import listing
 from bot.words.core.pages import ROOM_FOR_PAGE_LINE, grouped_pages, page_line, turning, within
 from bot.words.core.plain_text import escape, with_bold
+from bot.words.core.signs import Sign, posted
 from bot.words.core.times import day_text, full
 from bot.words.plan.event_in_brief import event_groups
 from bot.words.plan.how_points_are_made import total_points
 from bot.words.plan.places_on_team import minimum_text, places_text
+from bot.words.plan.public_plan import fingerprints
 from bot.words.plan.squad_size import members_text
 from bot.words.plan.worked_example import worked_example
 from bot.words.practice.practice_table import practice_in_brief
@@ -82,3 +85,16 @@ def _groups(plan: Plan, schedule: Schedule, started: Collection[str]) -> list[li
         *([[shown]] if shown else []),
         *([[practice_in_brief(plan.practice)]] if plan.practice is not None else []),
     ]
+
+
+@posted(Sign.BRIEF)
+def pinned_rules(plan: Plan, schedule: Schedule, public: PublicPlan, may_ask: bool) -> Message:
+    """The pinned message about the rules, for as long as the try-out runs; `may_ask` until judging is closed."""
+    asking = "ask about the rules, " if may_ask else ""
+    return Message(
+        text=f"**The rules of {escape(plan.name)}**\n"
+        f"Read the brief, {asking}or save the rules as a file.\n"
+        f"The deadline is {full(schedule.deadline)}.\n"
+        f"-# {fingerprints(public)}",
+        rows=((OPEN, *((ASK,) if may_ask else ()), FILE),),
+    )

@@ -1,4 +1,4 @@
-"""The brief fits its pages, has everything a squad needs, and keeps the surprise."""
+"""The brief fits its pages, has everything a squad needs, and keeps the surprise; its pinned message leads on."""
 
 from datetime import datetime
 
@@ -8,9 +8,11 @@ from bot.rules.calendar.calendar import schedule
 from bot.words.calendar import brief
 from bot.words.plan import edit_plan
 from bot.words.plan.builtin_plan import builtin_plan
+from bot.words.plan.public_plan import public_plan
 from storage.records.message import MESSAGE_LENGTH
 from storage.records.plan import Plan
 from tests.actions.conftest import small_plan
+from tests.actions.table_help import labels
 
 BUILT_IN = builtin_plan(datetime(2027, 1, 11, 15, 30), "America/New_York")  # noqa: DTZ001
 LONGEST = small_plan(
@@ -60,3 +62,11 @@ def test_the_brief_gives_shares_exactly_as_the_result_does() -> None:
 def test_where_own_times_stand_is_true_before_and_after_they_are_made() -> None:
     told = brief.event_days(BUILT_IN, schedule(BUILT_IN))
     assert told.startswith("The event day is ") and told.endswith(". Your squad reads its own times in its room.")
+
+
+def test_the_rules_can_be_asked_about_until_judging_is_closed() -> None:
+    plan = small_plan()
+    for may_ask in (True, False):
+        said = brief.pinned_rules(plan, schedule(plan), public_plan(plan, ()), may_ask)
+        assert ("Ask about the rules" in labels(said)) == may_ask == ("ask about the rules" in said.text)
+        assert {"Open the brief", "The rules as a file"} <= set(labels(said))
