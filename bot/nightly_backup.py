@@ -6,7 +6,7 @@ from contextlib import suppress
 from datetime import datetime, time, timedelta
 from pathlib import Path
 
-from bot.actions.delivery import backup_notice
+from bot.actions.delivery import gap_and_backup_notices
 from bot.actions.privacy.purge_tryout import drop_processed_interactions
 from bot.clock import MainClock
 from bot.online_status import OnlineStatus
@@ -33,12 +33,12 @@ async def back_up_nightly(store: Store, clock: MainClock, signs: OnlineStatus, d
             # In a thread: copying and checking take longer than anyone may be kept waiting.
             made = await asyncio.to_thread(make_nightly_backup, database, now)
             signs.last_backup_at = now
-            await backup_notice.worked(store)
+            await gap_and_backup_notices.backup_worked(store)
             log.info("backup %s", made.name)
         except StorageFault as error:
             log.error("no backup: %s", error)
             with suppress(StorageFault):
-                await backup_notice.failed(store, str(error), now)
+                await gap_and_backup_notices.backup_failed(store, str(error), now)
 
     clock.every_night(BACKUP_AT, back_up, clock.own_zone())
     signs.last_backup_at = _last_backup(database)

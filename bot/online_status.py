@@ -18,13 +18,13 @@ from bot.actions.core.fault_log import log_fault
 from bot.actions.core.status_report import told_by
 from bot.clock import Clock
 from bot.program_version import program_version
-from bot.rules.delivery.gap_notice import SHORTEST_GAP
+from bot.rules.delivery.gap_and_backup_notices import SHORTEST_GAP
 from bot.systemd_notify import notify
 from storage.file_errors import StorageFault
 from storage.store import Store
 
 if TYPE_CHECKING:
-    from bot.words.delivery.gap_notice import Why
+    from bot.words.delivery.gap_and_backup_notices import Why
     from storage.records.status_file import Heartbeat
 
 log = logging.getLogger(__name__)
@@ -155,11 +155,11 @@ class OnlineStatus:
         if not self._missed:
             return
         # Late: it brings most of the words with it, and is hardly ever needed.
-        from bot.actions.delivery import gap_notice
+        from bot.actions.delivery import gap_and_backup_notices
 
         while self._missed:
             try:
-                await gap_notice.tell(store, *self._missed[0])
+                await gap_and_backup_notices.tell_gap(store, *self._missed[0])
             except StorageFault as fault:
                 log.warning("cannot say what came late: %s", type(fault).__name__)
                 return

@@ -2,7 +2,7 @@
 
 from datetime import timedelta
 
-from bot.actions.delivery.gap_notice import tell
+from bot.actions.delivery.gap_and_backup_notices import tell_gap
 from storage.records.message import Message
 from storage.tables import outbox, scheduled_jobs
 from storage.tables.sql_session import stamp
@@ -42,7 +42,7 @@ async def fill(asking: Asking) -> None:
 async def test_what_was_late_is_listed_with_its_reason_and_nothing_else(begin: Begin) -> None:
     asking = await begin("window")
     await fill(asking)
-    assert await tell(asking.store, SINCE, UNTIL, "asleep") == 1
+    assert await tell_gap(asking.store, SINCE, UNTIL, "asleep") == 1
     (told,) = await asking.messages_to("office")
     lines = [line.split(":")[0] for line in told.splitlines() if line.startswith("- ")]
     assert lines[:2] == ["- a reminder to squads", "- a reminder to judges"]
@@ -53,7 +53,7 @@ async def test_what_was_late_is_listed_with_its_reason_and_nothing_else(begin: B
 async def test_a_gap_into_which_nothing_fell_is_not_mentioned(begin: Begin) -> None:
     asking = await begin("window")
     await fill(asking)
-    assert await tell(asking.store, START + at(5), START + at(9), "network") == 0
+    assert await tell_gap(asking.store, START + at(5), START + at(9), "network") == 0
     assert await asking.messages_to("office") == []
 
 
@@ -62,4 +62,4 @@ async def test_a_try_out_without_an_office_is_told_nothing(begin: Begin) -> None
     await fill(asking)
     async with asking.store.write() as db:
         await db.run("UPDATE tryout SET rooms_json = json_remove(rooms_json, '$.office')")
-    assert await tell(asking.store, SINCE, UNTIL, "stopped") == 0
+    assert await tell_gap(asking.store, SINCE, UNTIL, "stopped") == 0

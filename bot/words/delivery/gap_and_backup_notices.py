@@ -1,4 +1,4 @@
-"""What the coach reads after the bot was away while something was due."""
+"""What the coach reads after the bot was away while something was due, and when the nightly backup does not work."""
 
 from collections import Counter
 from collections.abc import Sequence
@@ -41,3 +41,11 @@ def came_late(since: datetime, until: datetime, why: Why, late: Sequence[tuple[s
         + _MEND[why]
     )
     return Message(text=text)
+
+
+def backup_failing(why: str) -> Message:
+    """The coach learns that backups do not work; said once until one works again."""
+    return Message(
+        text=f"I could not back up the try-out last night: {why}. The try-out goes on and nothing is lost. "
+        "Please ask whoever runs me to look at the disk; I try again every night."
+    )
