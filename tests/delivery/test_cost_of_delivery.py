@@ -6,7 +6,7 @@ import discord
 import pytest
 
 from bot.delivery.delivery_loop import DeliveryLoop
-from bot.rules.delivery.live_message_pace import EDIT_PAUSE
+from bot.rules.delivery.sending_limits import EDIT_PAUSE
 from bot.rules.squads.join_and_link_codes import join_code
 from deploy.rehearsal.world.state import PRIVATE_THREAD
 from deploy.rehearsal.world.state import Room as Channel

@@ -6,7 +6,7 @@ from datetime import datetime
 from bot.actions.core import live_messages as composers
 from bot.actions.delivery.destination import Destination, destination_of
 from bot.actions.delivery.pending_work import Lane
-from bot.rules.delivery.live_message_pace import rests_until
+from bot.rules.delivery.sending_limits import rests_until
 from storage.records.live_messages import LiveMessage
 from storage.records.message import Message
 from storage.records.outbox import OutboxMessage

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from bot.actions.delivery.destination import destinations_of
 from bot.rules.delivery import pending_work as rules
-from bot.rules.delivery.live_message_pace import rests_until
+from bot.rules.delivery.sending_limits import rests_until
 from storage.tables import delivery_incidents, live_messages, outbox, rooms
 from storage.tables.pending_work import kinds_of_work
 from storage.tables.sql_session import Snapshot

@@ -1,6 +1,6 @@
-"""Sending: how often is looked for what waits, how many addresses at a time, how long a request may take."""
+"""Limits of sending: how many addresses at a time, how long a request may take, how often a live message is changed."""
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 ADDRESSES_AT_ONCE = 4
 """So many addresses (rooms, direct messages) are served at a time."""
@@ -14,3 +14,12 @@ LOOKED_THROUGH = 1000
 """How many messages after the claim are looked through for ours, which was posted right after it."""
 FINISH_SENDING_S = 2.5
 """How long a message that is on its way may take when we stop."""
+EDIT_PAUSE = timedelta(seconds=2)
+"""A live message (a list, a board) is changed at most once in this time; changes in between are shown together."""
+MOST_OLD_EDITS = 20
+"""A message over an hour old is edited so often, then it is posted anew: the platform's own limit is unpublished."""
+
+
+def rests_until(edited_at: datetime | None) -> datetime | None:
+    """Until when a live message is left alone, so that changes that come in a burst are shown together."""
+    return None if edited_at is None else edited_at + EDIT_PAUSE

@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime, timedelta
 
-from bot.rules.delivery.live_message_pace import rests_until
+from bot.rules.delivery.sending_limits import rests_until
 
 
 def test_a_live_message_rests_two_seconds_after_a_change() -> None:
