@@ -7,7 +7,7 @@ import discord
 
 from bot.delivery.error_classification import classify
 from bot.delivery.room_opener import RoomOpener, request_timeout
-from bot.rules.delivery.room_closer import LOCK_ROOM, may_put_room_away
+from bot.rules.delivery.private_rooms import LOCK_ROOM, may_put_room_away
 from storage.records.rooms import Room
 from storage.store import Store
 from storage.tables import rooms

@@ -10,7 +10,7 @@ import discord
 
 from bot.actions.delivery.destination import Destination
 from bot.delivery.error_classification import ARCHIVED, LOCKED
-from bot.rules.delivery.room_opener import ARCHIVED_AFTER_MINUTES
+from bot.rules.delivery.private_rooms import ARCHIVED_AFTER_MINUTES
 from bot.rules.delivery.sending_limits import CLOCK_SLACK, REQUEST_S
 from storage.store import Store
 from storage.tables import judges, rooms

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from bot.rules.delivery.destination import gets_messages, way_to
-from bot.rules.delivery.room_opener import BENEATH
+from bot.rules.delivery.private_rooms import BENEATH
 from bot.words.delivery import room_names
 from bot.words.delivery import undelivered as words
 from storage.records.people import Squad

@@ -4,7 +4,7 @@ from datetime import datetime
 
 from bot.actions.delivery.destination import Destination
 from bot.actions.delivery.outbox_outcome import tell_once
-from bot.rules.delivery.room_opener import is_opened_anew
+from bot.rules.delivery.private_rooms import is_opened_anew
 from bot.words.delivery import undelivered as words
 from storage.tables import delivery_incidents, live_messages, rooms
 from storage.tables.sql_session import Transaction

@@ -1,9 +1,13 @@
-"""When the room of a squad that was taken out is put away, and how."""
+"""When a private room that is gone is opened anew; when one is put away, and how."""
+
+from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from bot.rules.delivery.room_closer import LOCK_ROOM, may_put_room_away
+from bot.rules.delivery.private_rooms import LOCK_ROOM, is_opened_anew, may_put_room_away
 from storage.records.rooms import Room
+
+NOW = datetime(2027, 1, 12, 12, 0, tzinfo=UTC)
 
 
 @pytest.mark.parametrize(
@@ -30,3 +34,8 @@ def test_a_room_is_put_away_once_when_its_squad_is_out_and_everybody_has_been_sh
 
 def test_a_room_that_is_put_away_is_locked() -> None:
     assert LOCK_ROOM is True
+
+
+def test_a_lost_room_is_opened_anew_but_not_twice_within_an_hour() -> None:
+    assert is_opened_anew(None, NOW) and is_opened_anew(NOW - timedelta(hours=1), NOW)
+    assert not is_opened_anew(NOW - timedelta(minutes=59), NOW)
