@@ -9,7 +9,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.hidden_until_close import check_unsealed
 from bot.rules.results.own_sheets_first import check_own_closed, own_open
-from bot.rules.squads.squad_by_name_or_number import squad_called
+from bot.rules.squads.find_student_or_squad import squad_called
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import explain_total_to_coach as words
 from storage.records.message import Answer, Replace, Say

@@ -10,7 +10,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.scorekeeping import score_command as rules
 from bot.rules.scorekeeping.attempts import which_attempt
 from bot.rules.scorekeeping.may_record import check_open
-from bot.rules.squads.squad_by_name_or_number import squad_called
+from bot.rules.squads.find_student_or_squad import squad_called
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.slash_command_texts import suggestions
 from bot.words.scorekeeping import score_command as words

@@ -1,6 +1,6 @@
-"""Finding a student or a squad by a few letters: how many, which names fit, and which come first."""
+"""Finding a student or a squad by a few letters: which names fit, which come first; a squad by its number or name."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Final
 
 from storage.records.people import Squad, Student
@@ -23,6 +23,20 @@ def students_in_order(found: Iterable[tuple[Student, Squad | None]], said: str) 
 def squads_in_order(found: Iterable[Squad], said: str) -> list[Squad]:
     """The squads that fit, after the students, in the same order."""
     return sorted((one for one in found if fits(one.name, said)), key=lambda one: _order(one.name, said))
+
+
+def squad_called(typed: str, squads: Sequence[Squad]) -> Squad | None:
+    """The squad of that number, or else with that number and name, or else of that name; None where there is none.
+
+    A number is the number of a squad, whatever another one calls itself.
+    """
+    said = typed.strip().casefold()
+    by_name = [
+        *((str(one.number), one) for one in squads),
+        *((f"{one.number} {one.name}", one) for one in squads),
+        *((one.name, one) for one in squads),
+    ]
+    return next((one for name, one in by_name if name.casefold() == said), None)
 
 
 def _order(name: str, said: str) -> tuple[bool, str]:
