@@ -5,7 +5,7 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.squads.squads_admin import list_page, squad_of
 from bot.actions.squads.squads_changed import board_changed
 from bot.rules.core.typed_reason import reason_of
-from bot.rules.squads.take_squad_out import check_may_take_out
+from bot.rules.squads.squads_admin import check_may_take_out
 from bot.words.core.action_keys import ActionKey
 from bot.words.squads import take_squad_out as words
 from storage.records.message import Answer, Open, Replace

@@ -1,4 +1,4 @@
-"""A squad as the coach looks after it: that it takes part, and who could still come into it."""
+"""A squad as the coach looks after it: that it takes part, until when it can be taken out, who could come into it."""
 
 from collections.abc import Iterable
 
@@ -12,6 +12,16 @@ def check_takes_part(squad: Squad | None, tryout_id: int) -> Squad:
     if squad is None or squad.withdrawn or squad.tryout_id != tryout_id:
         raise Refusal(Reason.SQUAD_WITHDRAWN)
     return squad
+
+
+def check_may_take_out(result_stands: bool) -> None:
+    """A coach can take a squad out until the result is announced, which it could change for others.
+
+    Raises:
+        Refusal: `result_stands`.
+    """
+    if result_stands:
+        raise Refusal(Reason.RESULT_STANDS)
 
 
 def could_come(squad: Squad, free: int, students: Iterable[Student]) -> list[Student]:
