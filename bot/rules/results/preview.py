@@ -1,10 +1,11 @@
-"""The coach's private view of the result: when it is complete, and when files with every mark go along."""
+"""The coach's private view of the result: when it is complete, when files go along, in what order squads are picked."""
 
 from collections.abc import Collection
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_results import ResultReason
-from bot.rules.scoring.standings_records import Standings
+from bot.rules.scoring.standings import by_number
+from bot.rules.scoring.standings_records import Row, Standings
 
 
 def check_complete(standings: Standings) -> None:
@@ -24,3 +25,9 @@ def shows_files(standings: Standings, hidden: Collection[int]) -> bool:
     A table taken away before that would go on naming a wrong winner.
     """
     return not hidden and standings.complete
+
+
+def in_order(standings: Standings) -> list[Row]:
+    """All squads, best first; by number while somebody is not ranked, so that no order is said."""
+    everyone = [*standings.rows, *standings.unranked]
+    return everyone if standings.complete else by_number(everyone)

@@ -5,7 +5,7 @@ from fractions import Fraction
 from functools import partial
 
 from bot.rules.core.rounding import rounded
-from bot.rules.results.explain_total_to_coach import in_order
+from bot.rules.results.preview import in_order
 from bot.rules.scoring.panel_rules import rule_used
 from bot.rules.scoring.scales import highest_value
 from bot.rules.scoring.standings_records import EventScore, MeasureScore, Row

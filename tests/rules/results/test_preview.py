@@ -1,6 +1,6 @@
 """In which order squads are picked to be explained."""
 
-from bot.rules.results.explain_total_to_coach import in_order
+from bot.rules.results.preview import in_order
 from bot.rules.scoring.standings import standings
 from tests.rules.books import counted_book
 
