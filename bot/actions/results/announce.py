@@ -9,7 +9,7 @@ from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import Work, act, slow_view
 from bot.actions.judging.sheet_queries import all_entries
 from bot.actions.privacy.purge_tryout import plan_purge
-from bot.actions.results.feedback_after_correction import feedback_outdated
+from bot.actions.results.feedback import feedback_outdated
 from bot.actions.results.finality import plan_end_of_protests
 from bot.actions.results.listed_changes import plan_changes
 from bot.actions.scoring.score_book import digest_of, outcome_of, score_book

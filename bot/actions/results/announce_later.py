@@ -18,7 +18,7 @@ from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.results.announce_later import check_waiting, next_time, says_itself, waits
 from bot.words.core.action_keys import ActionKey
 from bot.words.results import announce_later as words
-from bot.words.results import feedback_after_correction
+from bot.words.results import feedback as feedback_words
 from bot.words.results.announce import Occasion
 from storage.records.message import Answer, Open, Replace, Say
 from storage.records.request import Request
@@ -92,4 +92,4 @@ async def announce(db: Transaction, tryout: Tryout, row: ScheduledJob, now: date
     await append_entry(db, tryout.id, now, "clock", "results.announce", details)
     await keep_records(db, tryout, prepared, row.at)
     if outdated:
-        await outbox.enqueue(db, tryout.id, "office", feedback_after_correction.feedback_to_send(outdated), row.at)
+        await outbox.enqueue(db, tryout.id, "office", feedback_words.feedback_to_send(outdated), row.at)

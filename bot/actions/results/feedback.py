@@ -1,4 +1,4 @@
-"""Feedback for each squad: drafted from its own marks, edited by the coach, sent to its room."""
+"""Feedback for each squad: drafted from its own marks, edited by the coach, sent to its room; after a correction."""
 
 from collections.abc import Mapping
 
@@ -10,7 +10,7 @@ from bot.actions.scoring.score_book import outcome_of, score_book
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.results.announce import check_announced
-from bot.rules.results.feedback import check_not_sent, is_sent, not_sent_yet, read_text
+from bot.rules.results.feedback import check_not_sent, is_sent, not_sent_yet, read_text, what_becomes_of
 from bot.rules.results.feedback_comments import comments_of, judge_comments
 from bot.rules.results.feedback_draft import draft
 from bot.words.core.action_keys import ActionKey
@@ -186,3 +186,19 @@ def text_of(result: ResultView, squad: Squad, kept: Feedback | None) -> str:
         return kept.text
     row = result.standings.row(squad.id)
     return drafted(result, row, draft(result.plan, row))
+
+
+async def feedback_outdated(db: Transaction, tryout: Tryout, drafts: Mapping[int, str]) -> int:
+    """After a corrected result, what was sent for the earlier one counts as not sent where it has to change.
+
+    Returns how many squads have feedback to be sent again; `drafts` are those of the corrected result, by squad id.
+    """
+    found = 0
+    for one in (await squad_feedback.feedbacks(db, tryout.id)).values():
+        becomes = what_becomes_of(one, drafts.get(one.squad_id))
+        if becomes == "drafted anew":
+            await squad_feedback.forget_feedback(db, one.squad_id)
+        elif becomes == "read again":
+            await squad_feedback.feedback_not_sent(db, one.squad_id)
+        found += becomes != "stays"
+    return found

@@ -1,6 +1,7 @@
-"""Feedback for squads: how long it may be, and which squads have not read theirs."""
+"""Feedback for squads: how long it may be, who has not read theirs, what becomes of it when a result is corrected."""
 
 from collections.abc import Iterable, Mapping
+from typing import Literal
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_results import ResultReason
@@ -40,3 +41,15 @@ def is_sent(kept: Feedback | None) -> bool:
 def in_order(rows: Iterable[Row]) -> list[Row]:
     """In which order squads stand in the coach's list: by number, so that it says nothing about places."""
     return by_number(rows)
+
+
+def what_becomes_of(kept: Feedback, draft: str | None) -> Literal["stays", "drafted anew", "read again"]:
+    """What becomes of a squad's feedback, where `draft` is that of the corrected result.
+
+    A draft that was sent as it was makes way for the new one, or stays where both say the same; what the coach wrote
+    is kept as it is, and counts as not sent, so that it is read again.
+    """
+    as_drafted = kept.sent_at == kept.edited_at
+    if kept.sent_at is None or (as_drafted and kept.text == draft):
+        return "stays"
+    return "drafted anew" if as_drafted else "read again"

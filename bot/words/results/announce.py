@@ -25,8 +25,7 @@ from bot.words.core.text_as_file import whole_message
 from bot.words.core.times import full_and_relative
 from bot.words.plan.places_on_team import left_open_text, sections_text
 from bot.words.results.announce_later import AT_A_TIME
-from bot.words.results.feedback import FEEDBACK
-from bot.words.results.feedback_after_correction import feedback_again
+from bot.words.results.feedback import FEEDBACK, feedback_again
 from bot.words.results.listed_changes import Change, change_lines
 from bot.words.results.own_result import provisional
 from bot.words.results.place_offers import OFFER

@@ -1,4 +1,4 @@
-"""Feedback for the squads, for the coach: read, edited, sent one by one or, once every draft was read, all at once."""
+"""Feedback for squads: read by the coach, edited, sent one by one or, once every draft was read, all at once."""
 
 from collections.abc import Mapping, Sequence
 from functools import partial
@@ -142,3 +142,16 @@ def sent(number: int) -> Message:
             (BACK.model_copy(update={"style": "main"}), Button(key=key(ActionKey.FEEDBACK_PANEL), label="All squads")),
         ),
     )
+
+
+def feedback_again(squads: int) -> str:
+    """The feedback of so many squads is for the result before the correction."""
+    return (
+        f"The feedback that {count(squads, 'squad')} got was for the earlier result. "
+        f"It counts as not sent: read it, then send it again."
+    )
+
+
+def feedback_to_send(squads: int) -> Message:
+    """The office reads that the feedback of so many squads was for an earlier result."""
+    return Message(text=feedback_again(squads), rows=((FEEDBACK.model_copy(update={"style": "main"}),),))

@@ -1,9 +1,19 @@
-"""In which order squads stand whose feedback is read, what a coach writes, and who has not read theirs."""
+"""Feedback: in which order, what a coach writes, who has not read theirs, and what becomes of it after a correction."""
+
+from datetime import UTC, datetime, timedelta
 
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.results.feedback import LONGEST, SHORTEST, check_not_sent, in_order, not_sent_yet, read_text
+from bot.rules.results.feedback import (
+    LONGEST,
+    SHORTEST,
+    check_not_sent,
+    in_order,
+    not_sent_yet,
+    read_text,
+    what_becomes_of,
+)
 from bot.rules.scoring.standings import standings
 from storage.records.results import Feedback
 from tests.rules.books import NOW, counted_book
@@ -23,3 +33,25 @@ def test_a_text_of_a_coach_says_something_and_is_cut_at_the_end() -> None:
     with pytest.raises(Refusal, match="feedback_short"):
         read_text(" " * 20 + "x" * (SHORTEST - 1))
     assert len(read_text("x" * (LONGEST + 9))) == LONGEST
+
+
+WRITTEN = datetime(2027, 2, 1, 15, tzinfo=UTC)
+LATER = WRITTEN + timedelta(hours=1)
+
+
+@pytest.mark.parametrize(
+    ("sent", "draft", "becomes"),
+    [
+        (None, "Other words.", "stays"),
+        (WRITTEN, "Well done.", "stays"),
+        (WRITTEN, "Other words.", "drafted anew"),
+        (WRITTEN, None, "drafted anew"),
+        (LATER, "Well done.", "read again"),
+        (LATER, "Other words.", "read again"),
+    ],
+)
+def test_a_sent_draft_makes_way_and_what_the_coach_wrote_is_read_again(
+    sent: datetime | None, draft: str | None, becomes: str
+) -> None:
+    kept = Feedback(squad_id=1, text="Well done.", edited_at=WRITTEN, sent_at=sent)
+    assert what_becomes_of(kept, draft) == becomes
