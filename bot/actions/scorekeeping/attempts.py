@@ -1,4 +1,4 @@
-"""Recording attempts: the form, the value read back, and saving."""
+"""Recording attempts: the form, the value read back, and saving; who may run off."""
 
 from bot.actions.core.audit import audit
 from bot.actions.core.dispatch import act, view
@@ -7,12 +7,12 @@ from bot.actions.scorekeeping.may_record import check_may_change, note_if_late
 from bot.actions.scorekeeping.may_start import attendance_of
 from bot.actions.scorekeeping.next_squad import next_squad
 from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
-from bot.actions.scorekeeping.run_offs import may_run_off
+from bot.actions.scoring.score_book import score_book, standings_of
 from bot.rules.core.parse_typed import read_points
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.results.hidden_until_close import sealed
-from bot.rules.scorekeeping import attempt_entry, counted_shares, run_offs
+from bot.rules.scorekeeping import attempt_entry, counted_shares
 from bot.rules.scorekeeping import attempts as rules
 from bot.rules.scorekeeping.absences import check_takes_part
 from bot.rules.scorekeeping.attempt_entry import Typed
@@ -27,6 +27,7 @@ from bot.words.scorekeeping import score_table as table_words
 from bot.words.scorekeeping.attempt_value_text import value_text
 from bot.words.scorekeeping.doubtful_values import slip_note
 from storage.records.message import Answer, FormField, Message, Open, Replace
+from storage.records.people import Squad
 from storage.records.plan_measures import Checklist, Count, Number, Rubric, Time
 from storage.records.request import Request
 from storage.records.scores import Attempt
@@ -154,9 +155,16 @@ async def check_due(db: Snapshot, tryout: Tryout, spot: Spot, number: int, run_o
     rules.check_next(number, len(made), None if run_off else spot.allowed, name)
     await check_may_change(db, tryout, spot, adds_only(len(made), run_off))
     if run_off:
-        run_offs.check_not_early(sealed(tryout.state))
+        rules.check_run_off_not_early(sealed(tryout.state))
         tied = await may_run_off(db, tryout, spot.squad)
-        run_offs.check_run_off(tied, len(spot.attempts), len(spot.run_offs), spot.allowed, name)
+        rules.check_run_off(tied, len(spot.attempts), len(spot.run_offs), spot.allowed, name)
+
+
+async def may_run_off(db: Snapshot, tryout: Tryout, squad: Squad) -> bool:
+    """Whether a squad is in a tie that the plan's own tie-breaks did not break; nobody learns of it while sealed."""
+    if sealed(tryout.state):
+        return False
+    return rules.may_run_off(squad.id, standings_of(await score_book(db, tryout)).ties)
 
 
 async def fields_of(db: Snapshot, spot: Spot, values: Typed = ()) -> tuple[FormField, ...]:

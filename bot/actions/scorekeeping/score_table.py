@@ -2,17 +2,17 @@
 
 from bot.actions.core.arguments import given
 from bot.actions.core.dispatch import view
+from bot.actions.scorekeeping.attempts import may_run_off
 from bot.actions.scorekeeping.may_record import is_settled
 from bot.actions.scorekeeping.may_start import attendance_of
 from bot.actions.scorekeeping.next_squad import next_squad
 from bot.actions.scorekeeping.recorded_so_far import measure_of, measures_shown, spot_of, spots
-from bot.actions.scorekeeping.run_offs import may_run_off
 from bot.actions.scorekeeping.running_stopwatches_and_pads import still_running
 from bot.actions.scorekeeping.timetable_at_table import has_timetable
 from bot.rules.event_day.presence_and_equipment import is_to_tick
+from bot.rules.scorekeeping.attempts import run_off_comes_into_question
 from bot.rules.scorekeeping.may_record import check_begun
 from bot.rules.scorekeeping.next_squad import leads_on
-from bot.rules.scorekeeping.run_offs import comes_into_question
 from bot.rules.scorekeeping.score_table import opens_at_once
 from bot.rules.scoring.measures import attempts_allowed
 from bot.words.core.action_keys import ActionKey
@@ -93,7 +93,7 @@ async def squad_page(db: Snapshot, tryout: Tryout, about: str, squad_id: int) ->
     if tryout.result_stands:
         turn = words.Turn(closed=True, here=here)
         return words.squad_page(spot.event, spot.measure, spot.line, spot.run_offs, turn)
-    asks = comes_into_question(len(spot.attempts), spot.allowed, spot.measure)
+    asks = run_off_comes_into_question(len(spot.attempts), spot.allowed, spot.measure)
     tied = asks and await may_run_off(db, tryout, spot.squad)
     after, _ = await next_squad(db, tryout, about, spot.event.key, squad_id)
     after = after if leads_on(after.id if after else None, squad_id) else None

@@ -1,4 +1,4 @@
-"""Attempts at the table: the form, the value read back, and what is said once it is saved."""
+"""Attempts and run-offs at the table: the form, the value read back, and what is said once it is saved."""
 
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.words.core.action_keys import ActionKey
@@ -10,7 +10,6 @@ from bot.words.scorekeeping.attempt_entry import deductions_field
 from bot.words.scorekeeping.attempt_value_text import lower_note, value_text
 from bot.words.scorekeeping.doubtful_values import CHANGE
 from bot.words.scorekeeping.next_squad import WHO_IS_NEXT, next_button
-from bot.words.scorekeeping.run_offs import run_off_name
 from storage.records.message import FORM_LABEL, Button, Form, FormField, Message
 from storage.records.people import Squad
 from storage.records.plan import Event
@@ -24,13 +23,16 @@ REFUSALS = {
     "first.",
     TableReason.ATTEMPT_TAKEN: "Attempt {number} of **{squad}** is on record already: {value}. Open the squad again to "
     "see it.",
+    TableReason.RUN_OFF_LATER: "A run-off comes after judging is closed: before that nobody knows which squads are "
+    "equal.",
+    TableReason.NO_TIE: "**{squad}** is in no tie that a run-off could break. The standings name the ties.",
 }
 
 
 def attempt_name(measure: Measure, number: int, run_off: bool) -> str:
     """`attempt 2 of 3`, `run-off 1`, or `hands` for a share."""
     if run_off:
-        return run_off_name(number)
+        return f"run-off {number}"
     if isinstance(measure, Share):
         return "members who took part"
     most = measure.attempts if isinstance(measure, Count | Number | Checklist | Time) else 1

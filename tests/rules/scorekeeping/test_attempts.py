@@ -1,9 +1,16 @@
-"""Which attempt is next (common practice, no source)."""
+"""Which attempt is next, and who runs off (common practice, no source)."""
 
 import pytest
 
 from bot.rules.core.refusal import Refusal
-from bot.rules.scorekeeping.attempts import check_next, has_more, is_done, which_attempt
+from bot.rules.scorekeeping.attempts import (
+    check_next,
+    check_run_off,
+    check_run_off_not_early,
+    has_more,
+    is_done,
+    which_attempt,
+)
 
 
 def test_attempts_follow_one_another_as_many_as_the_plan_gives() -> None:
@@ -25,3 +32,17 @@ def test_a_squad_is_done_with_all_its_attempts_or_where_it_does_not_take_part() 
     assert is_done(0, 2, absent=True)
     assert [has_more(number, False, 2) for number in (1, 2)] == [True, False]
     assert not has_more(1, True, 2)
+
+
+def test_only_squads_in_a_tie_run_off() -> None:
+    check_run_off(True, 2, 0, 2, "The Dustpans")
+    with pytest.raises(Refusal, match="attempts_used"):
+        check_run_off(False, 2, 0, 2, "The Dustpans")
+    with pytest.raises(Refusal, match="no_tie"):
+        check_run_off(False, 2, 1, 2, "The Dustpans")
+
+
+def test_nobody_runs_off_while_the_order_is_hidden() -> None:
+    check_run_off_not_early(order_hidden=False)
+    with pytest.raises(Refusal, match="run_off_later"):
+        check_run_off_not_early(order_hidden=True)
