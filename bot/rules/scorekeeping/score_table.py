@@ -1,6 +1,6 @@
-"""The table: what is measured there, nothing of a surprise before it starts; what is entered or corrected."""
+"""The table: what is measured there, no surprise before it starts; what is entered, corrected; which squad is next."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
@@ -52,3 +52,14 @@ def is_corrected(made: int, absent: bool, settled: bool) -> bool:
 def opens_at_once(measures: int, running: int) -> bool:
     """Whether the table opens at the squads: there is nothing to pick but one measure."""
     return measures == 1 and not running
+
+
+def leads_on(after: int | None, squad: int) -> bool:
+    """Whether a squad's page leads on to the next one: where there is another one."""
+    return after is not None and after != squad
+
+
+def following(squads: Sequence[int], with_attempts_left: Collection[int], after: int) -> int | None:
+    """The next squad, by number and round again, that still has attempts left; None where no other one has."""
+    place = squads.index(after)
+    return next((one for one in (*squads[place + 1 :], *squads[:place]) if one in with_attempts_left), None)

@@ -1,22 +1,24 @@
-"""Attempts and run-offs at the table: the form, the value read back, and what is said once it is saved."""
+"""Attempts and run-offs at the table: the form, the value read back, what is said once it is saved, the way on."""
 
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import all_squads_button
 from bot.words.core.custom_ids import key
+from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import clock
 from bot.words.core.plain_text import cut, escape
 from bot.words.scorekeeping.attempt_entry import deductions_field
 from bot.words.scorekeeping.attempt_value_text import lower_note, value_text
 from bot.words.scorekeeping.doubtful_values import CHANGE
-from bot.words.scorekeeping.next_squad import WHO_IS_NEXT, next_button
-from storage.records.message import FORM_LABEL, Button, Form, FormField, Message
+from storage.records.message import BUTTON_LABEL, FORM_LABEL, Button, Form, FormField, Message
 from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.plan_defaults import OFFICIAL
 from storage.records.plan_measures import Checklist, Count, Measure, Number, Share, Time
 from storage.records.scores import Attempt
 
+WHO_IS_NEXT = Button(key=key(DayKey.DAY_BOARD), label="Who is next")
+"""The board, where there is a timetable."""
 ALOUD = "-# Say it aloud; someone of the squad confirms it before you save."
 REFUSALS = {
     TableReason.ATTEMPTS_USED: "**{squad}** has used all its attempts: {most}. To replace one, undo the last one "
@@ -27,6 +29,13 @@ REFUSALS = {
     "equal.",
     TableReason.NO_TIE: "**{squad}** is in no tie that a run-off could break. The standings name the ties.",
 }
+
+
+def next_button(about: str, squad: Squad) -> Button:
+    """The squad that comes next at a measure."""
+    return Button(
+        key=key(ActionKey.TABLE_SQUAD, about, squad.id), label=cut(f"Next: {squad.number} {squad.name}", BUTTON_LABEL)
+    )
 
 
 def attempt_name(measure: Measure, number: int, run_off: bool) -> str:

@@ -19,9 +19,8 @@ from bot.words.core.plain_text import as_sentence, cut, escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.who_reads import who_reads
 from bot.words.scorekeeping.attempt_value_text import value_text
-from bot.words.scorekeeping.attempts import attempt_name, number_code, squad_label, where
+from bot.words.scorekeeping.attempts import WHO_IS_NEXT, attempt_name, next_button, number_code, squad_label, where
 from bot.words.scorekeeping.late_changes import correct_button
-from bot.words.scorekeeping.next_squad import WHO_IS_NEXT, next_button
 from storage.records.message import Button, Choice, Message, Row
 from storage.records.people import Squad
 from storage.records.plan import Event
