@@ -1,4 +1,4 @@
-"""The event day as the coach arranges it: order drawn, timetable told, paper printed; moved_times.py: what moves."""
+"""The event day as the coach arranges it: order drawn, timetable told, paper printed; squads swap, all begins later."""
 
 from __future__ import annotations
 
@@ -6,7 +6,10 @@ import re
 from datetime import UTC, datetime, timedelta
 from functools import partial
 
-from deploy.rehearsal.cast.stage import NEXT_PAGE, Stage
+from deploy.rehearsal.cast.brief_and_build_days import squad_room
+from deploy.rehearsal.cast.people import COACH, Cast
+from deploy.rehearsal.cast.press_sequence import Pick, in_office, in_room
+from deploy.rehearsal.cast.stage import NEXT_PAGE, OFFICE, Stage
 from deploy.rehearsal.cast.try_out_setup import office
 from deploy.rehearsal.phones.user_actions import CastMistake
 from deploy.rehearsal.wire.rendering import Shown
@@ -20,6 +23,8 @@ RUN = re.compile(r"<t:(\d+):t> (\d+) .+?: .+, run \d+ at table")
 SOON = timedelta(hours=24)
 """A day that begins later than this is not waited for."""
 KIT, MISSING = "Paper kit", "What is missing"
+LATER_MINUTES = 5
+"""By so much the coach lets the whole day begin later."""
 
 
 class EventDay:
@@ -104,3 +109,17 @@ async def _runs(stage: Stage, panel: Shown) -> dict[str, list[datetime]]:
         if not following or following.startswith("Next page 1 "):
             return found
         page = (await stage.do(partial(stage.coach.press, page, following))).shown()
+
+
+async def times_that_move(stage: Stage, cast: Cast) -> None:
+    """The coach looks at the plan of the day, swaps two squads, lets all begin later; a student saves the times."""
+    for steps in (
+        ("Plan of the day", {"Why": "To see that all is right"}),
+        ("Timetable", Pick("Move one of them"), Pick("Swap with")),
+        ("Later", {"How many minutes": str(LATER_MINUTES)}),
+        ("Calendar file",),
+    ):
+        await in_office(stage, DOOR, *steps)
+    await in_room(stage, COACH, OFFICE, "Who is next")
+    name = cast.groups[0].people[0]
+    await in_room(stage, name, squad_room(stage.phone(name), cast.groups[0].name), "Calendar file")

@@ -22,7 +22,6 @@ from deploy.rehearsal.cast import (
     helpers,
     invitation_to_judge,
     locked_out,
-    moved_times,
     panels,
     paper_sheets,
     paper_squads,
@@ -31,7 +30,6 @@ from deploy.rehearsal.cast import (
     preview_and_announcement,
     protests,
     questions,
-    records_and_mixed_team,
     run_pad,
     run_sheet_entry,
     score_sheets_and_close,
@@ -136,7 +134,7 @@ async def scenes(
     turns.remember()
     await curious.scorekeeper()
     progress("The event days")
-    await pay(stage, cast, moved_times.times_that_move)
+    await pay(stage, cast, event_day.times_that_move)
     await _event_days(stage, cast, day)
     progress("Judging")
     await hand_in.judges_read(stage, cast)
@@ -156,7 +154,7 @@ async def scenes(
     await preview_and_announcement.announce(stage)
     await pay(stage, cast, corrected_result.put_right, protests.rejected)
     standings = preview_and_announcement.read_standings(stage, await preview_and_announcement.preview(stage))
-    await pay(stage, cast, records_and_mixed_team.records, records_and_mixed_team.team)
+    await pay(stage, cast, end_of_tryout.records, end_of_tryout.team)
     progress("The place and the feedback")
     await stage.wait(hours=18)
     await pay(stage, cast, place_offers.three_places_free_again)
