@@ -53,6 +53,13 @@ async def taken_away(stage: Stage, _cast: Cast) -> None:
     await students_admin.a_student(stage, NEW, "Let the account go", "Yes, let it go")
 
 
+async def erased(stage: Stage, _cast: Cast) -> None:
+    """Three of the list, who only wanted to look, are erased by name, the one who was entered by the account."""
+    for name in (NEW, AS_LISTED, LET_IN):
+        await students_admin.a_student(stage, name, "Erase the name", "Yes")
+    await in_office(stage, "People", Pick("Erase a person's name", (ENTERED,)), "Yes")
+
+
 async def _joins(stage: Stage, name: str, *steps: Step) -> Outcome:
     phone = stage.phone(name)
     return await walk(stage, name, await stage.do(lambda: phone.press(sign_up.panel(phone), sign_up.JOIN)), *steps)
@@ -65,4 +72,4 @@ async def _pick(stage: Stage, who: str, listed: Outcome, select: str, name: str)
     return await walk(stage, who, listed, Pick(select, (name,)))
 
 
-ALL = (attached, picked, strangers, taken_away)
+ALL = (attached, picked, strangers, taken_away, erased)

@@ -1,4 +1,4 @@
-"""What a coach does with students: entered, put right, joined, seated, found; afterwards everybody sits as before."""
+"""What a coach does with students: entered, put right, joined, seated, found, erased; the others sit as before."""
 
 from __future__ import annotations
 
@@ -50,6 +50,11 @@ async def found_by_letters(stage: Stage, cast: Cast) -> None:
 async def leaves_for_good(stage: Stage, _cast: Cast) -> None:
     """The student whom the coach entered has moved away."""
     await a_student(stage, NEWCOMER, "Leaves for good", {"Why": "Has moved away"})
+
+
+async def erased(stage: Stage, _cast: Cast) -> None:
+    """The student who has left for good is erased."""
+    await a_student(stage, NEWCOMER, "Erase the name", "Yes")
 
 
 async def place_lonely(stage: Stage, name: str) -> str:

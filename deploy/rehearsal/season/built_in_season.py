@@ -15,7 +15,6 @@ from deploy.rehearsal.cast import (
     corrected_result,
     draft_plan,
     end_of_tryout,
-    erase_person,
     event_day,
     feedback,
     hand_in,
@@ -91,13 +90,12 @@ async def _to_the_brief(
         *wishes_and_proposals.ALL,
         students_admin.an_entered_student,
         *class_list.ALL,
-        erase_person.who_only_looked,
         *JUDGES,
     )
     await students_admin.place_lonely(stage, cast.last_lonely)
     paper = paper_squads.PaperSquads(stage, cast)
     await paper.found()
-    await pay(stage, cast, squads_admin.founded_squads, students_admin.leaves_for_good, erase_person.moved_away)
+    await pay(stage, cast, squads_admin.founded_squads, students_admin.leaves_for_good, students_admin.erased)
     plan = await draft_plan.read_plan(stage)
     await stage.look_back()
     return plan, kept, paper
