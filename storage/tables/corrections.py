@@ -4,7 +4,7 @@ import json
 from datetime import datetime
 from typing import Any
 
-from storage.records.corrections import Correction
+from storage.records.decisions_and_corrections import Correction
 from storage.records.people import Student
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 

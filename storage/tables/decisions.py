@@ -3,7 +3,7 @@
 import json
 from datetime import datetime
 
-from storage.records.decisions import Decision
+from storage.records.decisions_and_corrections import Decision
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from bot.rules.results import listed_changes as rules
 from bot.rules.results.protests import was_right
 from bot.words.results import listed_changes as words
-from storage.records.decisions import Decision
+from storage.records.decisions_and_corrections import Decision
 from storage.records.tryout import Tryout
 from storage.tables import decisions, late_changes, protests, reopen_after_close, squads
 from storage.tables.sql_session import Snapshot

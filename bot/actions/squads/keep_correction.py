@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from storage.records.corrections import Correction, CorrectionKind
+from storage.records.decisions_and_corrections import Correction, CorrectionKind
 from storage.records.people import Squad, Student
 from storage.records.request import Request
 from storage.tables import corrections

@@ -18,7 +18,7 @@ from bot.rules.squads.names import name_keys
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.squads import squad_room
 from bot.words.squads import undo_correction as words
-from storage.records.corrections import Correction
+from storage.records.decisions_and_corrections import Correction
 from storage.records.message import Answer, Replace
 from storage.records.people import Squad, Student
 from storage.records.request import Request

@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from bot.rules.results.protests import was_right
-from storage.records.decisions import Decision
+from storage.records.decisions_and_corrections import Decision
 from storage.records.judging import Sheet
 from storage.records.people import Squad, Student
 from storage.records.results import Protest

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from typing import Protocol, TypeVar
 
-from storage.records.decisions import Decision
+from storage.records.decisions_and_corrections import Decision
 
 
 class Dated(Protocol):

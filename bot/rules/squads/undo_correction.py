@@ -6,7 +6,7 @@ from typing import Any
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from storage.records.corrections import Correction
+from storage.records.decisions_and_corrections import Correction
 from storage.records.people import Squad, Student
 
 

@@ -21,7 +21,7 @@ from bot.words.squads.captain import marked
 from bot.words.squads.names import NAME_HINT
 from bot.words.squads.small_squads import choices, wait_button
 from bot.words.squads.undo_correction import undo_button
-from storage.records.corrections import Correction
+from storage.records.decisions_and_corrections import Correction
 from storage.records.message import Button, Form, Message, Row, Select, SelectField, TextField
 from storage.records.people import Squad, Student
 from storage.records.plan import Plan

@@ -14,7 +14,7 @@ from bot.words.core.plain_text import escape
 from bot.words.squads.captain import marked
 from bot.words.squads.correct_student import correct_button
 from bot.words.squads.undo_correction import undo_button
-from storage.records.corrections import Correction
+from storage.records.decisions_and_corrections import Correction
 from storage.records.message import (
     Button,
     Choice,

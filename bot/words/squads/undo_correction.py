@@ -8,7 +8,7 @@ from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
 from bot.words.core.signs import Sign, posted
-from storage.records.corrections import Correction, CorrectionKind
+from storage.records.decisions_and_corrections import Correction, CorrectionKind
 from storage.records.message import Button, Message
 from storage.records.people import Squad
 

@@ -6,7 +6,7 @@ import pytest
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.squads.undo_correction import check_last, check_may_go_back
-from storage.records.corrections import Correction
+from storage.records.decisions_and_corrections import Correction
 from storage.records.people import Student
 from tests.words.invented import squad
 

@@ -1,7 +1,7 @@
-"""What a coach decides beside the plan, with a reason that anyone may read."""
+"""What a coach decides beside the plan, with a reason, and what a coach has put right, with how it stood before."""
 
 from datetime import datetime
-from typing import Literal
+from typing import Any, Literal
 
 from storage.records.base import Record
 
@@ -24,3 +24,23 @@ class Decision(Record):
     """For `plan`: the fingerprint of the plan from then on."""
     reason: str
     """Empty for `part`: why somebody leaves is for coaches alone."""
+
+
+CorrectionKind = Literal["details", "move", "join", "rename"]
+"""Name and section of a student; the student's squad; two records of one student; the name of a squad."""
+
+
+class Correction(Record):
+    """One correction of a student or of a squad; it can be undone while `after` still holds."""
+
+    id: int = 0
+    tryout_id: int
+    kind: CorrectionKind
+    student_id: int | None = None
+    squad_id: int | None = None
+    decision_id: int | None = None
+    """The exception with a reason that it needed."""
+    before: dict[str, Any]
+    after: dict[str, Any]
+    made_at: datetime
+    undone_at: datetime | None = None
