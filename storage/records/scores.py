@@ -1,7 +1,8 @@
-"""What was measured: attempts at the table, absences; and the book that holds them all, score sheets included."""
+"""What was measured: attempts at the table, absences, changes after the close; and the book of all, sheets included."""
 
 from datetime import datetime
 from decimal import Decimal
+from typing import Literal
 
 from pydantic import Field
 
@@ -51,6 +52,24 @@ class Absence(Record):
     event: str
     excused: bool
     reason: str = Field("", max_length=300)
+
+
+class LateChange(Record):
+    """One squad's attempts in one event changed, or may be changed, although totals could be seen."""
+
+    id: int
+    tryout_id: int
+    squad_id: int
+    event: str
+    kind: Literal["missing", "correction"]
+    """There was nothing on record, and now there is; what was on record may be corrected."""
+    reason: str
+    """Empty for `missing`."""
+    asked_by: str
+    """Who asked, as a pseudonym."""
+    asked_at: datetime
+    agreed_at: datetime | None = None
+    shut_at: datetime | None = None
 
 
 class ScoreBook(Record):

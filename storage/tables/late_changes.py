@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from storage.records.late_changes import LateChange
+from storage.records.scores import LateChange
 from storage.tables.sql_session import Conflict, Snapshot, Transaction, stamp
 
 

@@ -6,7 +6,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.rules.core.second_coach import COOLING, may_break
-from storage.records.late_changes import LateChange
+from storage.records.scores import LateChange
 from storage.records.tryout import State
 
 
