@@ -9,8 +9,8 @@ from bot.actions.squads.students_admin import student_page, student_with_squad
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.typed_reason import reason_of
-from bot.rules.squads import correct_student as rules
 from bot.rules.squads import sign_up
+from bot.rules.squads import students_admin as rules
 from bot.rules.squads.names import check_person_name, name_keys
 from bot.words.core.changed_meanwhile import stamped
 from bot.words.core.class_action_keys import ClassKey
@@ -41,9 +41,9 @@ async def correct_details(
         return told
     name, section = check_person_name(request.field("name")), request.field("section")
     sign_up.check_section(tryout.plan, section)
-    rules.check_changes(one, name, section)
+    rules.check_corrects(one, name, section)
     decision = None
-    if squad is not None and rules.needs_reason(one, squad, section):
+    if squad is not None and rules.correction_needs_reason(one, squad, section):
         try:
             reason = reason_of(request)
         except Refusal:

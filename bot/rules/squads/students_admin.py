@@ -1,4 +1,4 @@
-"""Students as the coach looks after them: in which order they stand, and that nobody is entered twice."""
+"""Students as the coach looks after them: in which order they stand, that nobody is entered twice, and corrections."""
 
 from collections.abc import Iterable, Sequence
 
@@ -19,3 +19,14 @@ def check_new(name: str, section: str, students: Iterable[Student]) -> None:
     for one in students:
         if one.section == section and alike(one.name, name):
             raise Refusal(Reason.STUDENT_THERE, name=one.name, section=section)
+
+
+def check_corrects(one: Student, name: str, section: str) -> None:
+    """A correction gives another name or section than before. Raises Refusal `nothing_to_correct`."""
+    if (name, section) == (one.name, one.section):
+        raise Refusal(Reason.NOTHING_TO_CORRECT)
+
+
+def correction_needs_reason(one: Student, squad: Squad | None, section: str) -> bool:
+    """Whether everyone must be able to read why: the seat would be in a squad of another section than the new one."""
+    return squad is not None and section not in (one.section, squad.section)
