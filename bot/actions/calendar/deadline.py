@@ -4,8 +4,7 @@ from datetime import datetime
 
 from bot.actions.core.audit import append_entry
 from bot.actions.core.dispatch import Work
-from bot.actions.core.held_until_morning import hold
-from bot.actions.core.rescheduling import reschedule
+from bot.actions.core.rescheduling import hold, reschedule
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.judging.open_judging import DrawnPanels, draw_panels, open_judging

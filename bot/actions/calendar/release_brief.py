@@ -6,7 +6,7 @@ from datetime import datetime
 from bot.actions.calendar.signup_closes import reschedule_window
 from bot.actions.core.audit import append_entry, audit
 from bot.actions.core.dispatch import act, view
-from bot.actions.core.held_until_morning import hold
+from bot.actions.core.rescheduling import hold
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.hand_in.member_parts import place_part_messages

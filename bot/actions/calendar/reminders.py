@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from bot.actions.calendar.squad_debts import debts
-from bot.actions.core.held_until_morning import hold
+from bot.actions.core.rescheduling import hold
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.core.signup_runs import signup_runs

@@ -4,8 +4,7 @@ from datetime import datetime
 
 from bot.actions.calendar.squad_debts import debts
 from bot.actions.core.audit import append_entry
-from bot.actions.core.held_until_morning import hold
-from bot.actions.core.rescheduling import reschedule
+from bot.actions.core.rescheduling import hold, reschedule
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.core.signup_runs import closing_of_signup
 from bot.actions.office.readiness import facts

@@ -1,12 +1,15 @@
-"""Scheduling anew what is still to happen in a try-out, after its plan, its state or its brief has changed."""
+"""When what is due is scheduled anew: after the plan, its state or its brief has changed, and late at night."""
 
 from datetime import datetime
 
 from bot.actions.core.schedule_cache import schedule_of
 from bot.rules.calendar.job_times import JOB_TYPES, agenda
+from bot.rules.calendar.quiet_hours import held_until, is_worth_saying
 from bot.rules.core.lateness import UNTIL_MORNING
 from bot.rules.office import digest
 from bot.rules.privacy import retention
+from storage.records.scheduled_jobs import ScheduledJob
+from storage.records.tryout import Tryout
 from storage.tables import scheduled_jobs, tryouts
 from storage.tables.sql_session import Transaction
 
@@ -30,3 +33,16 @@ async def reschedule(db: Transaction, tryout_id: int, now: datetime) -> None:
     purge = retention.purge_without_result(tryout, schedule_of(tryout).deadline)
     if purge is not None:
         await scheduled_jobs.schedule_job(db, tryout_id, "purge", "names", purge)
+
+
+async def hold(db: Transaction, tryout: Tryout, row: ScheduledJob, now: datetime) -> bool:
+    """Put off until morning what comes late and would ring at night; whether it was put off."""
+    morning = held_until(tryout.plan, row.at, now)
+    if morning is None:
+        return False
+    await scheduled_jobs.settle_job(db, row.id, "skipped", now, "held until morning")
+    if is_worth_saying(morning, row.stale_after):
+        await scheduled_jobs.schedule_job(
+            db, tryout.id, row.kind, f"{row.key}{UNTIL_MORNING}", morning, row.stale_after
+        )
+    return True

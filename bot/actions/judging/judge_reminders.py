@@ -4,7 +4,7 @@ from datetime import datetime
 
 from bot.actions.core.audit import append_entry, audit
 from bot.actions.core.dispatch import act
-from bot.actions.core.held_until_morning import hold
+from bot.actions.core.rescheduling import hold
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.judging.sheet_queries import entries_of, lists_changed

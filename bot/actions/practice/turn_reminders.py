@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime
 
-from bot.actions.core.held_until_morning import hold
+from bot.actions.core.rescheduling import hold
 from bot.actions.core.schedule_cache import schedule_of
 from bot.actions.core.scheduled_jobs import job
 from bot.actions.practice.practice_table import due_key, table_of
