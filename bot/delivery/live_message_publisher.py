@@ -17,8 +17,7 @@ from bot.delivery.error_classification import Classification, classify
 from bot.delivery.posting import change, post
 from bot.delivery.room_opener import RoomOpener
 from bot.delivery.sent_lookup import find_own
-from bot.rules.core.message_age import freely_edited
-from bot.rules.delivery.sending_limits import MOST_OLD_EDITS
+from bot.rules.delivery.sending_limits import MOST_OLD_EDITS, freely_edited
 from bot.words.delivery import undelivered as words
 from storage.records.live_messages import LiveMessage
 from storage.records.message import Message

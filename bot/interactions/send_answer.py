@@ -15,7 +15,7 @@ from discord.http import MultipartParameters, Route
 from discord.webhook.async_ import AsyncWebhookAdapter, async_context
 
 from bot.delivery.render import message_kwargs, modal
-from bot.rules.core.message_age import freely_edited
+from bot.rules.delivery.sending_limits import freely_edited
 from bot.words.core import faults_and_restarts
 from bot.words.core.action_keys import AnyKey
 from bot.words.core.custom_ids import LIMIT

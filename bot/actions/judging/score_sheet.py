@@ -5,9 +5,9 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.core.live_messages import shown_by_answer
 from bot.actions.judging.my_sheets import own_list
 from bot.actions.judging.sheet_queries import entries_now, entry_of, lists_changed, me_as_judge, my_entry
-from bot.rules.core.message_age import freely_edited
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
+from bot.rules.delivery.sending_limits import freely_edited
 from bot.rules.judging.marks_fingerprint import marks_fingerprint
 from bot.rules.judging.my_sheets import Entry, comes_next
 from bot.rules.judging.score_sheet import (

@@ -5,7 +5,7 @@ from datetime import timedelta
 
 from bot.actions.core.dispatch import ACTIONS, perform
 from bot.rules.core.hash_chain import broken_at
-from bot.rules.core.message_age import EPOCH_MS
+from bot.rules.delivery.sending_limits import EPOCH_MS
 from bot.rules.judging.marks_fingerprint import marks_fingerprint
 from bot.words.core.custom_ids import split
 from storage.records.message import RadioField, Replace, Say

@@ -6,7 +6,7 @@ from decimal import Decimal
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.rules.core.message_age import made_at
+from bot.rules.delivery.sending_limits import made_at
 from bot.rules.event_day.run_pad import after_end, ends_at, last_of, more_than_there_are, none_left, totals
 from storage.records.plan_measures import Count, Item
 from storage.records.run_pads_and_stopwatches import PadRun, Tap
