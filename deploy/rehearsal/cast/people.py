@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from random import Random
 
+from deploy.rehearsal.cast.invented_names import FIRST_NAMES, SQUAD_NAMES
+
 COACH = "Ms Okoro"
 SCOREKEEPER = "Mr Lindqvist"
 SECOND_SCOREKEEPER = "Ms Abara"
@@ -24,131 +26,7 @@ MORE_JUDGES = tuple(f"{name} Q" for name in ("Hal", "Ivy", "Jorge", "Kim", "Liv"
 """For plans in which many judges see each squad."""
 _FORGETFUL = 3
 """Which of them forgets things, from 0."""
-
-_FIRST = [
-    "Ada",
-    "Ahmed",
-    "Aiko",
-    "Alma",
-    "Amir",
-    "Anouk",
-    "Ansel",
-    "Aria",
-    "Arlo",
-    "Asha",
-    "Aya",
-    "Basil",
-    "Bea",
-    "Benji",
-    "Bo",
-    "Callum",
-    "Cara",
-    "Cleo",
-    "Cosmo",
-    "Dalia",
-    "Dario",
-    "Della",
-    "Dina",
-    "Ebba",
-    "Eddie",
-    "Eli",
-    "Elio",
-    "Elsa",
-    "Emre",
-    "Enzo",
-    "Esra",
-    "Ezra",
-    "Fay",
-    "Felix",
-    "Fern",
-    "Finn",
-    "Flora",
-    "Gus",
-    "Hana",
-    "Hugo",
-    "Ida",
-    "Ilya",
-    "Ines",
-    "Iris",
-    "Ivo",
-    "Jada",
-    "Jonas",
-    "Juno",
-    "Kaia",
-    "Kenji",
-    "Kit",
-    "Lana",
-    "Leif",
-    "Lena",
-    "Levi",
-    "Lina",
-    "Luca",
-    "Lulu",
-    "Mabel",
-    "Malik",
-    "Mara",
-    "Milo",
-    "Mina",
-    "Moss",
-    "Nadia",
-    "Nico",
-    "Nils",
-    "Noor",
-    "Olive",
-    "Omar",
-    "Orla",
-    "Oscar",
-    "Otis",
-    "Pia",
-    "Quinn",
-    "Rafa",
-    "Remy",
-    "Rhea",
-    "Rosa",
-    "Ruben",
-    "Saga",
-    "Sami",
-    "Selma",
-    "Silas",
-    "Sofia",
-    "Sven",
-    "Tara",
-    "Theo",
-    "Tilda",
-    "Tobi",
-    "Uma",
-    "Vera",
-    "Viggo",
-    "Wren",
-    "Yara",
-    "Yusuf",
-    "Zadie",
-    "Zeno",
-    "Zola",
-]
 _INITIALS = "ABCDEFGHJKLMNPRSTVW"
-_SQUADS = [
-    "Crooked Spoons",
-    "Muddy Teapots",
-    "Curly Pickles",
-    "Drowsy Buttons",
-    "Rusty Pancakes",
-    "Odd Mittens",
-    "Fluffy Anvils",
-    "Minty Ladders",
-    "Polite Potatoes",
-    "Sleepy Turnips",
-    "Tiny Wardrobes",
-    "Reluctant Kites",
-    "Quiet Radishes",
-    "Shy Saucepans",
-    "Cautious Lampposts",
-    "Bashful Bagpipes",
-    "Grumpy Cushions",
-    "Perplexed Pillows",
-    "Mellow Marrows",
-    "Gentle Gumboots",
-]
 SQUADS = 14
 """A large year (the trade page counts 6 to 15)."""
 ON_PAPER = 2
@@ -238,10 +116,10 @@ def invent_cast(
 
     Of the groups so many are `on_paper`: their members have no account.
     """
-    first = list(_FIRST)
+    first = list(FIRST_NAMES)
     random.shuffle(first)
     names = _full_names(first, [random.choice(_INITIALS) for _ in first])
-    squad_names = list(_SQUADS)
+    squad_names = list(SQUAD_NAMES)
     random.shuffle(squad_names)
     squad_names += [f"{name} Again" for name in squad_names]
     groups = []
@@ -265,7 +143,7 @@ def invent_cast(
 
 def not_taking_part(many: int) -> list[str]:
     """So many students of the school who stand in its list and want nothing of the try-out."""
-    return [f"{name} Y" for name in _FIRST[:many]]
+    return [f"{name} Y" for name in FIRST_NAMES[:many]]
 
 
 def _full_names(first: list[str], initials: list[str]) -> Iterator[str]:
