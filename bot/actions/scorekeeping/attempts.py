@@ -5,8 +5,8 @@ from bot.actions.core.dispatch import act, view
 from bot.actions.core.followers import when_table_changes
 from bot.actions.scorekeeping.may_record import check_may_change, note_if_late
 from bot.actions.scorekeeping.may_start import attendance_of
+from bot.actions.scorekeeping.next_squad import next_squad
 from bot.actions.scorekeeping.recorded_so_far import Spot, spot_of
-from bot.actions.scorekeeping.timetable_at_table import next_squad
 from bot.actions.scoring.score_book import score_book, standings_of
 from bot.rules.core.parse_typed import read_points
 from bot.rules.core.refusal import Refusal

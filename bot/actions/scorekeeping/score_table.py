@@ -5,9 +5,10 @@ from bot.actions.core.dispatch import view
 from bot.actions.scorekeeping.attempts import may_run_off
 from bot.actions.scorekeeping.may_record import is_settled
 from bot.actions.scorekeeping.may_start import attendance_of
+from bot.actions.scorekeeping.next_squad import next_squad
 from bot.actions.scorekeeping.recorded_so_far import measure_of, measures_shown, spot_of, spots
 from bot.actions.scorekeeping.running_stopwatches_and_pads import still_running
-from bot.actions.scorekeeping.timetable_at_table import has_timetable, next_squad
+from bot.actions.scorekeeping.timetable_at_table import has_timetable
 from bot.rules.event_day.presence_and_equipment import is_to_tick
 from bot.rules.scorekeeping.attempts import run_off_comes_into_question
 from bot.rules.scorekeeping.may_record import check_begun
