@@ -12,6 +12,8 @@ State = Literal["drafting", "signup", "window", "judging", "settled", "announced
 STATES: tuple[State, ...] = ("drafting", "signup", "window", "judging", "settled", "announced", "archived")
 BEFORE_BRIEF: tuple[State, ...] = ("drafting", "signup")
 """The states in which nobody has read the brief yet."""
+FROM_BRIEF_TO_CLOSE: tuple[State, ...] = ("window", "judging")
+"""The states in which squads work, run and are judged."""
 RoomKind = Literal["signup", "news", "squads", "office"]
 ROOM_KINDS: tuple[RoomKind, ...] = ("signup", "news", "squads", "office")
 

@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 
 from bot.rules.calendar.calendar import Schedule
 from bot.rules.calendar.reminders import Reminder
-from storage.records.tryout import State
+from storage.records.tryout import FROM_BRIEF_TO_CLOSE, State
 
 JOB_TYPES = ("signup-closes", "brief", "reminder", "deadline", "chase", "digest")
 """Everything that is worked out anew, by its kind; the coach's digest is in `bot.rules.office.digest`."""
@@ -43,7 +43,7 @@ def _entries(schedule: Schedule, state: State) -> Iterator[Entry]:
     if state == "window":
         yield _must("deadline", schedule.deadline)
         yield from _chain("reminder", schedule, schedule.reminders, schedule.deadline)
-    if state in ("window", "judging"):
+    if state in FROM_BRIEF_TO_CLOSE:
         yield from _chain("chase", schedule, schedule.judging_reminders, schedule.judging_closes)
 
 

@@ -4,15 +4,14 @@ from collections import Counter
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
-from bot.rules.event_day.may_arrange import OPEN
 from bot.rules.event_day.running_day import RunningDay
 from storage.records.event_day import DaySlot
-from storage.records.tryout import State
+from storage.records.tryout import FROM_BRIEF_TO_CLOSE, State
 
 
 def stands(state: State, told: bool) -> bool:
     """Whether the board stands in the office: once the timetable is told, until judging is closed."""
-    return state in OPEN and told
+    return state in FROM_BRIEF_TO_CLOSE and told
 
 
 def check_shown(day: RunningDay, told: bool) -> None:

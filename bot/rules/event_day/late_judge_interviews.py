@@ -4,10 +4,9 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from bot.rules.event_day.may_arrange import OPEN
 from storage.records.day_plan import DayPlan
 from storage.records.event_day import DaySlot
-from storage.records.tryout import State
+from storage.records.tryout import FROM_BRIEF_TO_CLOSE, State
 
 
 @dataclass(frozen=True)
@@ -22,7 +21,7 @@ class Fitted:
 
 def may_fit(of_plan: DayPlan | None, state: State) -> bool:
     """Whether judges join and leave interviews: there are interviews, and the day can still be changed."""
-    return of_plan is not None and of_plan.interview_minutes > 0 and state in OPEN
+    return of_plan is not None and of_plan.interview_minutes > 0 and state in FROM_BRIEF_TO_CLOSE
 
 
 def wanted_in(

@@ -3,10 +3,7 @@
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from storage.records.day_plan import DayPlan
-from storage.records.tryout import BEFORE_BRIEF, State, Tryout
-
-OPEN: tuple[State, ...] = ("window", "judging")
-"""States in which squads run, and the event day is arranged and changed."""
+from storage.records.tryout import BEFORE_BRIEF, FROM_BRIEF_TO_CLOSE, Tryout
 
 
 def plan_of(tryout: Tryout) -> DayPlan:
@@ -18,12 +15,12 @@ def plan_of(tryout: Tryout) -> DayPlan:
 
 def is_on(tryout: Tryout) -> bool:
     """Whether there is an event day, and it is neither too early for it nor over."""
-    return tryout.plan.event_day is not None and tryout.state in OPEN
+    return tryout.plan.event_day is not None and tryout.state in FROM_BRIEF_TO_CLOSE
 
 
 def check_runs(tryout: Tryout) -> None:
     """The event day can be arranged and changed now, or a Refusal: `day_not_yet`, `day_over`."""
     if tryout.state in BEFORE_BRIEF:
         raise Refusal(DayReason.DAY_NOT_YET)
-    if tryout.state not in OPEN:
+    if tryout.state not in FROM_BRIEF_TO_CLOSE:
         raise Refusal(DayReason.DAY_OVER)

@@ -7,10 +7,9 @@ from collections.abc import Iterable, Sequence
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
-from bot.rules.event_day.may_arrange import OPEN
 from storage.records.event_day import DayDraw, DaySlot
 from storage.records.people import Judge
-from storage.records.tryout import State
+from storage.records.tryout import FROM_BRIEF_TO_CLOSE, State
 
 
 def is_told(draw: DayDraw | None) -> bool:
@@ -31,7 +30,7 @@ def squad_reads(state: State) -> bool:
 
 def judge_reads(state: State) -> bool:
     """Whether a judge's interviews still stand in the judge's messages."""
-    return state in OPEN
+    return state in FROM_BRIEF_TO_CLOSE
 
 
 def reached(judges: Iterable[Judge]) -> set[int]:

@@ -6,7 +6,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from storage.records.people import Squad
 from storage.records.plan import Event
-from storage.records.tryout import BEFORE_BRIEF, State
+from storage.records.tryout import BEFORE_BRIEF, FROM_BRIEF_TO_CLOSE, State
 
 
 def check_may_start(state: State, waiting: Iterable[Event]) -> list[Event]:
@@ -17,7 +17,7 @@ def check_may_start(state: State, waiting: Iterable[Event]) -> list[Event]:
     """
     if state in BEFORE_BRIEF:
         raise Refusal(DayReason.SURPRISE_EARLY)
-    if state not in ("window", "judging"):
+    if state not in FROM_BRIEF_TO_CLOSE:
         raise Refusal(DayReason.SURPRISE_OVER)
     found = list(waiting)
     if not found:

@@ -11,7 +11,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.hand_in import Part
 from storage.records.plan import Event, Plan
-from storage.records.tryout import BEFORE_BRIEF, State
+from storage.records.tryout import BEFORE_BRIEF, FROM_BRIEF_TO_CLOSE, State
 
 SHORTEST, LONGEST = 10, 500
 """Characters of a written reason."""
@@ -49,7 +49,7 @@ def is_open(state: State, schedule: Schedule, now: datetime, extended: datetime 
 
     What was sent before the deadline counts, also where it is dealt with once judging has begun: photos take a while.
     """
-    return state in ("window", "judging") and now < ends(schedule.deadline, extended)
+    return state in FROM_BRIEF_TO_CLOSE and now < ends(schedule.deadline, extended)
 
 
 def check_open(state: State, schedule: Schedule, now: datetime, extended: datetime | None = None) -> None:

@@ -6,7 +6,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.hand_in.member_parts import hand_in_events
 from storage.records.plan import Plan
-from storage.records.tryout import State
+from storage.records.tryout import FROM_BRIEF_TO_CLOSE, State
 
 MOST_EXTENSION = timedelta(days=30)
 """More time for one squad ends no later than so long after the deadline."""
@@ -22,7 +22,7 @@ def check_may_give(plan: Plan, state: State) -> None:
     """
     if not hand_in_events(plan):
         raise Refusal(Reason.NO_HAND_IN)
-    if state not in ("window", "judging"):
+    if state not in FROM_BRIEF_TO_CLOSE:
         raise Refusal(Reason.MORE_TIME_LATE)
 
 

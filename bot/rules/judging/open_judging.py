@@ -11,7 +11,7 @@ from bot.rules.judging.my_sheets import Entry
 from storage.records.event_day import DaySlot
 from storage.records.people import Judge
 from storage.records.plan import Event
-from storage.records.tryout import BEFORE_BRIEF, State
+from storage.records.tryout import BEFORE_BRIEF, FROM_BRIEF_TO_CLOSE, State
 
 
 def lacks(facts: Facts) -> Iterator[Lack]:
@@ -28,7 +28,7 @@ def check_judging_runs(state: State) -> None:
     Raises:
         Refusal: `judging_not_begun`, `judging_over`.
     """
-    if state not in ("window", "judging"):
+    if state not in FROM_BRIEF_TO_CLOSE:
         raise Refusal(Reason.JUDGING_NOT_BEGUN if state in BEFORE_BRIEF else Reason.JUDGING_OVER)
 
 

@@ -8,7 +8,7 @@ from bot.rules.core.refusal_reasons import Reason
 from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.judging.my_sheets import Entry
 from storage.records.people import Judge
-from storage.records.tryout import State
+from storage.records.tryout import FROM_BRIEF_TO_CLOSE, State
 
 FAR_APART = 2
 """Levels between two judges of one squad that deserve a second look (common in rater training)."""
@@ -53,5 +53,5 @@ def is_asked(judge: Judge, mine: Collection[Entry]) -> bool:
 
 def check_may_ask(state: State) -> None:
     """Judges can be asked to look again while they can change their sheets. Raises Refusal `judging_over`."""
-    if state not in ("window", "judging"):
+    if state not in FROM_BRIEF_TO_CLOSE:
         raise Refusal(Reason.JUDGING_OVER)

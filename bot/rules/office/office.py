@@ -5,7 +5,7 @@ from typing import Literal
 
 from bot.rules.calendar.step_facts import Facts, Lack
 from bot.rules.event_day.day_windows import is_event_day
-from storage.records.tryout import State
+from storage.records.tryout import FROM_BRIEF_TO_CLOSE, State
 
 Way = Literal[
     "choose-channels",
@@ -50,7 +50,7 @@ def main_way(facts: Facts, lacking: Sequence[Lack]) -> Way:
         return "enrol-judges"
     if facts.state == "signup" and {"alone", "small"} & kinds:
         return "people"
-    if facts.state in ("window", "judging") and is_event_day(facts.plan, facts.schedule, facts.now):
+    if facts.state in FROM_BRIEF_TO_CLOSE and is_event_day(facts.plan, facts.schedule, facts.now):
         return "event-day"
     return _after_the_result(facts) if facts.state == "announced" else _NEXT[facts.state]
 
@@ -69,7 +69,7 @@ def _after_the_result(facts: Facts) -> Way:
 def shut_doors(facts: Facts) -> frozenset[Door]:
     """What has no button because it cannot be done now: surprise, practice and event day run from the brief on."""
     doors: tuple[Door, ...] = ("surprise", "practice", "event-day")
-    if facts.state not in ("window", "judging"):
+    if facts.state not in FROM_BRIEF_TO_CLOSE:
         return frozenset(doors)
     there = {"surprise": facts.surprises > 0, "practice": facts.plan.practice is not None, "event-day": True}
     return frozenset(door for door in doors if not there[door])
@@ -84,6 +84,6 @@ def shown_dates(facts: Facts) -> frozenset[Date]:
         "brief": True,
         "signup-closes": closes and facts.state in ("drafting", "signup", "window"),
         "deadline": True,
-        "judging-closes": facts.state in ("window", "judging"),
+        "judging-closes": facts.state in FROM_BRIEF_TO_CLOSE,
     }
     return frozenset(one for one, shown in there.items() if shown)

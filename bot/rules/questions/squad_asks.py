@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from storage.records.questions import Question
-from storage.records.tryout import BEFORE_BRIEF, State
+from storage.records.tryout import BEFORE_BRIEF, FROM_BRIEF_TO_CLOSE, State
 
 SHORTEST, LONGEST = 5, 300
 """Characters of a question."""
@@ -15,7 +15,7 @@ MOST_WAITING = 3
 
 def asking_is_open(state: State) -> bool:
     """Whether rules may be asked about: from the brief until judging closes."""
-    return state in ("window", "judging")
+    return state in FROM_BRIEF_TO_CLOSE
 
 
 def check_asking_open(state: State) -> None:
