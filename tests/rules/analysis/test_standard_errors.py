@@ -8,7 +8,7 @@ import pytest
 
 from bot.rules.analysis.confidence_intervals import reach
 from bot.rules.analysis.standard_errors import precision
-from bot.rules.scoring.severity_model import fit
+from bot.rules.scoring.severity_model import Observation, fit
 from tests.rules.reference import reference
 from tests.rules.scoring.test_severity_model import numbered
 
@@ -37,10 +37,7 @@ def test_intervals_hold_the_true_gap_as_often_as_they_say() -> None:
     assert abs(inside / 600 - 0.95) < 0.027
 
 
-def _holds(marks: "np.ndarray[tuple[int, ...], np.dtype[np.float64]]") -> bool:
-    from bot.rules.analysis.standard_errors import precision
-    from bot.rules.scoring.severity_model import Observation, fit
-
+def _holds(marks: np.ndarray[tuple[int, ...], np.dtype[np.float64]]) -> bool:
     sheets = [
         Observation(squad, judge, Fraction(Decimal(repr(round(float(value), 6)))))
         for squad, row in enumerate(marks)
