@@ -1,6 +1,6 @@
-"""Why the rules say no: every reason there is. Its text stands in the words of its subject, under `REFUSALS`.
+"""Why the rules say no; the text of a reason stands in the words of its subject, under `REFUSALS`.
 
-Reasons of the results, of the event day and of scorekeeping stand in the files of their names beside this one.
+Reasons of results, of the event day and of scorekeeping stand in the files of their names beside this one.
 """
 
 from enum import StrEnum, auto

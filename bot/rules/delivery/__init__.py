@@ -1,1 +1,1 @@
-"""Rules of delivery: tries, sending, the pace of live messages, private rooms, notices after trouble."""
+"""What is decided, by subject: what is said: where it goes, in which order, how often and how fast; private rooms."""

@@ -1,1 +1,1 @@
-"""Checks of actions: the days of a try-out: brief, reminders, end of sign-up, deadline, the surprise."""
+"""Checks of actions: the days of a try-out: brief, reminders, end of sign-up, deadline."""

@@ -1,1 +1,1 @@
-"""Checks of rules: the days of a try-out: brief, reminders, end of sign-up, deadline, the surprise."""
+"""Checks of rules: the days of a try-out: brief, reminders, end of sign-up, deadline."""

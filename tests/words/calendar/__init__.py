@@ -1,1 +1,1 @@
-"""Checks of words: the days of a try-out: brief, reminders, end of sign-up, deadline, the surprise."""
+"""Checks of words: the days of a try-out: brief, reminders, end of sign-up, deadline."""
