@@ -36,7 +36,6 @@ from bot.words.scoring.tie_breaks import run_off_lines
 
 MOST_NAMED = 3
 """Judges, criteria or scales that are named in a sentence; more are counted."""
-TENTH = Fraction(1, 10)
 SURE: dict[HowSure, str] = {
     "same total": "not very; the two have the same total",
     "within chance": "not very; the two are closer than the judges differ",
@@ -236,9 +235,9 @@ def _lead(two: tuple[Row, Row]) -> Fraction:
 
 
 def _points(lead: Fraction) -> str:
-    return f"{rounded(lead, 1)} points" if lead >= TENTH else "less than 0.1 points"
+    return f"{rounded(lead, 1)} points" if lead >= LEAST else "less than 0.1 points"
 
 
 def _signed(more: Fraction) -> str:
     sign = "+" if more > 0 else "-"
-    return f"{sign}{rounded(abs(more), 1)}" if abs(more) >= TENTH else f"{sign}less than 0.1"
+    return f"{sign}{rounded(abs(more), 1)}" if abs(more) >= LEAST else f"{sign}less than 0.1"
