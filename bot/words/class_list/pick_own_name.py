@@ -6,13 +6,12 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.class_list.class_list_admin import PANEL
 from bot.words.class_list.not_on_class_list import STRANGER
-from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import BACK, PEOPLE, STUDENTS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import escape
-from bot.words.squads import latecomers
+from bot.words.squads import latecomers, sign_up
 from storage.records.class_list import ClassListEntry
 from storage.records.message import Button, Message, Row, Select
 from storage.records.people import Student
@@ -51,15 +50,9 @@ def known(one: Student, waits_for_coach: bool) -> Message:
     """Now I know who you are, and what comes next; after sign-up has closed that is the coach."""
     if waits_for_coach:
         return latecomers.told_coach(one)
-    rows: tuple[Row, ...] = (
-        (
-            Button(key=key(ActionKey.SQUAD_START), label="Start a squad", style="main"),
-            Button(key=key(ActionKey.SQUAD_LIST), label="Join a squad"),
-            Button(key=key(ActionKey.SQUAD_LOOKING), label="I need a squad"),
-        ),
-    )
     return Message(
-        text=f"You are **{escape(one.name)}**, section {escape(one.section)}. What would you like to do?", rows=rows
+        text=f"You are **{escape(one.name)}**, section {escape(one.section)}. What would you like to do?",
+        rows=((sign_up.START.model_copy(update={"style": "main"}), sign_up.JOIN, sign_up.NEED),),
     )
 
 

@@ -17,6 +17,7 @@ MY_SHEETS = Button(key=key(ActionKey.SHEETS_LIST), label="My sheets")
 TABLE = Button(key=key(ActionKey.TABLE_PANEL), label="Table")
 STANDINGS = Button(key=key(ActionKey.RESULTS_PANEL), label="Standings")
 MY_SQUAD = Button(key=key(ActionKey.SQUAD_MINE), label="My squad")
+RUN_SHEETS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
 RECORDS = Button(key=key(ClassKey.RECORDS), label="Records")
 QUESTION = Button(key=key(ClassKey.PROTEST), label="Question about our result")
 

@@ -4,13 +4,12 @@ from collections.abc import Mapping, Sequence
 
 from bot.rules.event_day.missing_at_day_end import Missing, NextStep, next_step
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import BACK, JUDGES, TABLE
+from bot.words.core.buttons import BACK, JUDGES, RUN_SHEETS, TABLE
 from bot.words.core.custom_ids import key
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
 from bot.words.core.text_as_file import whole_message
 from bot.words.event_day.event_day_overview import PANEL
-from bot.words.event_day.run_sheet_entry import SHEETS
 from storage.records.message import Button, Message
 from storage.records.people import Squad
 from storage.records.plan_measures import Rubric, Share
@@ -33,7 +32,7 @@ def what_is_missing(squads: Sequence[Squad], found: Mapping[int, Sequence[Missin
     )
     step, main = _next(following, unstarted)
     others = [one for one in (TABLE, JUDGES) if one.key != main.key]
-    sheets_too = (SHEETS,) if following == "table" else ()
+    sheets_too = (RUN_SHEETS,) if following == "table" else ()
     rows = ((main.model_copy(update={"style": "main"}), *others, *sheets_too), (PANEL, BACK))
     return whole_message("\n".join([head, step, *lines]), rows)
 

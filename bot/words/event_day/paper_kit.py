@@ -15,12 +15,12 @@ from zoneinfo import ZoneInfo
 from bot.rules.core.paper_size import paper_size
 from bot.rules.event_day.presence_and_equipment import pieces
 from bot.rules.event_day.running_day import RunningDay, run_measures
+from bot.words.core.buttons import RUN_SHEETS
 from bot.words.core.font_files import drawn
 from bot.words.core.plain_text import without_markup
 from bot.words.core.printed_sheets import MARGIN
 from bot.words.core.times import day_text, moment_text
 from bot.words.event_day.event_day_overview import PANEL
-from bot.words.event_day.run_sheet_entry import SHEETS
 from bot.words.event_day.run_sheet_print import FILLED, RunSheetPrinter
 from bot.words.event_day.slot_name import event_of, which
 from bot.words.judging.paper_sheet_print import TYPE_IN, Page, ScoreSheetPrinter
@@ -191,12 +191,14 @@ def files(data: bytes, sealed: bytes | None) -> Message:
         "sheets are typed in twice, by two people; they count when both say the same."
     )
     if sealed is None:
-        return Message(text=text, files=(kit,), rows=((PANEL, SHEETS, TYPE_IN),))
+        return Message(text=text, files=(kit,), rows=((PANEL, RUN_SHEETS, TYPE_IN),))
     text += (
         "\n**sealed.pdf holds the surprise**: its task and its sheets. Print it yourself, and keep it under lock and "
         "key until it starts."
     )
-    return Message(text=text, files=(kit, Attachment(name="sealed.pdf", data=sealed)), rows=((PANEL, SHEETS, TYPE_IN),))
+    return Message(
+        text=text, files=(kit, Attachment(name="sealed.pdf", data=sealed)), rows=((PANEL, RUN_SHEETS, TYPE_IN),)
+    )
 
 
 def plain(text: str, plan: Plan) -> list[str]:

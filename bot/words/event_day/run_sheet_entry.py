@@ -7,7 +7,7 @@ from functools import partial
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.run_sheet_entry import AT_FIRST, HERE, PRESENCE, Turn, differing, forms
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import TABLE
+from bot.words.core.buttons import RUN_SHEETS, TABLE
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
@@ -41,8 +41,7 @@ REFUSALS = {
     "paper: a coach, a scorekeeper or a typist.",
     DayReason.SHEET_OLD: "Somebody else has typed this in meanwhile. Please open the sheet again from the list.",
 }
-SHEETS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
-LEAD_ON = dict.fromkeys(REFUSALS, ((SHEETS.model_copy(update={"style": "main"}),),))
+LEAD_ON = dict.fromkeys(REFUSALS, ((RUN_SHEETS.model_copy(update={"style": "main"}),),))
 SCORES = Button(key=key(ActionKey.PAPER_ENTER), label="Judges' sheets")
 TWICE = "Each is typed in twice, by two people; it counts when both say the same."
 
@@ -88,7 +87,7 @@ def measures(found: Sequence[tuple[Event, Measure, int]], page: int, at_table: b
 
 def squads(event: Event, measure: Measure, lines: Sequence[tuple[Line, int, bool]], page: int) -> Message:
     """Pick the squad on the paper; the name beside the number keeps runs from going to the wrong one."""
-    another = SHEETS.model_copy(update={"label": "Another measure"})
+    another = RUN_SHEETS.model_copy(update={"label": "Another measure"})
     name = escape(measure_label(event, measure))
     if not lines:
         return Message(text=f"**{name}**: every squad is on record.", rows=((another,),))

@@ -29,6 +29,7 @@ from bot.words.core.signs import Sign, posted
 from bot.words.core.text_as_file import whole_message
 from bot.words.core.who_reads import who_reads
 from bot.words.judging.judges_overview import HOME, who
+from bot.words.judging.my_sheets import see_sample
 from bot.words.judging.score_sheet import levels
 from storage.records.judging import Trial
 from storage.records.message import (
@@ -55,6 +56,7 @@ SAMPLE = (
 )
 """An invented string of bunting, ready to use; a coach writes another one for another task."""
 
+BEGIN = Button(key=key(ActionKey.TRIALS_ASK), label="Begin a trial", style="main")
 REFUSALS = {
     Reason.TRIAL_RUNS: "A trial is open already. Close it first, then you can begin another one.",
     Reason.TRIAL_OVER: "That trial is over. The real sheets are in your list: press **My sheets**.",
@@ -74,8 +76,7 @@ def picture_name(ending: str) -> str:
 
 def picture_refused(why: str, sample: str) -> Message:
     """The picture cannot be used: nothing has begun, and the words are not lost."""
-    again = Button(key=key(ActionKey.TRIALS_ASK), label="Begin a trial", style="main")
-    return whole_message(f"{why}\n**No trial has begun.** You wrote:\n{quoted(escape(sample))}", ((again, HOME),))
+    return whole_message(f"{why}\n**No trial has begun.** You wrote:\n{quoted(escape(sample))}", ((BEGIN, HOME),))
 
 
 def none_yet() -> Message:
@@ -83,7 +84,7 @@ def none_yet() -> Message:
     return Message(
         text="**Trial.** Before the real sheets, all judges mark one invented entry. Each then sees privately how "
         "they compare with the middle of the panel, and you see where readings lie apart. These marks never count.",
-        rows=((Button(key=key(ActionKey.TRIALS_ASK), label="Begin a trial", style="main"), HOME),),
+        rows=((BEGIN, HOME),),
     )
 
 
@@ -178,7 +179,7 @@ def gone() -> Message:
     return Message(
         text="The trial has ended: the plan now has other lines to mark there. The judges' lists do not show it any "
         "more. You can begin another one.",
-        rows=((Button(key=key(ActionKey.TRIALS_ASK), label="Begin a trial", style="main"),),),
+        rows=((BEGIN,),),
     )
 
 
@@ -189,7 +190,7 @@ def invitation(event: Event, trial: Trial) -> Message:
         text=f"Before the real sheets, please mark **one invented entry** for {escape(event.name)}. It takes two "
         f"minutes. Afterwards you see how you compare with the middle of the panel. {who_reads('answer')} These marks "
         "never count.",
-        rows=((Button(key=key(ActionKey.TRIALS_LOOK, trial.id), label="See the sample", style="main"),),),
+        rows=((see_sample(trial),),),
     )
 
 

@@ -9,7 +9,7 @@ from bot.words.core.custom_ids import key
 from bot.words.core.lists_in_text import fitting
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import escape
-from bot.words.judging.judges_overview import HOME, owed_lines
+from bot.words.judging.judges_overview import HOME, OPEN_AGAIN, owed_lines
 from storage.records.message import Button, Message
 from storage.records.people import Judge
 from storage.records.plan import Event
@@ -53,7 +53,7 @@ def closed(missing: int) -> Message:
         rows=(
             (
                 Button(key=key(ActionKey.RESULTS_PANEL), label="See the standings", style="main"),
-                Button(key=key(ActionKey.JUDGING_RESUME), label="Open judging again"),
+                OPEN_AGAIN,
                 HOME,
             ),
         ),

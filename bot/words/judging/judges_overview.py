@@ -22,6 +22,7 @@ from storage.records.people import Judge
 from storage.records.tryout import Tryout
 
 HOME = Button(key=key(ActionKey.JUDGES_PANEL), label="Back to the judges")
+OPEN_AGAIN = Button(key=key(ActionKey.JUDGING_RESUME), label="Open judging again")
 MOST_NAMED = 6
 """So many of the squads whose sheets a judge owes are named; the others are counted."""
 
@@ -68,7 +69,7 @@ def judges_overview(
 
 def _close_or_resume(what: Close) -> Button:
     if what == "resume":
-        return Button(key=key(ActionKey.JUDGING_RESUME), label="Open judging again")
+        return OPEN_AGAIN
     style: Literal["main", "plain"] = "main" if what == "close-now" else "plain"
     return Button(key=key(ActionKey.JUDGING_CLOSE), label="Close judging", style=style, disabled=what == "not-yet")
 

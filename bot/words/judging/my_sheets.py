@@ -47,11 +47,7 @@ def my_sheets(
     """
     head = f"**Your score sheets** for {escape(tryout.plan.name)}"
     knows = (Button(key=key(ActionKey.SHEETS_TIE), label="I know someone in a squad"),) if sealed(tryout.state) else ()
-    first = (
-        ()
-        if trial is None
-        else (Button(key=key(ActionKey.TRIALS_LOOK, trial.id), label="See the sample", style="main"),)
-    )
+    first = () if trial is None else (see_sample(trial),)
     if not entries:
         opens = full(schedule.deadline)
         text = f"There is nothing to mark yet. Your sheets come here when the squads have handed in: {opens}."
@@ -158,6 +154,11 @@ def to_read(entries: Sequence[Entry]) -> tuple[Button, ...]:
     if following is None or not following.event.hand_in:
         return ()
     return (see_hand_in(following, cut(f"See their {following.event.name}: {following.squad.name}", BUTTON_LABEL)),)
+
+
+def see_sample(trial: Trial) -> Button:
+    """Read the invented entry of a trial, and mark it."""
+    return Button(key=key(ActionKey.TRIALS_LOOK, trial.id), label="See the sample", style="main")
 
 
 def see_hand_in(entry: Entry, shown: str) -> Button:

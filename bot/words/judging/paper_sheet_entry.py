@@ -8,10 +8,9 @@ from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.paper_sheet_entry import MOST_TO_SETTLE
 from bot.rules.judging.score_sheet import WHOLE, Marks, Step, steps
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import MY_SHEETS
+from bot.words.core.buttons import MY_SHEETS, RUN_SHEETS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
-from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import count
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
@@ -21,7 +20,6 @@ from storage.records.message import FORM_LABEL, Button, Form, FormField, Message
 from storage.records.people import Judge
 from storage.records.plan_measures import Criterion
 
-RUNS = Button(key=key(DayKey.RUN_SHEETS), label="Type in run sheets")
 REFUSALS = {
     Reason.PAPER_BEGUN: "{judge} has begun to mark **{squad}** here already ({state}). Nothing was typed in.",
     Reason.PAPER_DONE: "The sheet of {judge} for **{squad}** is in already.",
@@ -37,11 +35,11 @@ REFUSALS = {
 def pick_judge(judges: Sequence[tuple[Judge, int]], page: int) -> Message:
     """Pick whose paper sheets are typed in; with how many are still missing."""
     if not judges:
-        return Message(text="No score sheet of a judge is missing.", rows=((RUNS,),))
+        return Message(text="No score sheet of a judge is missing.", rows=((RUN_SHEETS,),))
     choices = [choice(one.id, one.name, f"{count(missing, 'sheet')} missing") for one, missing in judges]
     turn = partial(key, ActionKey.PAPER_ENTER)
     listed = list_page(choices, page, "Pick the judge", key(ActionKey.PAPER_ENTER_JUDGE, 0), turn)
-    return Message(text="Whose paper sheets do you type in?" + listed.line, rows=(*listed.rows, (RUNS,)))
+    return Message(text="Whose paper sheets do you type in?" + listed.line, rows=(*listed.rows, (RUN_SHEETS,)))
 
 
 def pick_sheet(judge: Judge, entries: Sequence[Entry], typed: Mapping[int, int], page: int) -> Message:
@@ -98,19 +96,21 @@ def go_on(entry: Entry, judge: Judge, number: int, left: Sequence[str]) -> Messa
 
 def once(entry: Entry, judge: Judge) -> Message:
     """The first entry is whole; it waits for the second."""
-    other = Button(key=key(ActionKey.PAPER_ENTER_PAGE, 0, judge.id), label="Next paper sheet", style="main")
     return Message(
         text=f"Typed in once: {_which(entry, judge)}. "
         "It counts when somebody else has typed it in from the paper, too.",
-        rows=((other,),),
+        rows=((_next_sheet(judge),),),
     )
 
 
 def paper_entry_saved(entry: Entry, judge: Judge, settled: bool) -> Message:
     """Both entries agree, or the difference was settled: the sheet is in."""
     why = "Settled from the paper" if settled else "Both entries agree"
-    more = Button(key=key(ActionKey.PAPER_ENTER_PAGE, 0, judge.id), label="Next paper sheet", style="main")
-    return Message(text=f"{why}. The sheet of {_which(entry, judge)} is in.", rows=((more,),))
+    return Message(text=f"{why}. The sheet of {_which(entry, judge)} is in.", rows=((_next_sheet(judge),),))
+
+
+def _next_sheet(judge: Judge) -> Button:
+    return Button(key=key(ActionKey.PAPER_ENTER_PAGE, 0, judge.id), label="Next paper sheet", style="main")
 
 
 @posted(Sign.JUDGING)

@@ -14,14 +14,13 @@ from typing import TYPE_CHECKING
 from bot.rules.core.paper_size import paper_size
 from bot.rules.core.refusal_reasons import Reason
 from bot.words.core.action_keys import ActionKey
-from bot.words.core.buttons import MY_SHEETS
+from bot.words.core.buttons import MY_SHEETS, RUN_SHEETS
 from bot.words.core.choices import choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.font_files import drawn
 from bot.words.core.number_text import count
 from bot.words.core.printed_sheets import MARGIN, Printer, line_height
 from bot.words.judging.judges_overview import HOME, who
-from bot.words.judging.paper_sheet_entry import RUNS
 from storage.records.message import Attachment, Button, Message, Row
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event, Plan
@@ -50,7 +49,7 @@ def paper_print_panel(judges: Sequence[Judge], large: bool, page: int) -> Messag
         (
             Button(key=key(ActionKey.PAPER_PANEL, int(not large)), label="Normal print" if large else "Large print"),
             TYPE_IN.model_copy(update={"disabled": not judges}),
-            RUNS,
+            RUN_SHEETS,
             HOME,
         ),
     )

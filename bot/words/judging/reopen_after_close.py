@@ -14,7 +14,7 @@ from bot.words.core.custom_ids import key
 from bot.words.core.plain_text import cut, escape
 from bot.words.core.signs import Sign, posted
 from bot.words.core.times import clock
-from bot.words.judging.judges_overview import HOME, who
+from bot.words.judging.judges_overview import HOME, OPEN_AGAIN, who
 from bot.words.judging.my_sheets import label
 from storage.records.message import FORM_LABEL, Button, Form, Message, TextField
 from storage.records.people import Judge
@@ -69,7 +69,7 @@ def sheet_name(judge: Judge, entry: Entry) -> str:
 
 def resume_form() -> Form:
     """Why all of judging is opened again."""
-    return Form(key=key(ActionKey.JUDGING_RESUME_ASKED), title="Open judging again", fields=(WHY,))
+    return Form(key=key(ActionKey.JUDGING_RESUME_ASKED), title=OPEN_AGAIN.label, fields=(WHY,))
 
 
 def asked_to_reopen(request_id: int, what: str, alone_from: datetime) -> Message:

@@ -22,6 +22,7 @@ from storage.records.people import Squad
 from storage.records.results import Feedback
 
 FEEDBACK = Button(key=key(ActionKey.FEEDBACK_PANEL), label="Feedback for squads")
+ALL_SQUADS = FEEDBACK.model_copy(update={"label": "All squads"})
 REFUSALS = {
     ResultReason.FEEDBACK_SENT: "**{squad}** has this feedback already. Edit it first if you want to send it once "
     "more.",
@@ -85,7 +86,7 @@ def read(squad: Squad, text: str, one: Feedback | None, comments: int, changed: 
             label=f"Judges' comments ({comments})",
             disabled=not comments,
         ),
-        Button(key=key(ActionKey.FEEDBACK_PANEL), label="All squads"),
+        ALL_SQUADS,
     )
     return whole_message(f"-# {head}\n{shown(text)}", (row,))
 
@@ -138,9 +139,7 @@ def sent(number: int) -> Message:
     """It is on its way."""
     return Message(
         text=f"Feedback sent to {count(number, 'squad')}.",
-        rows=(
-            (BACK.model_copy(update={"style": "main"}), Button(key=key(ActionKey.FEEDBACK_PANEL), label="All squads")),
-        ),
+        rows=((BACK.model_copy(update={"style": "main"}), ALL_SQUADS),),
     )
 
 

@@ -220,10 +220,9 @@ def said_no() -> Message:
 
 def thanks(what: Literal["accepted", "declined"], why: Doubt | None) -> Message:
     """The answer is in."""
-    mine = MY_SQUAD
     yes = "You are in the team. Your coach knows." if why is None else f"You have said yes.{not_sure_yet(why)}"
     text = yes if what == "accepted" else "Thank you for saying so. Your coach knows."
-    return Message(text=text, rows=((mine,),))
+    return Message(text=text, rows=((MY_SQUAD,),))
 
 
 def to_office(one: Student, what: Literal["accepted", "declined"]) -> Message:

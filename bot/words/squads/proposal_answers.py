@@ -66,10 +66,9 @@ def declined() -> Message:
 
 def declined_to_coach(one: Student) -> Message:
     """Told in the office: somebody has declined."""
-    see = THE_PROPOSAL
     return Message(
         text=f"**{escape(one.name)}** of section {escape(one.section)} does not want the squad that you proposed.",
-        rows=((see,),),
+        rows=((THE_PROPOSAL,),),
     )
 
 
