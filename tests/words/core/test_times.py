@@ -81,7 +81,16 @@ def test_a_length_of_time_in_a_sentence_is_whole(length: timedelta, text: str) -
 
 def test_students_read_a_date_once_and_count_in_school_days() -> None:
     theirs = [WORDS / name for name in ("squads", "hand_in", "calendar/brief.py", "plan/change_plan.py")]
-    theirs += [WORDS / "practice" / name for name in ("booking.py", "practice_table.py", "first_round_draw.py")]
+    theirs += [
+        WORDS / "practice" / name
+        for name in (
+            "booking.py",
+            "practice_table.py",
+            "first_round_draw.py",
+            "share_and_leftover_turns.py",
+            "lost_closed_or_cancelled_turns.py",
+        )
+    ]
     files = [found for one in theirs for found in (one.rglob("*.py") if one.is_dir() else [one])]
     assert len(files) > 8
     assert [path.name for path in files if "full_and_relative" in path.read_text("utf-8")] == []
