@@ -1,4 +1,4 @@
-"""How each judge marks, in words: nothing of a judge who shares too few squads with others."""
+"""How each judge marks, in words: nothing of one who shares too few squads, and as harsh as in the packet."""
 
 from collections.abc import Sequence
 

@@ -1,4 +1,4 @@
-"""The sentences about the gap, held against what they say."""
+"""The sentences about the gap, and about what decides, held against what they say."""
 
 from collections.abc import Sequence
 

@@ -1,4 +1,4 @@
-"""Reminders speak of one and of many."""
+"""Reminders speak of one and of many, with the buttons for what a press can do."""
 
 from datetime import datetime
 

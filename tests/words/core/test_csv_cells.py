@@ -1,4 +1,4 @@
-"""Tables for a spreadsheet."""
+"""Cells of tables: read back whole by others, and none that a spreadsheet would run."""
 
 import csv
 from fractions import Fraction

@@ -1,1 +1,1 @@
-"""Checks of words: sign-up, squads and students."""
+"""Checks of words: attempts and times at the table."""
