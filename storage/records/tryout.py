@@ -14,6 +14,8 @@ BEFORE_BRIEF: tuple[State, ...] = ("drafting", "signup")
 """The states in which nobody has read the brief yet."""
 FROM_BRIEF_TO_CLOSE: tuple[State, ...] = ("window", "judging")
 """The states in which squads work, run and are judged."""
+AFTER_CLOSE: tuple[State, ...] = ("settled", "announced", "archived")
+"""The states in which judging is closed."""
 RoomKind = Literal["signup", "news", "squads", "office"]
 ROOM_KINDS: tuple[RoomKind, ...] = ("signup", "news", "squads", "office")
 

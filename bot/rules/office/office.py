@@ -5,7 +5,7 @@ from typing import Literal
 
 from bot.rules.calendar.step_facts import Facts, Lack
 from bot.rules.event_day.day_windows import is_event_day
-from storage.records.tryout import FROM_BRIEF_TO_CLOSE, State
+from storage.records.tryout import AFTER_CLOSE, FROM_BRIEF_TO_CLOSE, State
 
 Way = Literal[
     "choose-channels",
@@ -77,7 +77,7 @@ def shut_doors(facts: Facts) -> frozenset[Door]:
 
 def shown_dates(facts: Facts) -> frozenset[Date]:
     """The dates that are still to come or have just been; none once judging is closed."""
-    if facts.state in ("settled", "announced", "archived"):
+    if facts.state in AFTER_CLOSE:
         return frozenset()
     closes = facts.schedule.signup_closes != facts.schedule.brief
     there: dict[Date, bool] = {

@@ -11,7 +11,7 @@ from bot.rules.core.second_coach import COOLING, may_break
 from bot.rules.core.typed_reason import SHORTEST_REASON
 from storage.records.plan import Event, Plan
 from storage.records.plan_measures import Checklist, Count, Measure, Number, Rubric
-from storage.records.tryout import BEFORE_BRIEF, State
+from storage.records.tryout import AFTER_CLOSE, BEFORE_BRIEF, State
 
 _PLAIN = ("name", "zone", "sections", "places", "brief", "tie_breaks", "announce", "protest_days", "retention_days")
 _PLACES = frozenset(("places", "place_groups"))
@@ -107,7 +107,7 @@ def check_change(old: Plan, new: Plan, before: Schedule, after: Schedule, presen
             `new_brief_past` (brief), `new_signup_past` (closes), `structure_fixed`, `brief_date_fixed`,
             `deadline_fixed`, `new_deadline_past` (deadline).
     """
-    if present.state in ("settled", "announced", "archived"):
+    if present.state in AFTER_CLOSE:
         if present.tied and {change.kind for change in changes(old, new)} <= _PLACES:
             return
         raise Refusal(Reason.PLAN_FIXED)

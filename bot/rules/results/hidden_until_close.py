@@ -2,14 +2,12 @@
 
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_results import ResultReason
-from storage.records.tryout import BEFORE_BRIEF, State
-
-OPEN_STATES: frozenset[State] = frozenset(("settled", "announced", "archived"))
+from storage.records.tryout import AFTER_CLOSE, BEFORE_BRIEF, State
 
 
 def sealed(state: State) -> bool:
     """Whether marks, points and the order are still hidden from everybody, coaches included."""
-    return state not in OPEN_STATES
+    return state not in AFTER_CLOSE
 
 
 def check_begun(state: State) -> None:
