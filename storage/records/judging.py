@@ -1,4 +1,4 @@
-"""Judging: open events, score sheets, seats on panels, ties of interest, reopened sheets, trials, paper."""
+"""Judging around the sheets: open events, seats on panels, ties of interest, reopened sheets, trials, paper."""
 
 from datetime import datetime
 from typing import Literal
@@ -13,30 +13,6 @@ class OpenEvent(Record):
     event: str
     opened_at: datetime
     closed_at: datetime | None = None
-
-
-class Sheet(Record):
-    """One judge's marks for one squad under one rubric."""
-
-    id: int
-    judge_id: int
-    squad_id: int
-    event: str
-    measure: str
-    state: Literal["open", "started", "submitted", "recused"] = "open"
-    marks: dict[str, int] = {}
-    """Criterion key to level (1 is the lowest)."""
-    comments: dict[str, str] = {}
-    """Criterion key, or `sheet`, to comment."""
-    position: int = 1
-    """The place of this squad in the order in which the judge meets the squads."""
-    version: int = 0
-    updated_at: datetime | None = None
-
-    @property
-    def owed(self) -> bool:
-        """Still to be marked or finished: neither handed in, nor given back because of a conflict of interest."""
-        return self.state in ("open", "started")
 
 
 class Seat(Record):

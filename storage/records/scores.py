@@ -7,9 +7,9 @@ from typing import Literal
 from pydantic import Field
 
 from storage.records.base import Record
-from storage.records.judging import Sheet
 from storage.records.people import Judge, Squad
 from storage.records.plan import Plan
+from storage.records.score_sheets import Sheet
 
 
 class Attempt(Record):

@@ -4,7 +4,7 @@ import json
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
-from storage.records.judging import Sheet
+from storage.records.score_sheets import Sheet
 from storage.tables.sql_session import Snapshot, Transaction, stamp
 
 

@@ -8,12 +8,12 @@ from bot.actions.judging.my_sheets import living_list
 from bot.actions.judging.open_judging import draw_panels, open_judging
 from bot.rules.squads.join_and_link_codes import join_code
 from bot.rules.squads.names import name_keys
-from storage.records.judging import Sheet
 from storage.records.message import Form, Message, RadioField, Select
 from storage.records.people import Judge
 from storage.records.plan import Event
 from storage.records.plan_measures import Criterion, Rubric
 from storage.records.request import Person
+from storage.records.score_sheets import Sheet
 from storage.tables import judges, score_sheets, squads, tryouts
 from storage.tables.sql_session import Snapshot
 from tests.actions.conftest import Asking, Begin

@@ -4,10 +4,10 @@ from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from decimal import Decimal
 
-from storage.records.judging import Sheet
 from storage.records.people import Judge, Squad
 from storage.records.plan import Calendar, Event, Plan
 from storage.records.plan_measures import Count, Criterion, Item, Measure, Rubric, Share, Time
+from storage.records.score_sheets import Sheet
 from storage.records.scores import Absence, Attempt, ScoreBook
 
 NOW = datetime(2025, 5, 12, 15, 30, tzinfo=UTC)

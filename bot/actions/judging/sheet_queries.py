@@ -13,9 +13,9 @@ from bot.rules.judging.my_sheets import Entry, is_listed, just_ran
 from bot.rules.judging.reopen_after_close import can_be_reopened, stays_open
 from bot.rules.judging.score_sheet import is_changeable
 from bot.rules.results.hidden_until_close import sealed
-from storage.records.judging import Sheet
 from storage.records.people import Judge
 from storage.records.request import Request
+from storage.records.score_sheets import Sheet
 from storage.records.tryout import Tryout
 from storage.tables import (
     absences,

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from typing import Literal
 
 from bot.rules.scoring.measures import attempts_allowed, attempts_needed
-from storage.records.judging import Sheet
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Measure, Rubric
+from storage.records.score_sheets import Sheet
 from storage.records.scores import Absence, Attempt
 
 NextStep = Literal["table", "surprise", "judges", "nothing"]

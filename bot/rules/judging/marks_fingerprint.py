@@ -8,7 +8,7 @@ import hashlib
 import json
 from collections.abc import Iterable, Mapping
 
-from storage.records.judging import Sheet
+from storage.records.score_sheets import Sheet
 from storage.records.tryout import AuditEntry
 
 SAVED = "sheet.save"

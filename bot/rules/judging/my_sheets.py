@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Literal
 
-from storage.records.judging import Sheet
 from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Rubric
+from storage.records.score_sheets import Sheet
 
 Group = Literal["done", "started", "open"]
 JUST_RAN = timedelta(minutes=10)

@@ -5,9 +5,9 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
 from bot.rules.judging.connectedness import Seen, shared_squads
-from storage.records.judging import Sheet
 from storage.records.people import Judge, Squad
 from storage.records.plan_measures import Rubric
+from storage.records.score_sheets import Sheet
 
 FEWEST, MOST = 2, 24
 """Judges for each squad that can be picked beside "all"; with one judge a squad no two judges could be compared."""

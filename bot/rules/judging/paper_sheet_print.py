@@ -4,9 +4,9 @@ from collections.abc import Collection, Sequence
 
 from bot.rules.judging.connectedness import Seen
 from bot.rules.judging.presentation_order import order_of, places
-from storage.records.judging import Sheet
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event
+from storage.records.score_sheets import Sheet
 
 
 def is_printed(event: Event, opened: Collection[str], sealed: bool) -> bool:

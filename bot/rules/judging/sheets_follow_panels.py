@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable
 from typing import Literal
 
 from bot.rules.judging.connectedness import Seen
-from storage.records.judging import Sheet
+from storage.records.score_sheets import Sheet
 
 
 def wanted(

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from bot.rules.results.protests import was_right
 from storage.records.decisions_and_corrections import Decision
-from storage.records.judging import Sheet
 from storage.records.people import Squad, Student
 from storage.records.results import Protest
+from storage.records.score_sheets import Sheet
 
 
 @dataclass(frozen=True)

@@ -14,9 +14,9 @@ from bot.rules.scoring.packet import AttemptLine, Packet, Results
 from bot.rules.scoring.packet_belonging import check_belonging
 from bot.rules.scoring.packet_build import results_of
 from bot.rules.scoring.standings import standings
-from storage.records.judging import Sheet
 from storage.records.people import Judge, Squad
 from storage.records.plan import Plan
+from storage.records.score_sheets import Sheet
 from storage.records.scores import Absence, Attempt, ScoreBook
 
 STAGES = tuple(Results.model_fields)

@@ -20,10 +20,10 @@ from bot.rules.scoring.measures import (
 from bot.rules.scoring.panel_rules import panel_values
 from bot.rules.scoring.severity_model import Fit
 from bot.rules.scoring.standings_records import AttemptScore, Gap, GapKind, SheetScore
-from storage.records.judging import Sheet
 from storage.records.people import Judge
 from storage.records.plan import Event
 from storage.records.plan_measures import Measure, Rubric
+from storage.records.score_sheets import Sheet
 from storage.records.scores import Attempt, ScoreBook
 
 

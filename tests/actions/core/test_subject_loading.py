@@ -79,6 +79,7 @@ def test_a_bot_that_begins_holds_sign_up_and_hardly_anything_else() -> None:
             "bot.actions.results.announce",
             "bot.actions.squads.merge_squads",
             "bot.words.office.office",
+            "storage.records.judging",
         }
     )
 

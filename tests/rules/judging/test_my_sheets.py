@@ -3,7 +3,7 @@
 from datetime import timedelta
 
 from bot.rules.judging.my_sheets import JUST_RAN, Entry, group_of, is_there, just_ran
-from storage.records.judging import Sheet
+from storage.records.score_sheets import Sheet
 from tests.actions.conftest import START, small_plan
 from tests.words.invented import squad
 

@@ -2,7 +2,7 @@
 
 from bot.rules.judging.paper_sheet_print import before_handed_out, handed_out, is_printed
 from bot.rules.judging.presentation_order import order_of
-from storage.records.judging import Sheet
+from storage.records.score_sheets import Sheet
 from tests.words.judging.longest_sheets import EVENTS, JUDGES, SQUADS
 
 

@@ -2,7 +2,7 @@
 
 from bot.rules.judging.panels import has_begun
 from bot.rules.judging.sheets_follow_panels import wanted, wanted_no_more
-from storage.records.judging import Sheet
+from storage.records.score_sheets import Sheet
 
 
 def sheet(state: str, version: int) -> Sheet:

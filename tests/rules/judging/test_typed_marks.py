@@ -8,10 +8,10 @@ import pytest
 from bot.rules.core.refusal import Refusal
 from bot.rules.judging.my_sheets import Entry
 from bot.rules.judging.typed_marks import Typed, after_undo, goes_on, marks_of, read_typed, target
-from storage.records.judging import Sheet
 from storage.records.people import Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Criterion, Rubric
+from storage.records.score_sheets import Sheet
 
 RUBRIC = Rubric(
     key="r",

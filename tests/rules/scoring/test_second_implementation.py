@@ -13,9 +13,9 @@ from bot.rules.scoring.packet import packet_text
 from bot.rules.scoring.packet_build import build
 from bot.rules.scoring.standings import standings
 from bot.words.scoring.packet import formulas_text
-from storage.records.judging import Sheet
 from storage.records.plan import PlaceGroup
 from storage.records.plan_measures import Check, Checklist, Item, Measure, Number
+from storage.records.score_sheets import Sheet
 from storage.records.scores import Absence, Attempt, ScoreBook
 from tests.rules.books import absence, attempt, count, event, judges, plan, rubric, share, sheet, squads, timed
 from tests.rules.scoring import second_implementation, second_values

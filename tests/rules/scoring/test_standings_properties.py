@@ -15,7 +15,7 @@ from bot.rules.analysis.robustness import firmness
 from bot.rules.scoring.scales import SCALES
 from bot.rules.scoring.standings import standings
 from bot.rules.scoring.standings_records import Standings
-from storage.records.judging import Sheet
+from storage.records.score_sheets import Sheet
 from storage.records.scores import ScoreBook
 from tests.rules.books import absence, attempt, count, event, judges, plan, rubric, sheet, squads, timed
 

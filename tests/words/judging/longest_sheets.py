@@ -4,10 +4,10 @@ from datetime import UTC, datetime
 from decimal import Decimal
 
 from bot.rules.judging.my_sheets import Entry
-from storage.records.judging import Sheet
 from storage.records.people import Judge, Squad
 from storage.records.plan import Event
 from storage.records.plan_measures import Criterion, Rubric
+from storage.records.score_sheets import Sheet
 from storage.records.tryout import Tryout
 from tests.actions.conftest import small_plan
 from tests.words.invented import squad

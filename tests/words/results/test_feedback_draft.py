@@ -12,9 +12,9 @@ from bot.words.core.plain_text import escape
 from bot.words.plan.builtin_plan import builtin_plan_text
 from bot.words.results.feedback_draft import drafted, shown
 from bot.words.scoring.result_view import ResultView
-from storage.records.judging import Sheet
 from storage.records.plan import Plan
 from storage.records.plan_measures import Check, Checklist, Criterion, Item, Rubric
+from storage.records.score_sheets import Sheet
 from storage.records.scores import ScoreBook
 from tests.rules.books import attempt, count, event, judges, plan, rubric, sheet, squads
 
