@@ -2,14 +2,17 @@
 
 from collections.abc import Sequence
 from datetime import datetime
+from typing import TYPE_CHECKING
 
-from bot.rules.calendar.squad_debts import Debt
 from bot.rules.core.lateness import UNTIL_MORNING
 from storage.records.scheduled_jobs import ScheduledJob
 from storage.records.tryout import State
 
+if TYPE_CHECKING:
+    from bot.rules.calendar.squad_debts import Debt
 
-def members_missing(debts: Sequence[Debt]) -> int:
+
+def members_missing(debts: "Sequence[Debt]") -> int:
     """How many members a squad lacks, of all that it owes; it is told so where it is more than none."""
     return next((debt.number for debt in debts if debt.kind == "members"), 0)
 

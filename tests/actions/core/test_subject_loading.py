@@ -78,6 +78,7 @@ def test_a_bot_that_begins_holds_sign_up_and_hardly_anything_else() -> None:
             "bot.actions.judging.my_sheets",
             "bot.actions.results.announce",
             "bot.actions.squads.merge_squads",
+            "bot.rules.calendar.squad_debts",
             "bot.words.office.office",
             "storage.records.judging",
         }
