@@ -109,14 +109,14 @@ async def squad_of(db: Snapshot, tryout: Tryout, squad_id: int) -> Squad:
 @view(ClassKey.COACH_FOUND, "coach")
 async def ask_squad_to_found(db: Snapshot, tryout: Tryout, request: Request) -> Answer:
     """Open the form for a squad that the coach founds."""
-    _check_may(tryout)
+    check_may_come_late(tryout.state)
     return Open(form=words.found_form(tryout.plan))
 
 
 @act(ClassKey.COACH_FOUNDED, "coach")
 async def found(db: Transaction, tryout: Tryout, request: Request) -> Answer:
     """Found a squad without members yet."""
-    _check_may(tryout)
+    check_may_come_late(tryout.state)
     section = request.field("section")
     sign_up.check_section(tryout.plan, section)
     name = await free_name(db, tryout, request.field("squad"))
@@ -139,8 +139,3 @@ async def fill(db: Transaction, tryout: Tryout, request: Request, squad_id: int,
         await take_seat(db, tryout, request, one, squad, "place")
         await keep_move(db, request, one, before)
     return Replace(message=await squad_page(db, tryout, await squad_of(db, tryout, squad_id)))
-
-
-def _check_may(tryout: Tryout) -> None:
-    """Squads may be founded by a coach from sign-up on until judging is closed."""
-    check_may_come_late(tryout.state)
