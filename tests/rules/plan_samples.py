@@ -1,6 +1,6 @@
-"""A small plan for tests: one event, and a calendar to vary."""
+"""A small plan for tests: one event, and a calendar to vary, with its instants as they are written."""
 
-from datetime import datetime
+from datetime import UTC, datetime
 from decimal import Decimal
 
 from storage.records.plan import Calendar, Event, Plan
@@ -25,3 +25,8 @@ def plan(zone: str = "America/New_York", **changes: object) -> Plan:
         calendar=calendar(**changes),
         events=(Event(key="sock-run", name="Sock run", weight=Decimal(1), measures=(run,)),),
     )
+
+
+def utc(text: str) -> datetime:
+    """An instant as in 2026-10-26T19:30 (UTC)."""
+    return datetime.fromisoformat(text).replace(tzinfo=UTC)

@@ -1,13 +1,9 @@
 """The calendar: windows, deadlines and reminders, right across clock changes."""
 
-from datetime import UTC, date, datetime
+from datetime import date, datetime
 
 from bot.rules.calendar.calendar import schedule
-from tests.rules.plan_samples import plan
-
-
-def utc(text: str) -> datetime:
-    return datetime.fromisoformat(text).replace(tzinfo=UTC)
+from tests.rules.plan_samples import plan, utc
 
 
 def test_a_brief_sent_later_than_planned_moves_the_whole_window() -> None:

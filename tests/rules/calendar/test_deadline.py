@@ -7,8 +7,7 @@ import pytest
 from bot.rules.calendar.calendar import schedule
 from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons import Reason
-from tests.rules.calendar.test_calendar import utc
-from tests.rules.plan_samples import plan
+from tests.rules.plan_samples import plan, utc
 
 TEN_DAYS_LATER = [  # reference value F2 (IANA 2026f): zone, brief, brief (UTC), deadline (UTC), hours in between
     ("America/New_York", "2026-10-26T15:30", "2026-10-26T19:30", "2026-11-05T20:30", 241.0),

@@ -11,11 +11,7 @@ from hypothesis import strategies as st
 from bot.rules.calendar.evening_of_school_day import reminder_before, school_day_ends
 from bot.rules.calendar.quiet_hours import is_quiet
 from bot.rules.results.protests import protest_ends
-from tests.rules.plan_samples import plan
-
-
-def utc(text: str) -> datetime:
-    return datetime.fromisoformat(text).replace(tzinfo=UTC)
+from tests.rules.plan_samples import plan, utc
 
 
 def test_protests_end_in_the_evening_of_a_school_day() -> None:

@@ -1,6 +1,6 @@
 """Local times and instants, against the IANA time-zone database (release 2026f, PyPI tzdata 2026.6)."""
 
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.rules.calendar.local_time import clock_change, how_often, instant, wall_clock
+from tests.rules.plan_samples import utc
 
 CHANGES = [  # reference value F1: zone, instant of the change (UTC), offsets before and after in minutes
     ("America/New_York", "2026-11-01T06:00", -240, -300),
@@ -30,10 +31,6 @@ LOCAL = [  # reference value F3: zone, local time, how often, first reading (UTC
 
 
 ANY_TIME = st.datetimes(datetime.fromisoformat("2026-01-01"), datetime.fromisoformat("2027-12-31"))
-
-
-def utc(text: str) -> datetime:
-    return datetime.fromisoformat(text).replace(tzinfo=UTC)
 
 
 @pytest.mark.parametrize(("zone_name", "change", "before", "after"), CHANGES)

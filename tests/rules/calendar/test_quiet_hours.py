@@ -7,15 +7,11 @@ import pytest
 from bot.rules.calendar.calendar import schedule
 from bot.rules.calendar.quiet_hours import ON_TIME, held_until, is_quiet, is_worth_saying
 from tests.actions.conftest import small_plan
-from tests.rules.plan_samples import plan
+from tests.rules.plan_samples import plan, utc
 
 PLAN = small_plan()
 NOON = datetime(2027, 1, 12, 17, 0, tzinfo=UTC)  # 12:00 in New York
 NIGHT = datetime(2027, 1, 13, 4, 0, tzinfo=UTC)  # 23:00
-
-
-def utc(text: str) -> datetime:
-    return datetime.fromisoformat(text).replace(tzinfo=UTC)
 
 
 @pytest.mark.parametrize(

@@ -9,11 +9,7 @@ from hypothesis import strategies as st
 from bot.rules.calendar.calendar import schedule
 from bot.rules.calendar.quiet_hours import is_quiet
 from bot.rules.calendar.reminders import is_last_hour, rings
-from tests.rules.plan_samples import plan
-
-
-def utc(text: str) -> datetime:
-    return datetime.fromisoformat(text).replace(tzinfo=UTC)
+from tests.rules.plan_samples import plan, utc
 
 
 def test_one_reminder_a_day_and_two_more_on_the_last() -> None:

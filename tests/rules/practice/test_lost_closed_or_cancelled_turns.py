@@ -10,12 +10,7 @@ from bot.rules.practice.lost_closed_or_cancelled_turns import stranded
 from bot.rules.practice.practice_table import PracticeTable
 from storage.records.plan import Practice
 from storage.records.practice import Turn
-
-START, DAY = datetime(2027, 1, 12, 17, 10, tzinfo=UTC), timedelta(days=1)
-
-
-def turn(begin: datetime, squad: int | None, state: str = "held") -> Turn:
-    return Turn.model_validate({"tryout_id": 1, "begins_at": begin, "squad_id": squad, "state": state})
+from tests.rules.practice.test_practice_table import DAY, START, turn
 
 
 def test_after_dates_moved_only_turns_to_come_that_are_gone_are_stranded() -> None:

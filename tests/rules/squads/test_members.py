@@ -1,4 +1,4 @@
-"""In which order members of squads stand, and which squads have a free seat."""
+"""In which order members of squads stand, and how many more a squad may have."""
 
 from datetime import UTC, datetime, timedelta
 
