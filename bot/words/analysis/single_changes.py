@@ -10,7 +10,7 @@ from bot.words.core.plain_text import escape
 from bot.words.scoring.result_view import ResultView
 from bot.words.scoring.scales_and_panels import SCALES
 
-NAMED = 3
+MOST_NAMED = 3
 """Squads that are named in a half-sentence; more are counted."""
 FEW_JUDGES = "With few judges that is normal. It asks for a second look at the sheets, not for another result."
 """Said where leaving out one judge would change who holds the place."""
@@ -80,7 +80,7 @@ def _why_open(result: ResultView, trial: Trial) -> str:
 def _without_value(result: ResultView, trial: Trial) -> str:
     """Which squads could not be ranked then, and why."""
     names = result.names(sorted(trial.lost))
-    squads = listing(names) if len(names) <= NAMED else count(len(names), "squad")
+    squads = listing(names) if len(names) <= MOST_NAMED else count(len(names), "squad")
     if trial.parted:
         return f"{squads} could not be compared with the others, for want of a chain of common judges"
     return f"{squads} would have no sheet left"

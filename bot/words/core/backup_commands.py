@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime
 
-NAMED = 5
+MOST_NAMED = 5
 """So many of the newest backups are named where the one that was asked for is not there."""
 
 
@@ -34,7 +34,7 @@ def no_backup(name: str, known: Sequence[str]) -> str:
     """There is no such backup; the newest of those that are `known`, newest first, are named."""
     if not known:
         return f"There is no backup {name}, and none beside the database."
-    return f"There is no backup {name}. The newest are: {', '.join(known[:NAMED])}."
+    return f"There is no backup {name}. The newest are: {', '.join(known[:MOST_NAMED])}."
 
 
 def other_file(name: str) -> str:

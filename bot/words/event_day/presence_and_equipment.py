@@ -6,7 +6,7 @@ from bot.rules.core.refusal import Refusal
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.presence_and_equipment import Attendance, is_asked, is_ticked, pieces, too_few
 from bot.words.core.buttons import here_button
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.plain_text import cut, escape
@@ -51,7 +51,7 @@ def _given(event: Event, present: int) -> str:
 
 def here_form(squad: Squad, event: Event, about: str, members: Sequence[Student], found: Attendance) -> Form:
     """The roster, to take out who is not here."""
-    choices = tuple(choice(one.id, one.name, chosen=is_ticked(found, one.id)) for one in members[:25])
+    choices = tuple(choice(one.id, one.name, chosen=is_ticked(found, one.id)) for one in members[:PAGE])
     field = SelectField(
         key="here",
         label=cut(f"Who is here for {event.name}?", FORM_LABEL),

@@ -8,7 +8,7 @@ from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.run_sheet_entry import AT_FIRST, HERE, PRESENCE, Turn, differing, forms
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import RUN_SHEETS, TABLE
-from bot.words.core.choices import choice, list_page
+from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.lists_in_text import listing
@@ -138,7 +138,7 @@ def _others(shown: Sheet, main: bool = False) -> Button:
 def here_fields(shown: Sheet) -> tuple[FormField, ...]:
     """The roster, with nobody ticked beforehand."""
     ticked = AT_FIRST.get(HERE, "").split()
-    choices = tuple(choice(one.id, one.name, chosen=str(one.id) in ticked) for one in shown.members[:25])
+    choices = tuple(choice(one.id, one.name, chosen=str(one.id) in ticked) for one in shown.members[:PAGE])
     if not choices:
         return ()
     hint = "As on the paper. Pick nobody if the squad was not there: it counts 0."

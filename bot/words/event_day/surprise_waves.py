@@ -7,7 +7,7 @@ from functools import partial
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day import surprise_waves as rules
 from bot.words.core.buttons import BACK, TABLE
-from bot.words.core.choices import choice, list_page
+from bot.words.core.choices import PAGE, choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.lists_in_text import listing
@@ -38,7 +38,7 @@ def pick(plan: Plan, event: Event, squads: Sequence[Squad], started: Mapping[int
             choice(
                 f"section-{place}", f"{section}: {count(sum(squad.section == section for squad in waiting), 'squad')}"
             )
-            for place, section in sections[:25]
+            for place, section in sections[:PAGE]
         )
         rows.append(Select(key=key(DayKey.WAVE_PICK, event.key, "section"), prompt="A whole section", choices=choices))
     single = [choice(f"squad-{squad.id}", f"{squad.number} {squad.name} ({squad.section})") for squad in waiting]

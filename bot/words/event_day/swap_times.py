@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 
 from bot.rules.core.refusal_reasons_event_day import DayReason
 from bot.rules.event_day.running_day import RunningDay
-from bot.words.core.choices import choice, list_page
+from bot.words.core.choices import LABEL, choice, list_page
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.plain_text import cut, escape
@@ -47,4 +47,4 @@ def slot_label(plan: Plan, day: RunningDay, slot: DaySlot, squads: Mapping[int, 
     squad = squads[slot.squad_id]
     event = event_of(plan, slot)
     name = event.name if event else slot.event
-    return cut(f"{local:%H:%M} {squad.number} {squad.name}: {name}, {which(day, slot)}", 100)
+    return cut(f"{local:%H:%M} {squad.number} {squad.name}: {name}, {which(day, slot)}", LABEL)

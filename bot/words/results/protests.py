@@ -7,7 +7,7 @@ from bot.rules.core.refusal_reasons_results import ResultReason
 from bot.rules.core.typed_reason import SHORTEST_REASON
 from bot.rules.results.protests import LONGEST, LONGEST_VERDICT, SHORTEST, in_order, to_pick
 from bot.words.core.buttons import BACK, QUESTION, RECORDS
-from bot.words.core.choices import choice
+from bot.words.core.choices import PAGE, choice
 from bot.words.core.class_action_keys import ClassKey
 from bot.words.core.custom_ids import key, shown_stamp
 from bot.words.core.plain_text import cut, escape, quoted
@@ -20,8 +20,6 @@ from storage.records.message import FORM_LABEL, Button, Form, Message, Row, Sele
 from storage.records.people import Squad
 from storage.records.results import Protest
 
-MOST_TO_PICK = 25
-"""Protests, or squads to write one down for, that can be picked from at once."""
 REGISTER = Button(key=key(ClassKey.PROTESTS), label="Protests")
 REFUSALS = {
     ResultReason.PROTEST_CAPTAIN: "Your captain sends questions about the result. Tell your captain what was wrong, or "
@@ -88,7 +86,7 @@ def register(found: Sequence[Protest], names: Mapping[int, str], without: Sequen
     """Every protest with its state; the coach writes for squads `without` an account for their captain."""
     writing: tuple[Row, ...] = ()
     if without:
-        squads = tuple(choice(one.id, one.name) for one in without[:MOST_TO_PICK])
+        squads = tuple(choice(one.id, one.name) for one in without[:PAGE])
         writing = (Select(key=key(ClassKey.PROTEST_FOR), prompt="Write one down for a squad", choices=squads),)
     if not found:
         return Message(text="**Protests**\nThere are none.", rows=(*writing, (RECORDS, BACK)))
@@ -97,8 +95,7 @@ def register(found: Sequence[Protest], names: Mapping[int, str], without: Sequen
         f"- {full(one.filed_at)}, **{escape(names.get(one.squad_id, '?'))}**: {_state(one)}" for one in in_order(found)
     ]
     choices = tuple(
-        choice(one.id, f"{names.get(one.squad_id, '?')}: {one.text}", _state(one))
-        for one in to_pick(found, MOST_TO_PICK)
+        choice(one.id, f"{names.get(one.squad_id, '?')}: {one.text}", _state(one)) for one in to_pick(found, PAGE)
     )
     rows: tuple[Row, ...] = (
         Select(key=key(ClassKey.PROTEST_ONE), prompt="Read one", choices=choices),

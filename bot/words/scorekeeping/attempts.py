@@ -3,6 +3,7 @@
 from bot.rules.core.refusal_reasons_scorekeeping import TableReason
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import all_squads_button
+from bot.words.core.choices import LABEL
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import clock
@@ -56,7 +57,7 @@ def where(squad: Squad, event: Event, measure: Measure) -> str:
 
 def squad_label(squad: Squad) -> str:
     """The squad's number beside its name, for a list."""
-    return cut(f"{squad.number} {squad.name}", 100)
+    return cut(f"{squad.number} {squad.name}", LABEL)
 
 
 def attempt_form(form_key: str, squad: Squad, name: str, fields: tuple[FormField, ...]) -> Form:

@@ -11,7 +11,7 @@ from bot.rules.scorekeeping.score_table import is_corrected, may_enter
 from bot.rules.scorekeeping.undo_attempt import last_of
 from bot.words.core.action_keys import ActionKey
 from bot.words.core.buttons import TABLE, all_squads_button, here_button, stop_button
-from bot.words.core.choices import choice, list_page, part_label
+from bot.words.core.choices import LABEL, choice, list_page, part_label
 from bot.words.core.custom_ids import key
 from bot.words.core.day_action_keys import DayKey
 from bot.words.core.number_text import count
@@ -133,7 +133,7 @@ def _note(measure: Measure, line: Line, allowed: int) -> str:
         return "excused" if line.absence.excused else "absent"
     values = "; ".join(value_text(measure, one).split(" = ")[-1] for one in line.attempts)
     state = f"{len(line.attempts)} of {allowed}"
-    return cut(f"{state}: {values}" if values else state, 100)
+    return cut(f"{state}: {values}" if values else state, LABEL)
 
 
 @dataclass(frozen=True)
