@@ -1,7 +1,9 @@
 """Instants as the platform shows them, in each reader's own zone and language; local dates and durations in words."""
 
+import re
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
+from zoneinfo import ZoneInfo
 
 from bot.words.core.number_text import count, in_words
 
@@ -73,6 +75,12 @@ def time_text(moment: time) -> str:
 def moment_text(local: datetime) -> str:
     """A local date and time, such as `Monday 26 October 2026 at 15:30`."""
     return f"{day_text(local)} at {time_text(local.time())}"
+
+
+def with_moments(text: str, zone: ZoneInfo) -> str:
+    """A text of the chat for where nothing moves: instants as local dates and times, no time left until then."""
+    text = re.sub(r" \(<t:\d+:R>\)|,? ?<t:\d+:R>", "", text)
+    return re.sub(r"<t:(\d+):\w>", lambda found: moment_text(datetime.fromtimestamp(int(found[1]), zone)), text)
 
 
 def short_moment(local: datetime) -> str:

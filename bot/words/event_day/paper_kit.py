@@ -4,7 +4,6 @@ Run sheets, judges' sheets, the timetable, the roster with boxes to tick, who is
 sealed goes into a file of its own.
 """
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -19,7 +18,7 @@ from bot.words.core.buttons import RUN_SHEETS
 from bot.words.core.font_files import drawn
 from bot.words.core.plain_text import without_markup
 from bot.words.core.printed_sheets import MARGIN
-from bot.words.core.times import day_text, moment_text
+from bot.words.core.times import day_text, with_moments
 from bot.words.event_day.event_day_overview import PANEL
 from bot.words.event_day.run_sheet_print import FILLED, RunSheetPrinter
 from bot.words.event_day.slot_name import event_of, which
@@ -203,10 +202,7 @@ def files(data: bytes, sealed: bytes | None) -> Message:
 
 def plain(text: str, plan: Plan) -> list[str]:
     """A text of the chat as paragraphs for paper: no marks, and instants as the clock on the wall."""
-    zone = ZoneInfo(plan.zone)
-    text = re.sub(r" \(<t:\d+:R>\)|,? ?<t:\d+:R>", "", text)
-    text = re.sub(r"<t:(\d+):\w>", lambda found: moment_text(datetime.fromtimestamp(int(found[1]), zone)), text)
-    return without_markup(text).split("\n\n")
+    return without_markup(with_moments(text, ZoneInfo(plan.zone))).split("\n\n")
 
 
 def task(events: Sequence[Event], plan: Plan) -> list[str]:

@@ -1,6 +1,5 @@
 """The report of a checked plan: every mistake, or what the plan means and all that is worth knowing."""
 
-import re
 from datetime import datetime
 from fractions import Fraction
 from textwrap import wrap
@@ -19,7 +18,7 @@ from bot.words.calendar.calendar_view import explain
 from bot.words.core.lists_in_text import listing
 from bot.words.core.number_text import count, exact, exact_percent
 from bot.words.core.plain_text import without_markup
-from bot.words.core.times import day_text, moment_text, seconds_text
+from bot.words.core.times import day_text, seconds_text, with_moments
 from bot.words.plan.how_points_are_made import tie_name
 from bot.words.plan.new_event_template import TO_WRITE
 from bot.words.plan.places_on_team import minimum_text, places_text
@@ -93,9 +92,7 @@ def _event_day(plan: Plan, planned: Schedule) -> list[str]:
 
 def _as_read(plan: Plan, planned: Schedule) -> str:
     """The brief as it is read, with dates as the chat shows them in the school's zone."""
-    text = brief.whole(plan, planned)
-    dated = re.sub(r"<t:(\d+):F>", lambda found: moment_text(datetime.fromtimestamp(int(found[1]), planned.zone)), text)
-    plain = without_markup(re.sub(r" \(<t:\d+:R>\)|,? ?<t:\d+:R>", "", dated))
+    plain = without_markup(with_moments(brief.whole(plan, planned), planned.zone))
     # A terminal does not wrap between words, as the chat does.
     lines = [wrap(line, WIDTH, initial_indent="  ", subsequent_indent="    ") or [""] for line in plain.split("\n")]
     return "\n".join(part for line in lines for part in line)

@@ -3,6 +3,7 @@
 from datetime import UTC, date, datetime, time, timedelta
 from decimal import Decimal
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -18,6 +19,7 @@ from bot.words.core.times import (  # fmt: skip
     seconds_text,
     short_day,
     time_text,
+    with_moments,
 )
 
 WORDS = Path(__file__).parents[3] / "bot" / "words"
@@ -77,6 +79,11 @@ def test_measured_times_are_exact(seconds: str, text: str) -> None:
 )
 def test_a_length_of_time_in_a_sentence_is_whole(length: timedelta, text: str) -> None:
     assert length_text(length) == text
+
+
+def test_where_nothing_moves_instants_are_local_and_no_time_is_left() -> None:
+    said = with_moments("Due <t:1793043000:F> (<t:1793043000:R>), until <t:1793043000:t>.", ZoneInfo("Europe/Berlin"))
+    assert said == "Due Monday 26 October 2026 at 20:30, until Monday 26 October 2026 at 20:30."
 
 
 def test_students_read_a_date_once_and_count_in_school_days() -> None:
