@@ -37,6 +37,12 @@ class Ended:
         assert "Traceback" not in lines[0]
         return lines[0]
 
+    def log_lines(self) -> list[str]:
+        """What the log says, without the times, after making sure that it ended well and no line is of a traceback."""
+        assert self.code == 0, self.complained
+        assert "Traceback" not in self.complained and '  File "' not in self.complained, self.complained
+        return [line.split(" ", 2)[2] for line in self.complained.splitlines()]
+
 
 async def tenbell(*arguments: str, folder: Path, **environment: str) -> Ended:
     """Run one command in a folder to its end; only the given settings are set."""

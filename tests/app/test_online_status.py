@@ -5,7 +5,7 @@ import re
 import signal
 import socket
 import sys
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator
 from contextlib import suppress
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -22,10 +22,11 @@ from storage.records.status_file import Heartbeat
 from storage.status_file import heartbeat_file, read_heartbeat, write_heartbeat
 from storage.store import Store
 from storage.tables import outbox, tryouts
-from tests.app.real_program import end_with, running, tenbell
+from tests.app.real_program import PATIENCE_S, end_with, running, tenbell
 from tests.bench.school import class_server, open_signup
 from tests.databases import new_store
 from tests.delivery.tryout_on_loopback import HandClock
+from tests.rehearsal.wire import until
 
 COACH = "Ms Holloway"
 posix = pytest.mark.skipif(sys.platform == "win32", reason="signals of this kind are a matter of POSIX")
@@ -36,12 +37,6 @@ async def server(tmp_path: Path) -> AsyncIterator[ClassServer]:
     async with class_server() as there:
         await open_signup(there, tmp_path / "tenbell.db")
         yield there
-
-
-async def until(so: Callable[[], bool]) -> None:
-    async with asyncio.timeout(120):
-        while not so():  # noqa: ASYNC110
-            await asyncio.sleep(0.02)
 
 
 def received(manager: socket.socket) -> list[str]:
@@ -66,8 +61,10 @@ async def test_status_office_and_the_service_manager_are_told(tmp_path: Path, se
         manager.setblocking(False)
         database, address = tmp_path / "tenbell.db", str(tmp_path / "notify")
         async with running(tmp_path, server, NOTIFY_SOCKET=address) as process:
-            await until(lambda: (beat := read_heartbeat(database)) is not None and beat.online_since is not None)
-            await until(lambda: bool(backups(database)))
+            await until(
+                lambda: (beat := read_heartbeat(database)) is not None and beat.online_since is not None, PATIENCE_S
+            )
+            await until(lambda: bool(backups(database)), PATIENCE_S)
             await server.machine.sleep(0.5)
             (shown,) = await together(Phone(server, COACH).command("/office", room="office"))
             assert re.search(r"-# Came on line <t:\d+:R>\. Last backup <t:\d+:R>\.$", shown.text), shown.text
@@ -95,10 +92,10 @@ async def test_after_it_was_off_the_coach_learns_what_comes_late_and_why(tmp_pat
     )  # fmt: skip
     write_heartbeat(database, before)
     async with running(tmp_path, server) as process:
-        await until(lambda: any("I was away" in text for text in office(server)))
+        await until(lambda: any("I was away" in text for text in office(server)), PATIENCE_S)
         await end_with(process, signal.SIGTERM)
     async with running(tmp_path, server) as process:
-        await asyncio.wait_for(server.gateway.identified.wait(), 120)
+        await asyncio.wait_for(server.gateway.identified.wait(), PATIENCE_S)
         await server.machine.sleep(2)
         await end_with(process, signal.SIGTERM)
     (told,) = [text for text in office(server) if "I was away" in text]
@@ -145,9 +142,9 @@ async def test_a_heartbeat_that_comes_far_too_late_means_that_the_machine_slept(
         # Off line, so that what was missed is kept and not told at once.
         life.signs.went_off_line()
         beating = asyncio.create_task(life.signs.beat(store))
-        await until(lambda: read_heartbeat(life.database) is not None)
+        await until(lambda: read_heartbeat(life.database) is not None, PATIENCE_S)
         life.clock.move(timedelta(hours=8))
-        await until(lambda: bool(life.missed()))
+        await until(lambda: bool(life.missed()), PATIENCE_S)
         beating.cancel()
         await asyncio.wait([beating])
     assert life.missed() == [(480, "asleep")]

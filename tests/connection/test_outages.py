@@ -17,9 +17,10 @@ from aiohttp import web
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.machine_time import MachineTime
 from deploy.rehearsal.server.platform_faults import Fault, FaultInjection
-from tests.app.real_program import TOKEN, Ended, end_with, running
+from tests.app.real_program import TOKEN, end_with, running
 from tests.app.student_press import asks, line_of
 from tests.bench.school import class_server, open_signup
+from tests.rehearsal.wire import until
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="signals of this kind are a matter of POSIX")
 
@@ -34,13 +35,6 @@ def kept_port() -> Iterator[int]:
         kept.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         kept.bind(("127.0.0.1", 0))
         yield int(kept.getsockname()[1])
-
-
-def lines_of(ended: Ended) -> list[str]:
-    """What the log says, without the times; no line of it belongs to a traceback."""
-    assert ended.code == 0, ended.complained
-    assert "Traceback" not in ended.complained and '  File "' not in ended.complained, ended.complained
-    return [line.split(" ", 2)[2] for line in ended.complained.splitlines()]
 
 
 async def heard(process: Process, what: str) -> list[str]:
@@ -77,12 +71,6 @@ async def answering(
         await runner.cleanup()
 
 
-async def until(so: Callable[[], bool], seconds: float = BACK_S) -> None:
-    async with asyncio.timeout(seconds):
-        while not so():  # noqa: ASYNC110
-            await asyncio.sleep(0.02)
-
-
 async def test_the_program_may_come_up_before_the_platform_does(tmp_path: Path) -> None:
     server = ClassServer(datetime.now(UTC))
     async with AsyncExitStack() as opened:
@@ -96,7 +84,7 @@ async def test_the_program_may_come_up_before_the_platform_does(tmp_path: Path) 
         await asyncio.wait_for(server.gateway.identified.wait(), BACK_S)
         ended = await end_with(process, signal.SIGTERM)
         await server.stop()
-    assert [line for line in lines_of(ended) if "reach" in line] == []
+    assert [line for line in ended.log_lines() if "reach" in line] == []
     assert first[-1].endswith(
         f"I cannot reach {api}: the connection fails. Is this computer connected to the network? "
         "I keep trying; nothing is lost meanwhile.\n"
@@ -112,12 +100,12 @@ async def test_a_stop_between_two_tries_does_not_wait_for_the_next(tmp_path: Pat
     async with answering(full) as (port, asked):
         surroundings = {"TENBELL_TOKEN": TOKEN, "TENBELL_API": f"http://127.0.0.1:{port}/api/v10"}
         async with running(tmp_path, **surroundings) as process:
-            await until(lambda: bool(asked))
+            await until(lambda: bool(asked), BACK_S)
             await asyncio.sleep(4)
             assert len(asked) == 1, "whoever is told to wait does not come again at once"
             ended = await end_with(process, signal.SIGTERM)
     assert ended.seconds < 3
-    assert len([line for line in lines_of(ended) if "takes no requests just now" in line]) == 1
+    assert len([line for line in ended.log_lines() if "takes no requests just now" in line]) == 1
 
 
 ODD = (
@@ -138,10 +126,10 @@ async def test_odd_answers_to_the_login_are_outlived(tmp_path: Path) -> None:
         async with answering(lambda _: odd()) as (port, asked):
             api = f"http://127.0.0.1:{port}/api/v10"
             async with running(folder, TENBELL_TOKEN=TOKEN, TENBELL_API=api) as process:
-                await until(lambda: len(asked) > 1)
+                await until(lambda: len(asked) > 1, BACK_S)
                 assert process.returncode is None
                 ended = await end_with(process, signal.SIGTERM)
-        assert len([line for line in lines_of(ended) if "I cannot reach" in line]) == 1, (body, ended)
+        assert len([line for line in ended.log_lines() if "I cannot reach" in line]) == 1, (body, ended)
 
     await asyncio.gather(*(outlives(tmp_path / str(number), *answer) for number, answer in enumerate(ODD)))
 
@@ -163,7 +151,7 @@ async def test_after_an_outage_we_are_back_without_a_traceback(tmp_path: Path, s
         assert not (await asks(server)).failed
         ended = await end_with(process, signal.SIGTERM)
     assert "Traceback" not in "".join(lost)
-    told = [line for line in lines_of(ended) if " reach " in line]
+    told = [line for line in ended.log_lines() if " reach " in line]
     assert len(told) == 1, told
 
 
@@ -173,7 +161,7 @@ async def test_a_dead_line_is_noticed_and_made_anew(tmp_path: Path, server: Clas
         assert not (await asks(server)).failed
         dead = line_of(server)
         server.gateway.half_open()
-        await until(lambda: any(one.line not in (None, dead) for one in server.gateway.sessions.values()))
+        await until(lambda: any(one.line not in (None, dead) for one in server.gateway.sessions.values()), BACK_S)
         assert not (await asks(server)).failed
         assert (await end_with(process, signal.SIGTERM)).code == 0
 

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.app.real_program import TOKEN, end_with, running
-from tests.connection.test_outages import lines_of, until
+from tests.app.real_program import PATIENCE_S, TOKEN, end_with, running
+from tests.rehearsal.wire import until
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="signals of this kind are a matter of POSIX")
 
@@ -34,11 +34,11 @@ async def test_https_goes_through_the_proxy_that_the_environment_names(tmp_path:
         "NO_PROXY": "",
     }
     async with listening, running(tmp_path, **surroundings) as process:
-        await until(lambda: len(asked) > 1)
+        await until(lambda: len(asked) > 1, PATIENCE_S)
         ended = await end_with(process, signal.SIGTERM)
     assert asked[0][0] == "CONNECT chat.example.invalid:443 HTTP/1.1"
     assert asked[0][1].split()[-1] == base64.b64encode(b"school:s3cret!").decode()
-    (told,) = [line for line in lines_of(ended) if "I cannot reach" in line]
+    (told,) = [line for line in ended.log_lines() if "I cannot reach" in line]
     assert "the proxy does not let me through" in told
     assert "s3cret" not in ended.complained
 
