@@ -115,6 +115,10 @@ class Wire:
         """Every private room there is."""
         return [room for room in self.world.rooms.values() if room.is_thread]
 
+    def rooms_of_judges(self) -> list[int]:
+        """The private rooms that stand in for direct messages to judges."""
+        return [thread.id for thread in self.threads() if thread.name.startswith("judge")]
+
     def members(self, room_id: int) -> set[int]:
         """The people in a private room, the bot left out."""
         return {*self.world.rooms[room_id].members} - {self.world.bot.id}

@@ -4,10 +4,7 @@ from datetime import timedelta
 
 from bot.actions.squads.take_squad_out import take_out
 from storage.tables import judges
-from tests.delivery.server_view import (
-    MINUTES,
-    OPENING_DIRECT,
-)
+from tests.delivery.server_view import MINUTES, OPENING_DIRECT
 from tests.delivery.tryout_on_loopback import Town
 
 

@@ -1,10 +1,8 @@
 """Judges: direct messages, and the private room that stands in for them."""
 
-from collections.abc import Iterator
-
 import pytest
 
-from bot.actions.core.live_messages import COMPOSERS, live_message
+from bot.actions.core.live_messages import live_message
 from bot.actions.delivery import direct_messages
 from bot.words.delivery import undelivered as words
 from storage.records.message import Message
@@ -16,20 +14,13 @@ from tests.delivery.tryout_on_loopback import Town
 
 
 @pytest.fixture(autouse=True)
-def composers(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+def composers(monkeypatch: pytest.MonkeyPatch) -> None:
     """One kind of live message, for these checks only."""
     monkeypatch.setattr("bot.actions.core.live_messages.COMPOSERS", {})
-    assert COMPOSERS is not None
 
     @live_message("judge")
     async def compose(db: Snapshot, tryout: Tryout, key: str) -> Message:
         return Message(text=f"list of {key}")
-
-    yield
-
-
-def private_rooms(place: Town) -> list[int]:
-    return [thread.id for thread in place.wire.threads() if thread.name.startswith("judge")]
 
 
 async def test_direct_messages_are_opened_once_and_noted(place: Town) -> None:
@@ -64,7 +55,7 @@ async def test_a_judge_with_closed_messages_gets_everything_in_a_private_room(pl
     await place.place(address, address)
     await place.queue("news", "others go on")
     await place.deliver(within=MINUTES)
-    (room,) = private_rooms(place)
+    (room,) = place.wire.rooms_of_judges()
     assert place.wire.texts(room) == ["one", "two", f"list of {address}"]
     assert place.wire.members(room) == {70}
     assert place.wire.world.rooms[room].parent_id == SQUADS
@@ -82,7 +73,7 @@ async def test_a_judge_who_opens_messages_again_gets_them_there_again(place: Tow
     place.wire.person(70).dms_open = False
     await place.place(address, address)
     await place.deliver()
-    (room,) = private_rooms(place)
+    (room,) = place.wire.rooms_of_judges()
     place.wire.person(70).dms_open = True
     async with place.store.write() as db:
         await direct_messages.take_again(db, place.tryout_id, judge_id)

@@ -18,25 +18,21 @@ async def test_a_deleted_room_is_opened_anew_with_everyone_in_it(place: Town) ->
     assert place.told() == [words.trouble("reopened", "squad 1, Mud Larks").text]
 
 
-def private_rooms(place: Town) -> list[int]:
-    return [thread.id for thread in place.wire.threads() if thread.name.startswith("judge")]
-
-
 async def test_a_private_room_that_was_deleted_is_opened_anew_once_an_hour(place: Town) -> None:
     judge_id = await place.judge(70)
     address = f"judge/{judge_id}"
     place.wire.person(70).dms_open = False
     await place.queue(address, "one")
     await place.deliver()
-    (first,) = private_rooms(place)
+    (first,) = place.wire.rooms_of_judges()
     del place.wire.world.rooms[first]
     await place.queue(address, "two")
     await place.deliver(within=MINUTES)
-    (second,) = private_rooms(place)
+    (second,) = place.wire.rooms_of_judges()
     assert place.wire.texts(second) == ["two"]
     assert place.told()[1:] == [words.trouble("reopened", "judge Judge 70").text]
     del place.wire.world.rooms[second]
     three = await place.queue(address, "three")
     await place.deliver()
     assert (await place.outgoing(three)).state == "failed"
-    assert private_rooms(place) == []
+    assert place.wire.rooms_of_judges() == []
