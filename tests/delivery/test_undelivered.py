@@ -74,9 +74,7 @@ async def test_what_failed_is_delivered_in_order_once_the_coach_has_mended_it(pl
     place.clock.move(MINUTES)
     (told,) = place.wire.posts(OFFICE)
     pressed = told.components[0]["components"][0]["custom_id"]
-    request = Request(
-        id=1, at=place.clock.at, who=100, name="Coach", server_id=place.wire.world.guild_id, manages_server=True
-    )
+    request = coach_asks(place)
     answer = await perform(place.store, ACTIONS[pressed], request)
     assert isinstance(answer, Say) and "2 messages" in answer.message.text
     await place.queue("news", "news 3")
@@ -125,9 +123,7 @@ async def test_a_lost_office_is_no_end_what_failed_stands_in_the_office_and_goes
     await place.queue("news", "the announcement")
     await place.queue("office", "for the coach")
     await place.deliver(within=MINUTES)
-    ask = Request(
-        id=1, at=place.clock.at, who=100, name="Coach", server_id=place.wire.world.guild_id, manages_server=True
-    )
+    ask = coach_asks(place)
     shown = await perform(place.store, ACTIONS[ActionKey.OFFICE], ask)
     assert isinstance(shown, Say) and "did not get through" in shown.message.text
     assert any(part.label == "Try again" for row in shown.message.rows if isinstance(row, tuple) for part in row)
@@ -154,9 +150,7 @@ async def test_try_again_does_not_wait_for_the_end_of_the_pause(place: Town) -> 
         await place.settle(opened)
         async with place.store.read() as db:
             assert await db.value("SELECT room_id FROM squad WHERE id = ?", squad_id) is None
-        request = Request(
-            id=1, at=place.clock.at, who=100, name="Coach", server_id=place.wire.world.guild_id, manages_server=True
-        )
+        request = coach_asks(place)
         place.wire.before = None
         await perform(place.store, ACTIONS[ActionKey.POST_AGAIN], request)
         await place.settle(opened)
