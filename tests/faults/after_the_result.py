@@ -7,7 +7,8 @@ import tempfile
 from contextlib import closing
 from pathlib import Path
 
-from deploy.rehearsal.cast.stage import NEWS, OFFICE
+from deploy.rehearsal.cast.stage import NEWS
+from deploy.rehearsal.cast.try_out_setup import office
 from deploy.rehearsal.season.early_bot import ROOT
 from tests.faults import bad_platform, forbidden_acts, season_invariants
 from tests.faults.watched_season import WatchedSeason
@@ -56,7 +57,7 @@ async def next_year(season: WatchedSeason) -> None:
     server.clock.ever_connected = False
     await season.bot.start(wait=False)
     await server.machine.within(20, server.gateway.identified.wait())
-    shown = (await stage.do(lambda: stage.coach.command("/office", room=OFFICE))).shown()
+    shown = await office(stage)
     held = await bad_platform.hold(season.database, HELD_S, sys.executable)
     late = await stage.do(lambda: stage.coach.press(shown, "Begin a try-out"))
     await held.wait()

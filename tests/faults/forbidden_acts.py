@@ -11,7 +11,7 @@ from typing import Any
 from deploy.rehearsal.cast.brief_and_build_days import open_brief, squad_room
 from deploy.rehearsal.cast.hand_in import HandIn
 from deploy.rehearsal.cast.people import COACH, SCOREKEEPER, Cast, Group
-from deploy.rehearsal.cast.practice import BOOK, GIVE, PICK, PICK_BACK
+from deploy.rehearsal.cast.practice import GIVE, PICK_BACK
 from deploy.rehearsal.cast.score_sheets_and_close import ONWARD, my_sheets
 from deploy.rehearsal.cast.sign_up import JOIN, panel
 from deploy.rehearsal.cast.stage import NEWS, OFFICE, SIGN_UP, Stage
@@ -150,16 +150,6 @@ async def give_back_late(stage: Stage, squad: str, name: str) -> bool:
     outcome = await stage.do(lambda: phone.choose(shown, PICK_BACK, option.label))
     must("Given back" not in outcome.text, f"{squad} gave a turn back half an hour before it began")
     return True
-
-
-async def book_if_any(stage: Stage, squad: str, name: str) -> None:
-    """Book the last of the turns that are offered, if there is one."""
-    phone = stage.phone(name)
-    room = squad_room(phone, squad)
-    listed = await stage.do(lambda: phone.press(phone.with_button(room, BOOK), BOOK))
-    options = [] if listed.message is None else [one for select in listed.message.selects for one in select.options]
-    if options:
-        await stage.do(lambda: phone.choose(listed.shown(), PICK, options[-1].label))
 
 
 async def advisory(stage: Stage, name: str) -> None:

@@ -39,7 +39,7 @@ MORNING, NOON, AFTERNOON, EVENING = time(7, 40), time(12, 25), time(15, 50), tim
 SCHOOL_DAY, WEEKEND = (MORNING, NOON, AFTERNOON, EVENING), (time(10, 30), time(16, 30))
 SHEETS_AT_ONCE = 2
 ATTEMPTS_AT_ONCE = 6
-DEADLINE_WORDS, DEADLINE_OVER = "The deadline is", "The time is up"
+DEADLINE_WORDS = "The deadline is"
 
 
 @dataclass
