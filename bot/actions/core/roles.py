@@ -1,4 +1,4 @@
-"""What somebody who asks is in a try-out: by our lists, never by a role on the class server; students who manage it."""
+"""What somebody who asks is in a try-out, by our lists alone; and students who may manage the class server."""
 
 from collections.abc import Awaitable, Callable
 from typing import TypeVar

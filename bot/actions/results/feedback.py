@@ -1,4 +1,4 @@
-"""Feedback for each squad: drafted from its own marks, edited by the coach, sent to its room; after a correction."""
+"""Feedback for each squad: drafted from its marks, edited by the coach, sent to its room, anew after a correction."""
 
 from collections.abc import Mapping
 
