@@ -12,11 +12,11 @@ from typing import Any
 
 from deploy.rehearsal.server.class_server import ClassServer
 from deploy.rehearsal.server.platform_faults import Fault
+from deploy.rehearsal.server.rate_limits import WIRE_VIA
 from deploy.rehearsal.wire.request_bodies import Body
 from tests.faults.season_invariants import Noticed
 
 POST = "POST /channels/{channel_id}/messages"
-WIRE_VIA = "1.1 loopback"
 YEARS = {"message": "You are being rate limited.", "retry_after": 1e9, "global": False, "code": 0}
 
 

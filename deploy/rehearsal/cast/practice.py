@@ -149,7 +149,7 @@ class Practice:
 
     async def _equipment(self) -> None:
         """A cable broke in the first turn that anybody had: the coach notes it, and the squad books another one."""
-        panel = (await press_on(self._stage, await office(self._stage), "Practice")).shown()
+        panel = (await press_on(self._stage, await office(self._stage), PANEL)).shown()
         option = next((one for one in _choices(panel) if one.description not in FREE), None)
         if option is None:
             return
@@ -184,6 +184,6 @@ async def turns_of_coach(stage: Stage, cast: Cast) -> None:
 
 async def _turn(stage: Stage, *steps: Step) -> Outcome:
     """The coach opens the last turn there is."""
-    panel = (await in_office(stage, "Practice")).shown()
+    panel = (await in_office(stage, PANEL)).shown()
     last = panel.selects[0].options[-1].label
     return await walk(stage, COACH, panel, Pick(panel.selects[0].placeholder, (last,)), *steps)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from functools import partial
 
-from deploy.rehearsal.cast import brief_and_build_days, hand_in, place_offers, questions, sign_up
+from deploy.rehearsal.cast import brief_and_build_days, hand_in, place_offers, practice, questions, sign_up
 from deploy.rehearsal.cast.people import Cast, Group
 from deploy.rehearsal.cast.stage import NEWS, SIGN_UP, Stage
 from deploy.rehearsal.phones.phone import Phone
@@ -47,7 +47,7 @@ class Students:
             and any(_misses(one.text, name) for one in shown)
         ):
             await hand_in.add_part(self.stage, name, room)
-        elif "Book a turn" in labels and dice.random() < BOOKS:
+        elif practice.BOOK in labels and dice.random() < BOOKS:
             await self._book(phone, room)
         elif questions.ASK in labels and "asked" not in self.done and dice.random() < ASKS:
             self.done.add("asked")
@@ -103,7 +103,7 @@ class Students:
                 await self.stage.do(partial(phone.choose, listed, 0, options[-1].label))
 
     async def _book(self, phone: Phone, room: str) -> None:
-        listed = await self.stage.do(lambda: phone.press(phone.with_button(room, "Book a turn"), "Book a turn"))
+        listed = await self.stage.do(lambda: phone.press(phone.with_button(room, practice.BOOK), practice.BOOK))
         if listed.message is not None and listed.message.selects and listed.message.selects[0].options:
             shown, options = listed.message, listed.message.selects[0].options
             pick = self.stage.chance("turn", room, self.stage.now.date()).choice(options[:6])

@@ -20,7 +20,7 @@ from deploy.rehearsal.server.message_publisher import Publisher
 from deploy.rehearsal.server.platform_faults import FaultInjection
 from deploy.rehearsal.server.rate_limits import Buckets, Paces
 from deploy.rehearsal.server.request_log import RequestLog
-from deploy.rehearsal.server.rest_api import RestApi, Table
+from deploy.rehearsal.server.rest_api import BASE, RestApi, Table
 from deploy.rehearsal.server.routes_account import AccountRoutes
 from deploy.rehearsal.server.routes_channels import RoomRoutes
 from deploy.rehearsal.server.routes_guild import MemberRoutes
@@ -122,7 +122,7 @@ class ClassServer:
     @property
     def api(self) -> str:
         """The REST base that a bot is pointed at."""
-        return f"http://127.0.0.1:{self.port}/api/v10"
+        return f"http://127.0.0.1:{self.port}{BASE}"
 
     @property
     def clock_address(self) -> str:

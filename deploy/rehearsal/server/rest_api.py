@@ -14,7 +14,7 @@ from aiohttp import web
 from deploy.rehearsal.limits.field_checks import whole_number
 from deploy.rehearsal.server.afterwards import Afterwards
 from deploy.rehearsal.server.platform_faults import Fault, FaultInjection, RequestHooks
-from deploy.rehearsal.server.rate_limits import Buckets, Limited
+from deploy.rehearsal.server.rate_limits import WIRE_VIA, Buckets, Limited
 from deploy.rehearsal.server.request_log import RequestLog
 from deploy.rehearsal.wire.request_bodies import Body, read_body
 from deploy.rehearsal.world.api_errors import Refused
@@ -153,7 +153,7 @@ class RestApi:
         body = refused.body()
         if refused.status == 429:
             body |= {"retry_after": 1.0, "global": False}
-            headers = headers | {"Via": "1.1 loopback", "Retry-After": "1"}
+            headers = headers | {"Via": WIRE_VIA, "Retry-After": "1"}
         self._request_log.response(route, refused.status, body)
         return _json(refused.status, body, headers)
 
