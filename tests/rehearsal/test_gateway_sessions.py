@@ -12,7 +12,7 @@ from deploy.rehearsal.server.class_server import ClassServer
 from tests.rehearsal.wire import WireBot, until
 
 Json = dict[str, Any]
-GUILD_MESSAGES, DIRECT_MESSAGES, MEMBERS, CONTENT = 1 << 9, 1 << 12, 1 << 1, 1 << 15
+GUILD_MESSAGES, MEMBERS, CONTENT = 1 << 9, 1 << 1, 1 << 15
 
 
 async def test_ready_and_the_guild_show_only_the_bot_itself(server: ClassServer, bot: WireBot) -> None:

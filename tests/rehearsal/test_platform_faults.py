@@ -19,7 +19,6 @@ from deploy.rehearsal.wire.request_bodies import Body
 from tests.rehearsal.conftest import START, small_class
 from tests.rehearsal.wire import WireBot, button, row, until
 
-Json = dict[str, Any]
 UNHURRIED = Behaviour(paces=Paces(by_route={}))
 
 

@@ -19,7 +19,7 @@ from tests.actions.conftest import START, Asking, Begin
 from tests.actions.event_day.test_surprise_waves import start_for, two_classes
 from tests.actions.table_help import labels, press
 
-KEEPER, TYPIST, STRANGER, SEALED, JUDGE = 801, 802, 900, 10_300, 201
+KEEPER, STRANGER, SEALED, JUDGE = 801, 900, 10_300, 201
 WORDS = ("Paper chain", "Teamwork", "Communication", "no jumping", "all talk", "8:00")
 """The surprise's name, its measures, what is marked, its safety line, its levels, its limit."""
 HINTS = ("Paper chain", "chain", "no jumping")
