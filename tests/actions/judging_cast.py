@@ -8,7 +8,7 @@ from bot.actions.judging.my_sheets import living_list
 from bot.actions.judging.open_judging import draw_panels, open_judging
 from bot.rules.squads.join_and_link_codes import join_code
 from bot.rules.squads.names import name_keys
-from storage.records.message import Form, Message, RadioField, Select
+from storage.records.message import Form, Message, RadioField
 from storage.records.people import Judge
 from storage.records.plan import Event
 from storage.records.plan_measures import Criterion, Rubric
@@ -120,11 +120,6 @@ async def enrol(asking: Asking, *people: int) -> Message:
     """The coach picks people as judges."""
     picked = tuple(Person(id=who, name=f"Judge {who}") for who in people)
     return await asking.message("judges.add", people=picked, values=tuple(map(str, people)))
-
-
-def select(message: Message) -> Select:
-    """The list in a message."""
-    return next(row for row in message.rows if isinstance(row, Select))
 
 
 def long_rubric(criteria: int, comments: str = "sheet") -> Event:

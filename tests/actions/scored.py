@@ -58,7 +58,3 @@ async def opened(asking: Asking, squad: int, about: str) -> None:
 
 async def preview(asking: Asking, who: int = COACH) -> Message:
     return await asking.message("results.panel", who)
-
-
-def labels(message: Message) -> list[str]:
-    return [part.label for row in message.rows if isinstance(row, tuple) for part in row]

@@ -5,9 +5,8 @@ from typing import Any
 
 from storage.records.day_plan import DayPlan, Lesson
 from storage.records.event_day import DaySlot
-from storage.records.message import Message
 from storage.tables import day_timetable
-from tests.actions.conftest import Asking, Begin, button
+from tests.actions.conftest import Asking, Begin
 from tests.actions.table_help import add_judges, add_squads
 
 NINE = datetime(2027, 1, 22, 14, 0, tzinfo=UTC)
@@ -49,10 +48,6 @@ async def slots(asking: Asking, kind: str = "run") -> list[DaySlot]:
     tryout = await asking.tryout()
     async with asking.store.read() as db:
         return [slot for slot in await day_timetable.slots(db, tryout.id) if slot.kind == kind]
-
-
-async def press(asking: Asking, message: Message, label: str, **more: Any) -> Message:
-    return await asking.message(button(message, label).key, **more)
 
 
 async def save(asking: Asking, slot: DaySlot, number: int) -> None:

@@ -4,9 +4,9 @@ from datetime import timedelta
 
 from storage.tables import helpers
 from tests.actions.conftest import Begin
-from tests.actions.event_day.day_cast import KEEPER, NINE, calls, made, press, save, slots
+from tests.actions.event_day.day_cast import KEEPER, NINE, calls, made, save, slots
 from tests.actions.office_cast import until
-from tests.actions.table_help import labels
+from tests.actions.table_help import labels, press
 
 
 async def test_a_saved_attempt_moves_the_board_on_and_calls_the_next(begin: Begin) -> None:

@@ -6,8 +6,8 @@ from storage.records.request import Person
 from storage.tables import judges
 from storage.tables.sql_session import stamp
 from tests.actions.conftest import Asking, Begin
-from tests.actions.event_day.day_cast import made, press, slots
-from tests.actions.table_help import labels
+from tests.actions.event_day.day_cast import made, slots
+from tests.actions.table_help import labels, press
 
 
 async def _agree(asking: Asking, who: int) -> int:

@@ -4,8 +4,8 @@ from datetime import date, timedelta
 from zoneinfo import ZoneInfo
 
 from tests.actions.conftest import Begin
-from tests.actions.event_day.day_cast import KEY, NINE, made, planned, press, save, slots
-from tests.actions.table_help import labels
+from tests.actions.event_day.day_cast import KEY, NINE, made, planned, save, slots
+from tests.actions.table_help import labels, press
 
 
 async def test_later_moves_everything_to_come_and_nothing_that_is_over(begin: Begin) -> None:

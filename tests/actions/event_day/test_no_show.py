@@ -3,8 +3,8 @@
 from datetime import timedelta
 
 from tests.actions.conftest import Begin
-from tests.actions.event_day.day_cast import NINE, line_time, made, press, slots
-from tests.actions.table_help import labels
+from tests.actions.event_day.day_cast import NINE, line_time, made, slots
+from tests.actions.table_help import labels, press
 
 
 async def test_a_squad_that_is_not_there_comes_last_once_and_then_the_coach_decides(begin: Begin) -> None:

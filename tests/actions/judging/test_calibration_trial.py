@@ -11,9 +11,10 @@ from bot.actions.scoring.score_book import score_book
 from storage.records.message import Form, Message, TextField
 from storage.records.request import Upload
 from tests.actions.conftest import Begin, button
-from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, living, long_rubric, select
+from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, living, long_rubric
 from tests.actions.office_cast import texts
 from tests.actions.scored import start_surprise
+from tests.actions.table_help import select
 
 
 def photo() -> bytes:

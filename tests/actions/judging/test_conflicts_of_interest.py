@@ -6,8 +6,8 @@ from storage.records.judging import TieOfInterest
 from storage.tables import conflicts_of_interest, students
 from tests.actions.conftest import Begin, button
 from tests.actions.judging.test_panels import FOUR, SIX, SIZE, seats, sized
-from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, select, squad_called
-from tests.actions.scored import labels
+from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, squad_called
+from tests.actions.table_help import labels, select
 
 WHOLE = {"reasons": 3, "theme": 2}
 

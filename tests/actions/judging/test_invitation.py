@@ -13,7 +13,8 @@ from bot.actions.delivery.destination import destination_of
 from bot.words.judging import invitation as words
 from storage.records.message import Message
 from tests.actions.conftest import COACH, Begin, button
-from tests.actions.judging_cast import ADA, CY, cast, enrol, select
+from tests.actions.judging_cast import ADA, CY, cast, enrol
+from tests.actions.table_help import select
 
 
 async def test_a_judge_who_was_asked_can_say_no_and_the_coach_hears_it_once(begin: Begin) -> None:

@@ -10,7 +10,8 @@ from storage.tables import students
 from tests.actions.conftest import Begin, button
 from tests.actions.judging.test_close_judging import judged
 from tests.actions.judging_cast import ADA, BEN, cast, enrol, squad_called
-from tests.actions.scored import labels, preview, whole
+from tests.actions.scored import preview, whole
+from tests.actions.table_help import labels
 
 
 async def test_only_a_coach_enrols_judges(begin: Begin) -> None:

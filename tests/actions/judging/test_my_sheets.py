@@ -8,7 +8,8 @@ from storage.records.message import Message, Open
 from storage.records.scores import Attempt
 from storage.tables import attempts, day_timetable, squads
 from tests.actions.conftest import Begin, button
-from tests.actions.judging_cast import ADA, BEN, CY, SQUADS, cast, living, select
+from tests.actions.judging_cast import ADA, BEN, CY, SQUADS, cast, living
+from tests.actions.table_help import select
 
 
 async def test_the_list_is_empty_before_judging_and_names_every_squad_after(begin: Begin) -> None:

@@ -11,7 +11,8 @@ from bot.actions.judging.sheets_follow_panels import assign_sheets
 from storage.records.message import Message
 from storage.tables import conflicts_of_interest, panels
 from tests.actions.conftest import Begin, button
-from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, enrol, select, squad_called
+from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, enrol, squad_called
+from tests.actions.table_help import select
 
 DEE = 204
 FOUR = (ADA, BEN, CY, DEE)

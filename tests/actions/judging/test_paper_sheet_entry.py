@@ -3,8 +3,8 @@
 from storage.records.message import Message, RadioField
 from storage.tables import helpers
 from tests.actions.conftest import COACH, Begin, button
-from tests.actions.judging_cast import ADA, BEN, Cast, cast, long_rubric, select, squad_called
-from tests.actions.table_help import labels
+from tests.actions.judging_cast import ADA, BEN, Cast, cast, long_rubric, squad_called
+from tests.actions.table_help import labels, select
 
 HELPER = 150
 WHOLE = {"reasons": 3, "theme": 2}

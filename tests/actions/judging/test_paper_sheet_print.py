@@ -5,20 +5,10 @@ import io
 import pypdf
 
 from storage.records.message import Message
-from storage.tables import helpers
 from tests.actions.conftest import Begin, button
-from tests.actions.judging_cast import ADA, SQUADS, Cast, cast, select
-
-HELPER = 150
-
-
-async def opened(begin: Begin) -> Cast:
-    found = await cast(begin)
-    await found.open()
-    tryout = await found.asking.tryout()
-    async with found.asking.store.write() as db:
-        await helpers.add_officer(db, tryout.id, HELPER, "Helper", "typist")
-    return found
+from tests.actions.judging.test_paper_sheet_entry import HELPER, opened
+from tests.actions.judging_cast import ADA, SQUADS, cast
+from tests.actions.table_help import select
 
 
 def pages(message: Message) -> list[str]:

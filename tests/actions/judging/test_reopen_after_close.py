@@ -11,8 +11,9 @@ from bot.rules.scoring.standings import standings
 from storage.records.message import Message
 from tests.actions.conftest import COACH, Asking, Begin, button
 from tests.actions.judging.test_close_judging import WHOLE, judged
-from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, living, long_rubric, select, squad_called
+from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, living, long_rubric, squad_called
 from tests.actions.scored import whole
+from tests.actions.table_help import select
 
 REASON = {"reason": "Two lines were mixed up."}
 SECOND = 101

@@ -4,7 +4,8 @@ import bot.actions.judging.second_look  # noqa: F401
 from storage.records.message import Message
 from storage.tables import helpers
 from tests.actions.conftest import Begin, button
-from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast, select
+from tests.actions.judging_cast import ADA, BEN, CY, Cast, cast
+from tests.actions.table_help import select
 
 
 async def apart(begin: Begin) -> Cast:

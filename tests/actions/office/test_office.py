@@ -3,11 +3,7 @@
 from storage.records.message import Open, Replace, Say
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.office_cast import choose_rooms, make_squad, texts
-
-
-async def begun(asking: Asking, **fields: str) -> str:
-    typed = {"date": "2027-01-11", "time": "15:30", "zone": "America/New_York", "sections": "7-A, 7-B"}
-    return (await asking.message("plan.begun", fields=typed | fields)).text
+from tests.actions.plan.test_begin_tryout import begun
 
 
 async def test_a_manager_begins_and_is_led_from_step_to_step(nobody: Asking) -> None:

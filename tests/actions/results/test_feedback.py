@@ -8,7 +8,8 @@ import bot.actions.results.place_offers  # noqa: F401
 from storage.records.message import TextField
 from tests.actions.conftest import Begin, button
 from tests.actions.results.test_place_offers import announced
-from tests.actions.scored import labels, whole
+from tests.actions.scored import whole
+from tests.actions.table_help import labels
 
 
 async def test_feedback_names_strengths_and_a_next_step_without_a_judge_or_another_squad(begin: Begin) -> None:

@@ -5,11 +5,12 @@ import json
 import bot.actions.privacy.erase_person
 import bot.actions.results.announce
 import bot.actions.results.feedback  # noqa: F401
-from storage.records.message import Message, Select, TextField
+from storage.records.message import Message, TextField
 from storage.records.request import Person
 from storage.tables import judges, score_sheets
 from tests.actions.conftest import Asking, Begin, button
 from tests.actions.results.test_place_offers import announced
+from tests.actions.table_help import select
 
 
 async def write(asking: Asking, judge: int, squad: int, **comments: str) -> None:
@@ -25,10 +26,6 @@ async def judge_ids(asking: Asking) -> list[int]:
         return [judge.id for judge in await judges.judges(db, 1)]
 
 
-def ticks(message: Message) -> Select:
-    return next(row for row in message.rows if isinstance(row, Select))
-
-
 async def feedback_of(asking: Asking, squad: int) -> Message:
     return await asking.message(f"feedback.squad:{squad}")
 
@@ -40,7 +37,7 @@ async def test_the_coach_reads_all_comments_of_a_squad_and_ticks_what_goes_out_u
     await write(asking, two, ids[0], sheet="Bold colours!\nSay *why* it is red.")
     await write(asking, two, ids[1], sheet="Quite another squad.")
     panel = await asking.message("feedback.panel")
-    assert [choice.note for choice in ticks(panel).choices] == [
+    assert [choice.note for choice in select(panel).choices] == [
         "draft; judges wrote 2 comments", "draft; judges wrote 1 comment", "draft",
     ]  # fmt: skip
     read = await feedback_of(asking, ids[0])
@@ -48,9 +45,9 @@ async def test_the_coach_reads_all_comments_of_a_squad_and_ticks_what_goes_out_u
     found = await asking.message(button(read, "Judges' comments (2)").key)
     assert "You asked everybody first." in found.text and "Bold colours! Say \\*why\\* it is red." in found.text
     assert "Judge 1" not in found.text and "Judge 2" not in found.text and "another squad" not in found.text
-    chosen = [choice.value for choice in ticks(found).choices if "Bold" in choice.label]
-    ticked = await asking.message(ticks(found).key, values=tuple(chosen))
-    assert [choice.chosen for choice in ticks(ticked).choices] == [True, False]
+    chosen = [choice.value for choice in select(found).choices if "Bold" in choice.label]
+    ticked = await asking.message(select(found).key, values=tuple(chosen))
+    assert [choice.chosen for choice in select(ticked).choices] == [True, False]
     read = await asking.message(button(ticked, "See the feedback").key)
     assert read.text.endswith("**From the judges**\n• “Bold colours! Say \\*why\\* it is red.”")
     await asking.ask(button(read, "Send").key)
@@ -65,17 +62,17 @@ async def test_a_tick_taken_away_takes_the_comment_out_and_an_edited_comment_sta
     await write(asking, two, ids[0], sheet="Second words.")
     before = (await feedback_of(asking, ids[0])).text
     found = await asking.message(f"feedback.comments:0:{ids[0]}")
-    both = tuple(choice.value for choice in ticks(found).choices)
-    await asking.ask(ticks(found).key, values=both)
-    await asking.ask(ticks(found).key, values=())
+    both = tuple(choice.value for choice in select(found).choices)
+    await asking.ask(select(found).key, values=both)
+    await asking.ask(select(found).key, values=())
     assert (await feedback_of(asking, ids[0])).text == before
-    await asking.ask(ticks(found).key, values=both)
+    await asking.ask(select(found).key, values=both)
     form = await asking.form(f"feedback.edit:{ids[0]}")
     (field,) = form.fields
     assert isinstance(field, TextField)
     text = field.value.replace("Second words.", "Kinder words.")
     await asking.ask(form.key, fields={"text": text})
-    await asking.ask(ticks(found).key, values=())
+    await asking.ask(select(found).key, values=())
     text = (await feedback_of(asking, ids[0])).text
     assert "Kinder words." in text and "First words." not in text
 
@@ -85,10 +82,10 @@ async def test_long_comments_are_paged_and_too_many_for_one_message_are_refused(
     for number, judge in enumerate(await judge_ids(asking)):
         await write(asking, judge, ids[0], sheet=f"{number} " + "word " * 190)
     page = await asking.message(f"feedback.comments:0:{ids[0]}")
-    assert "page 1 of 2" in page.text and len(ticks(page).choices) == 1
-    await asking.ask(ticks(page).key, values=(ticks(page).choices[0].value,))
+    assert "page 1 of 2" in page.text and len(select(page).choices) == 1
+    await asking.ask(select(page).key, values=(select(page).choices[0].value,))
     page = await asking.message(button(page, "Next page 2 of 2").key)
-    refused = await asking.message(ticks(page).key, values=(ticks(page).choices[0].value,))
+    refused = await asking.message(select(page).key, values=(select(page).choices[0].value,))
     assert "too long for one message" in refused.text
     assert "0 word" in (await feedback_of(asking, ids[0])).text
 
@@ -104,7 +101,7 @@ async def test_a_name_that_is_erased_goes_out_of_comments_and_feedback_and_a_jud
     await write(asking, one, ids[0], sheet="Zora Quist spoke well.")
     await write(asking, two, ids[0], sheet="All spoke well.")
     found = await asking.message(f"feedback.comments:0:{ids[0]}")
-    await asking.ask(ticks(found).key, values=tuple(choice.value for choice in ticks(found).choices))
+    await asking.ask(select(found).key, values=tuple(choice.value for choice in select(found).choices))
     sure = await asking.message("people.forget-account", people=(Person(id=account, name="Zora"),))
     await asking.ask(button(sure, "Yes, erase").key)
     async with asking.store.read() as db:

@@ -6,7 +6,8 @@ from bot.actions.core.scheduled_jobs import ring
 from storage.records.message import Message, SelectField
 from storage.tables import mixed_team
 from tests.actions.conftest import Asking, Begin, button, select
-from tests.actions.scored import labels, whole
+from tests.actions.scored import whole
+from tests.actions.table_help import labels
 
 NOTE = "Note an answer, or take an offer back"
 

@@ -8,8 +8,8 @@ from storage.records.message import Message
 from storage.records.request import Upload
 from storage.tables import tryouts
 from tests.actions.conftest import Asking, Begin, button, small_plan
-from tests.actions.scored import labels, opened, preview, settle
-from tests.actions.table_help import add_judges, add_squads, hand_in
+from tests.actions.scored import opened, preview, settle
+from tests.actions.table_help import add_judges, add_squads, hand_in, labels
 
 JUDGED = {"events": (small_plan().events[1],), "tie_breaks": ()}
 """The bunting alone: marks of judges, and how many members took part."""

@@ -12,7 +12,8 @@ from bot.actions.core.scheduled_jobs import ring
 from storage.records.message import SelectField, TextField
 from storage.tables import place_offers, squads, students
 from tests.actions.conftest import Asking, Begin, button, select
-from tests.actions.scored import labels, whole
+from tests.actions.scored import whole
+from tests.actions.table_help import labels
 
 
 async def announced(begin: Begin, count: int = 3, **changes: object) -> tuple[Asking, list[int]]:

@@ -8,8 +8,8 @@ from bot.actions.core.dispatch import ACTIONS
 from storage.tables import helpers
 from tests.actions.conftest import Begin, button, small_plan
 from tests.actions.results.test_hidden_until_close import main, owing
-from tests.actions.scored import BUNTING, labels, preview, record, start_surprise, whole
-from tests.actions.table_help import add_judges, add_squads, hand_in
+from tests.actions.scored import BUNTING, preview, record, start_surprise, whole
+from tests.actions.table_help import add_judges, add_squads, hand_in, labels
 
 
 async def test_the_preview_ranks_shows_where_the_points_come_from_and_draws_them(begin: Begin) -> None:

@@ -1,8 +1,8 @@
 """Which squad is one press away after a saved run, by the timetable."""
 
 from tests.actions.conftest import Begin
-from tests.actions.event_day.day_cast import NINE, made, press, slots
-from tests.actions.table_help import add_squads, at_squad, enter, labels
+from tests.actions.event_day.day_cast import NINE, made, slots
+from tests.actions.table_help import add_squads, at_squad, enter, labels, press
 
 
 async def test_after_a_saved_run_the_next_squad_of_the_timetable_is_one_press_away(begin: Begin) -> None:

@@ -1,7 +1,5 @@
 """Two squads become one: members, parts, turns, rooms and reminders follow; what was scored stays on record."""
 
-from typing import Any
-
 import pytest
 
 from bot.words.squads import merge_squads as words
@@ -14,6 +12,7 @@ from tests.actions.office_cast import BRIEF, make_squad, planned, until
 from tests.actions.practice_cast import PRACTICE
 from tests.actions.scored import whole
 from tests.actions.squads.test_students_admin import decisions
+from tests.actions.squads.test_undo_correction import rows
 
 PART = {"why": "We sorted the socks by colour because that is quicker."}
 
@@ -31,11 +30,6 @@ async def merge(asking: Asking, goes: int, stays: int, reason: str) -> None:
     sure = await asking.message(f"merge.ask:{goes}", values=(str(stays),))
     form = await asking.form(button(sure, "Make them one").key)
     await asking.ask(form.key, fields={"reason": reason})
-
-
-async def rows(asking: Asking, sql: str) -> list[tuple[Any, ...]]:
-    async with asking.store.read() as db:
-        return [tuple(row) for row in await db.rows(sql)]
 
 
 async def test_everything_follows_into_the_squad_that_stays(begin: Begin) -> None:
